@@ -105,6 +105,16 @@ def test_a_steep_plane_keeps_no_puddle_and_a_flat_one_does() -> None:
     assert flat.steeper is not None and 0.005 < flat.steeper * 0.004 < 0.02
 
 
+def test_the_figures_of_the_page_on_deciding() -> None:
+    """docs/deciding.md: a wave of 1/4 in and 5 ft leans 1.31 %; at 1 % 1 in 100 has a puddle, at 1/2 % a quarter."""
+    page = " ".join((JOBS.parents[1] / "docs" / "deciding.md").read_text(encoding="utf-8").split())
+    assert "pi x 0.25 / 60 = 1.31 %" in page and round(100 * slope_of_wave(0.25 * INCH, 5 * FOOT), 2) == 1.31
+    assert "that falls 1 %, 1 slab in 100 has a puddle, at 1/2 % a quarter have one" in page
+    one, half = as_built(plan_of(patio(0.01))), as_built(plan_of(patio(0.005)))
+    assert one is not None and half is not None
+    assert abs(one.chance - 0.01) <= 2 * one.error and abs(half.chance - 0.25) <= 2 * half.error
+
+
 def test_a_larger_gap_means_more_water_and_a_seed_is_kept() -> None:
     plan = plan_of(patio(0.01))
     gaps = (0.125 * INCH, 0.5 * INCH, 0.5 * INCH)

@@ -350,6 +350,22 @@ def test_no_order_of_six_panels_is_better() -> None:
     assert [at[name][0] for name in ours] == [2, 2, 1, 1, 0, 0]  # back towards the street
 
 
+def test_the_table_of_the_page_on_deciding() -> None:
+    """docs/deciding.md: six panels of 1.235 yd3, strip after strip; each row of its table is as placed."""
+    page = (Path(__file__).parents[1] / "docs" / "deciding.md").read_text(encoding="utf-8")
+    table = page.partition("| turn | placed by then, yd3")[2].partition("\n\n")[0].splitlines()[2:]
+    rows = [[cell.strip() for cell in row.strip("| ").split("|")] for row in table]
+    rows = [[*row, "", ""][:4] for row in rows]
+    turns = placing(pad(STREET, ALONG, text=POUR)).turns
+    called = {turn.panel: row[0] for turn, row in zip(turns, rows, strict=True)}
+    for turn, (_, placed, joins, waited) in zip(turns, rows, strict=True):
+        assert round(turn.placed / YARD3, 3) == float(placed)
+        assert {called[name] for name in turn.beside} == set(filter(None, joins.split(", ")))
+        assert round(turn.waited / YARD3, 3) == float(waited.removesuffix(" yd3").rpartition(", ")[2] or 0)
+    assert [round(stop.placed / YARD3, 3) for stop in placing(pad(STREET, ALONG, text=POUR)).stops] == [2.469, 4.938]
+    assert "after 2.469 and 4.938 yd3" in page
+
+
 def test_the_legs_round_a_house_are_placed_one_after_the_other() -> None:
     """Seven panels round two walls of a shed: each is placed next to the one before, so that no edge waits."""
     path = Path(__file__).parent / "corpus" / "sound" / "barn_corner_l_apron.slab.yaml"

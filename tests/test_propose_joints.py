@@ -15,7 +15,7 @@ from slabwright.cli import main as cli
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.proposals.joints import Proposal, propose, weighed
-from slabwright.proposals.pours import Parted, parted
+from slabwright.proposals.pours import Load, Parted, lines_between, pours_of
 from slabwright.proposals.put_right import put_right
 from slabwright.proposals.stopping import stops_from
 from slabwright.review import run
@@ -157,7 +157,7 @@ def test_pours_end_where_whole_loads_are_used_up(loads: int, pours: int, lines: 
     assert sum(one.loads for one in done.pours.pours) == 4 and all(one.loads <= loads for one in done.pours.pours)
     assert sum(one.left / YARD3 < 0.11 for one in done.pours.pours) == pours - 1
     assert sum(one.left / YARD3 for one in done.pours.pours) == pytest.approx(5)
-    ended = {name for line in done.pours.ends for name in line}
+    ended = {name for one in done.pours.pours for name in one.ends}
     made = [one for one in done.bench.plan.design.joints if one.kind == "construction joint"]
     assert {one.name for one in made} == ended and all(
         one.depth and one.depth.si == pytest.approx(0.1524) for one in made
@@ -168,20 +168,56 @@ def test_pours_end_where_whole_loads_are_used_up(loads: int, pours: int, lines: 
 
 
 def test_where_no_whole_load_fits_pours_end_on_lines_of_the_layout() -> None:
-    """Joints of the file stay ends of pours; and bays no longer than 8 ft leave no good place at a whole load.
+    """Bays no longer than 8 ft leave no good place at a whole load.
 
     40 x 8 ft x 4 in with 5 % are 4.15 yd3: a load of 2 yd3 reaches 19 ft 3 in, so three pours leave a strip of 18 in.
     """
-    kept = SHED + "joints: [{name: stop, kind: construction joint, from: [15, 0], to: [15, 30], depth: 6 in}]\n"
-    done = poured(kept, 2)
-    assert done.found and isinstance(done.pours, Parted) and done.pours.why is not None
-    assert "end pours where they are" in plain(done.pours.why, "us")
-    assert ("stop",) in done.pours.ends
     sliver = SHED.replace("[60, 0], [60, 30], [0, 30]", "[40, 0], [40, 8], [0, 8]").replace("10 yd3", "2 yd3")
     strip = poured(sliver.replace("6 in}", "4 in}"), 1)
     assert strip.found and isinstance(strip.pours, Parted) and strip.pours.why is not None
     assert "keeps every rule on joints" in plain(strip.pours.why, "us")
-    assert not any(name.startswith("C") for line in strip.pours.ends for name in line)
+    assert not any(name.startswith("C") for one in strip.pours.pours for name in one.ends)
+
+
+ACROSS = "{name: S1, kind: construction joint, from: [30, 0], to: [30, 60], depth: 6 in}"
+ALONG = "{name: S2, kind: construction joint, from: [0, 30], to: [60, 30], depth: 6 in}"
+STOP = "{name: stop, kind: construction joint, from: [15, 0], to: [15, 30], depth: 6 in}"
+
+
+@pytest.mark.parametrize(
+    ("deep", "joints", "loads", "pours", "added"),
+    [
+        (30, STOP, 3, [(8.75, 1), (26.25, 3)], 0),
+        (30, STOP, 2, [(6.32, 1), (8.75, 1), (19.93, 2)], 1),
+        (60, f"{ACROSS}, {ALONG}", 2, [(17.5, 2)] * 4, 0),
+        (60, f"{ACROSS}, {ALONG}", 1, [(7.53, 1)] * 4 + [(9.97, 1)] * 4, 4),
+    ],
+)
+def test_the_files_own_construction_joints_end_pours(
+    deep: int, joints: str, loads: int, pours: list[tuple[float, int]], added: int
+) -> None:
+    """Lines are added only where what lies between them takes more loads than a day brings.
+
+    A foot of 30 ft x 6 in takes 0.5833 yd3 with 5 %: 15 ft take 8.75 yd3 and 45 ft 26.25. Two loads reach 34 ft 2 in of
+    these, 19.93 yd3, and 10 ft 10 in are left, 6.32. Of 60 x 60 ft in quarters each takes 17.5 yd3; one load reaches 17
+    ft 1 in of 30, 9.97 yd3, and 12 ft 11 in are left, 7.53. There lines of two quarters go on in each other.
+    """
+    done = poured(SHED.replace("30]", f"{deep}]") + f"joints: [{joints}]\n", loads)
+    assert done.found and isinstance(done.pours, Parted) and done.pours.why is None
+    found = sorted((one.needed / YARD3, one.loads) for one in done.pours.pours)
+    assert [loads for _, loads in found] == [loads for _, loads in pours]
+    assert [needed for needed, _ in found] == pytest.approx([needed for needed, _ in pours], abs=0.006)
+    new = [one for one in done.bench.plan.design.joints if one.kind == "construction joint" and one.name[0] == "C"]
+    assert len(new) == added and set(done.pours.own) <= {"stop", "S1", "S2"}
+    panels = [name for one in done.pours.pours for name in one.panels]
+    assert sorted(panels) == sorted(panel.name for panel in done.bench.plan.panels.all)
+
+
+def test_a_pour_names_the_joints_at_which_a_later_one_goes_on() -> None:
+    """In quarters the upper left ends at both joints, the next two at one each, the last at none."""
+    done = poured(SHED.replace("30]", "60]") + f"joints: [{ACROSS}, {ALONG}]\n", 2)
+    assert isinstance(done.pours, Parted)
+    assert [one.ends for one in done.pours.pours] == [("S1", "S2"), ("S2",), ("S1",), ()]
 
 
 def test_pours_are_the_fewest_by_brute_force() -> None:
@@ -210,21 +246,27 @@ def test_pours_are_the_fewest_by_brute_force() -> None:
             if max(trucks) <= most:
                 over = max(n * 10 * YARD3 - one for n, one in zip(trucks, needed, strict=True))
                 worth.append((len(needed), sum(trucks), round(over, 6)))
-        found = parted(plan, most, ())
+        load = Load(0.05, 10 * YARD3, most)
+        found = lines_between(plan, load)
         if not worth:
             assert isinstance(found, Words)
             continue
-        assert isinstance(found, Parted)
-        pours = found.pours
+        assert not isinstance(found, Words)
+        made = [one._replace(kind="construction joint") if one.name in found else one for one in plan.design.joints]
+        pours = pours_of(plan.edited(plan.design._replace(joints=tuple(made)), {"joints"}), load)
         assert (len(pours), sum(one.loads for one in pours), round(max(one.left for one in pours), 6)) == min(worth)
 
 
 def test_pours_that_cannot_be_are_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """A panel of 15 x 15 ft x 6 in takes 4.375 yd3 with its allowance, and a load of 4 brings it in no one load."""
-    small = poured(SHED.replace("10 yd3", "4 yd3"), 1)
+    """A panel of 15 x 15 ft x 6 in takes 4.375 yd3 with its allowance, and a load of 2 brings it in no one load.
+
+    Nor do whole loads: of 2 yd3 each reaches 3 ft 5 in of 30, and of 4 yd3 6 ft 10 in, round which a layout is found.
+    """
+    small = poured(SHED.replace("10 yd3", "2 yd3"), 1)
     assert not small.found and isinstance(small.pours, Words)
     assert plain(small.pours, "us", both=False) == (
-        "panel P1 alone takes 4.38 yd3, more than one load of 4.00 yd3: no joint of the layout ends a pour soon enough"
+        "panel P1 alone takes 4.38 yd3, more than one load of 2.00 yd3: no joint of the layout ends a pour soon "
+        "enough; a larger truck or more loads a day do"
     )
     none = poured(SHED.replace("order: {truck: 10 yd3, allowance: 5 %}\n", ""), 2)
     assert isinstance(none.pours, Words) and "the file names no truck" in plain(none.pours, "us", both=False)

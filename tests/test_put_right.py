@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import corpus
 import pytest
 import yaml
 from example_reviews import DESIGNS, IN_FORCE, RULES, name_of
@@ -68,6 +69,15 @@ def test_a_note_that_comes_with_a_change_is_told_with_it() -> None:
     told = [plain(note, "us") for change in done.changes for note in change.brings]
     assert any(note.startswith("last-load at") for note in told)
     assert "last-load" in {one.rule for one in done.report.comments if one.weight == "note"}
+
+
+def test_heights_for_the_whole_slab_go_before_remedies_that_stand_in_their_way() -> None:
+    """One corner 105 mm up: a plane through the others falls 2 % off both walls; a grade break keeps the wrong fold."""
+    fault = next(one for one in corpus.faults() if one.name == "corner terrace fold into the house corner")
+    path, text = corpus.sound()[fault.design], corpus.text_with(fault)
+    done = put_right(path, text, RULES, IN_FORCE, "metric", ("heights", "joints"))
+    assert done.report.comments == ()
+    assert [plain(one.done, "metric") for one in done.changes] == ["set the heights proposed: K at 451.755 m"]
 
 
 def test_what_the_person_has_declared_is_never_changed() -> None:

@@ -280,6 +280,7 @@ def test_bars(name: str, diameter: float, area: float, mass: float) -> None:
 @pytest.mark.parametrize(
     ("style", "area"),
     [("6x6 W1.4", 0.028), ("6x6 W2.0", 0.040), ("6x6 W2.9", 0.058), ("6x6-W4.0xW4.0", 0.080),
+     ("6x6 W2.9/W2.9", 0.058), ("WWF 6x6-W1.4/1.4", 0.028),
      ("4x4 W1.4", 0.042), ("4 x 4 W4", 0.120)],
 )  # fmt: skip
 def test_wire_sheets(style: str, area: float) -> None:
@@ -305,6 +306,7 @@ def test_metric_sheets_are_recalled_not_checked() -> None:
         ("100x200x6x7", "100x200x6x7", 192.4, 0.200),  # B283 by its wires: the way with less steel counts
         ("a142", "A142", 141.4, 0.200),
         ("R 257 A", "R257A", 113.1, 0.250),
+        ("152x152 MW18.7/MW18.7", "152x152 MW18.7", 123.0, 0.152),  # 18.7 mm2 every 152 mm
     ],
 )
 def test_metric_sheets_as_typed(typed: str, style: str, area: float, apart: float) -> None:

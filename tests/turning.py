@@ -13,6 +13,7 @@ import random
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from typing import Any, Literal
@@ -155,11 +156,20 @@ def renamed(drawing: Drawing) -> Drawing:
 
 def started_elsewhere(drawing: Drawing, by: int = 1) -> Drawing:
     """The outline begun ``by`` corners further on, and so are the openings."""
-    data = dict(drawing.data, outline=drawing.data["outline"][by:] + drawing.data["outline"][:by])
+    data = dict(drawing.data, outline=_begun(drawing.data["outline"], by))
     for key in ("openings", "parts"):
         if key in data:
-            data[key] = [dict(one, corners=one["corners"][by:] + one["corners"][:by]) for one in data[key]]
+            data[key] = [dict(one, corners=_begun(one["corners"], by)) for one in data[key]]
     return replace(drawing, data=data)
+
+
+def _begun(corners: list[Any], by: int) -> list[Any]:
+    """A ring begun ``by`` corners on; a first corner that an arc closes on stands once."""
+    first, last = corners[0], corners[-1]
+    if first == (last["arc_to"] if isinstance(last, dict) else last):
+        corners = corners[1:]
+    by %= len(corners)
+    return corners[by:] + corners[:by]
 
 
 def walked_back(drawing: Drawing) -> Drawing:
@@ -290,7 +300,8 @@ def _walk(value: Any, schema: dict[str, Any], change: _Change, units: Mapping[st
             return _pair(value, change, units)
         schema = _named(schema["$ref"])
     if "anyOf" in schema and "properties" not in schema:
-        branch = next((one for one in schema["anyOf"] if _fits(value, one)), None)
+        branches = [one for one in schema["anyOf"] if _fits(value, one)]
+        branch = next((one for one in branches if one == _PAIRS and _numbers(value)), next(iter(branches), None))
         return value if branch is None else _walk(value, branch, change, units)
     if isinstance(value, list):
         return [_walk(item, schema.get("items", {}), change, units) for item in value]
@@ -308,6 +319,11 @@ def _walk(value: Any, schema: dict[str, Any], change: _Change, units: Mapping[st
 
 
 _PAIRS = {"$ref": "#/$defs/pair"}
+
+
+def _numbers(value: Any) -> bool:
+    """Whether a list is of numbers, and so one place rather than the names of several."""
+    return isinstance(value, list) and all(isinstance(one, str) and re.match(r"[-+.\d]", one) for one in value)
 
 
 def _fits(value: Any, schema: dict[str, Any]) -> bool:
@@ -331,8 +347,9 @@ def _pair(value: list[str], change: _Change, units: Mapping[str, str]) -> list[s
 
 def _amount(text: str, kind: Kind, unit: str) -> tuple[Amount, bool]:
     """An amount, and whether it was a bare number in ``unit``."""
-    if unit and re.fullmatch(r"[-+]?[\d.]+", text):
-        return quantity.bare(float(text), unit, kind), True  # type: ignore[arg-type]
+    if unit and (typed := re.fullmatch(r"([-+]?)([\d.]+)?\s*(\d+/\d+)?", text)):
+        size = float(typed[2] or 0) + float(Fraction(typed[3] or 0))
+        return quantity.bare(-size if typed[1] == "-" else size, unit, kind), True  # type: ignore[arg-type]
     return quantity.read(text, kind), False
 
 
@@ -344,7 +361,7 @@ def _text(text: str, schema: dict[str, Any], change: _Change, units: Mapping[str
     if schema.get("grammar") == "board":
         name, meters = quantity.board_depth(text)
         return text if name else change.amount(text, Amount(meters, Kind.DEPTH), False)
-    if "quantity" not in schema:
+    if "quantity" not in schema or re.fullmatch(r"\d+/\d+", text):  # stone by its sieves, such as 0/22
         return text
     amount, bare = _amount(text, Kind(schema["quantity"]), units[schema["bare"]] if "bare" in schema else "")
     return change.amount(text, amount, bare)

@@ -2,8 +2,8 @@
 
 What is compared
     Compares the thickness of the base with 4 in under floors of buildings. Over clay, silt and loam, and where it
-    freezes, it compares it with 4 in as a note and with 3 in as a caution; under any other slab with 2 in. Metric plans
-    may write 100, 75 and 50 mm.
+    freezes, it compares it with 4 in as a note and with 3 in as a caution; under any other slab, and over sandy loam or
+    silty sand that does not freeze, with 2 in. Metric plans may write 100, 75 and 50 mm.
 Why it matters
     A base carries the slab over soft spots and lets water out from under it. On bare clay the slab rides up in a wet
     spring and down in a dry summer; where it freezes, ice grows under it. Two years on, one panel stands an inch high.
@@ -20,7 +20,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.soils import drains, soil_family
+from slabwright.formulas.soils import drains, sandy, soil_family
 from slabwright.formulas.thickness import as_metric_work_prints
 from slabwright.rulebook.kit import *
 
@@ -36,6 +36,7 @@ LIMITS = (
           "thickness of the base under any other slab"),
 )  # fmt: skip
 WORKED = ()
+POOR = ("clay", "loamy soil", "topsoil")
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -50,7 +51,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     asking, over = [limits.thickness_at_least], "the ground"
     if not plan.outdoors:
         asking, over = [limits.under_floor_at_least], "a floor"
-    elif site.soil and soil_family(site.soil.kind) in ("clay", "loamy soil", "topsoil"):
+    elif site.soil and soil_family(site.soil.kind) in POOR and not sandy(site.soil.kind):
         asking, over = poor, site.soil.kind
     elif site.freezing in ("moderate", "severe"):
         asking, over = poor, "ground that freezes"

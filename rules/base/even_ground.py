@@ -25,6 +25,7 @@ LIMITS = (
     Limit("loose_trench_at_most", "0 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "24 in"),
           "depth of a trench under the slab that is not written as compacted"),
 )  # fmt: skip
+LIFT = {"us": 6 * INCH, "metric": 0.15}  # m: layers that a plate compacts through (common practice)
 WORKED = ()
 DUG = 1 * INCH  # m of cut from which a panel counts as dug
 
@@ -52,7 +53,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                                panels=("panel " if len(over) == 1 else "panels ") + ", ".join(over)),
             remedy=lambda: write(f"{trench.place.path}.compacted", "true",
                                  words("fill {name} back in layers of {lift}, each compacted, and write "
-                                       "compacted: true", name=name, lift=depth(6 * INCH))),
+                                       "compacted: true", name=name, lift=depth(LIFT[plan.home]))),
         )  # fmt: skip
 
 

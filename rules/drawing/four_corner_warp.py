@@ -40,7 +40,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not open_folds:
         yield Margin(Spot("the whole slab", place), depth(0), limit)
         return
-    folds = sorted(open_folds, key=lambda fold: (-round(_off(fold), 6), fold.names))
+    folds = sorted(open_folds, key=lambda fold: (-round(_off(fold), 6), sorted(fold.names)))
     wrong = [fold for fold in folds if not limit.met(_off(fold))]
     arcs = any(corner.through for corner in plan.design.outline)
     known = [fold for fold in wrong if not arcs or _known(plan, fold)]  # points along an arc have no names

@@ -26,9 +26,9 @@ from slabwright.rulebook.kit import *
 TITLE = "Taped lengths agree with the plan"
 LIMITS = (
     Limit("difference_at_most", "1/2 in", Kind.DEPTH, "hold", Cite("common-practice"), ("1/8 in", "6 in"),
-          "difference of a taped length and the plan, up to {20 ft|6.1 m}, where it is taped again"),
+          "difference of a taped length and the plan, up to {20 ft|6 m}, where it is taped again"),
     Limit("fine_difference_at_most", "1/4 in", Kind.DEPTH, "caution", Cite("layout-guide"), ("1/16 in", "2 in"),
-          "difference of a taped length and the plan, up to {20 ft|6.1 m}"),
+          "difference of a taped length and the plan, up to {20 ft|6 m}"),
 )  # fmt: skip
 WORKED = (
     Worked("diagonal of 15 ft by 20 ft", length(25 * 0.3048), lambda: layout.diagonal(15 * 0.3048, 20 * 0.3048),

@@ -43,6 +43,7 @@ LIMITS = (
           "planned step or threshold on an accessible way"),
 )  # fmt: skip
 CLOSE = 0.002  # m: a place is drawn no closer
+ACROSS = {"us": 48 * INCH, "metric": 1.2}  # m: the length of the level that is laid across
 LANDING = {"us": 60 * INCH, "metric": 1.5}  # m: how far a ramp's landing is level; `ada-remembered`
 WORKED = ()
 
@@ -92,7 +93,7 @@ def _steepest(plan: Plan, stretches: Sequence[RouteStretch], limit: InForce, acr
     what, most = "across" if across else "along", limit.value.si
     worst = max(stretches, key=lambda one: round(one.cross if across else one.running, 9))
     shown, (a, b) = slope(worst.cross if across else worst.running), _name(plan, worst)
-    run = length(1.2192 if across else round(math.dist(*worst.shape), 4))
+    run = length(ACROSS[plan.home] if across else round(math.dist(*worst.shape), 4))
     ramp = "" if limit.name != "running_at_most" else ", without a level landing at each end"
     return compare(
         plan.spot(f"accessible way {a}-{b}, {what}", "site.accessible_route", "site", shape=worst.shape), shown, limit,

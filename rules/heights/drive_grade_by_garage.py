@@ -22,13 +22,14 @@ from __future__ import annotations
 import math
 
 from slabwright.formulas import slopes
+from slabwright.formulas.units import FOOT
 from slabwright.rulebook.kit import *
 
 TITLE = "A gentle drive before the garage"
-WITHIN = 6.096  # m, 20 ft: `san-bernardino-15.04.230`
+WITHIN = {"us": 20 * FOOT, "metric": 6.0}  # m: `san-bernardino-15.04.230`
 LIMITS = (
     Limit("by_garage_at_most", "10 %", Kind.SLOPE, "caution", Cite("barrington-hills-il"), ("2 %", "20 %"),
-          "slope of a drive within {20 ft|6.1 m} of a building"),
+          "slope of a drive within {20 ft|6 m} of a building"),
 )  # fmt: skip
 WORKED = ()
 
@@ -65,7 +66,7 @@ def _steepest(plan: Plan) -> list[tuple[EdgePiece, tuple[XY, XY]]]:
     """For each building edge the steepest way straight out from it."""
     found: dict[str, tuple[float, EdgePiece, tuple[XY, XY]]] = {}
     for piece in _walls(plan):
-        for way in plan.wheels.ways_out(piece, WITHIN):
+        for way in plan.wheels.ways_out(piece, WITHIN[plan.home]):
             fall = abs(plan.falls.along(*way) or 0.0)
             if piece.name not in found or fall > found[piece.name][0] + 1e-9:
                 found[piece.name] = fall, piece, way

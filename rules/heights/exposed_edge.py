@@ -4,10 +4,11 @@ What is compared
     Takes the finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground a drop
     of more than 4 in is a note: the face shows and soil has to come. Where wheels cross, onto a street too, more than
     1 1/2 in is a note, and onto a street more than 6 in is a caution: that is a curb, and no car climbs it. A drop of
-    more than 7 3/4 in is more than a step: it is a caution within 36 in of a door or gate and a note elsewhere. Beside
-    anything that is walked along, a wall or a lot line too, more than 30 in down to the lowest ground within 36 in
-    (`ground_beyond`) is a hold: people fall. So it is at the open sides of a flight of steps and of its landings;
-    one without a `foot` that leads to an edge or door as wide as itself is taken to stand square before it.
+    more than 7 3/4 in is more than a step: it is a caution within 36 in of a door or gate, unless a flight stands there
+    that people take, and a note elsewhere. Beside anything that is walked along, a wall or a lot line too, more than
+    30 in down to the lowest ground within 36 in (`ground_beyond`) is a hold: people fall. So it is at the open sides of
+    a flight of steps and of its landings; one without a `foot` that leads to an edge or door as wide as itself is taken
+    to stand square before it.
 Why it matters
     A slab that stands out of the ground has nothing against its side: rain digs the base from under the edge, and
     it breaks off under the first wheel, at once where wheels bump up over it. Nobody ordered the soil either, and
@@ -44,7 +45,7 @@ LIMITS = (
     Limit("metric_drop_at_most", "600 mm", Kind.DEPTH, "caution", Cite("document-k"), ("300 mm", "1200 mm"),
           "drop at an edge without a guard, where metric is shown"),
     Limit("door_drop_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-stairs"), ("4 in", "18 in"),
-          "drop within {36 in|914 mm} of a door or gate"),
+          "drop within {36 in|900 mm} of a door or gate"),
     Limit("step_drop_at_most", "7 3/4 in", Kind.DEPTH, "note", Cite("irc-stairs"), ("4 in", "18 in"),
           "drop at any other edge"),
     Limit("bare_face_at_most", "4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1 in", "12 in"),
@@ -62,6 +63,7 @@ ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
 RISER = 12 * INCH  # a tread no further below the edge is the next step down
+LANDING = 72 * INCH  # people at a door take a flight that is no further off (common practice)
 GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
 RAIL = {"us": 34 * INCH, "metric": 0.9}  # m: above the nosings of a flight: 34 in recalled, not checked; `document-k`
 
@@ -105,9 +107,10 @@ def _driven_up(piece: EdgePiece) -> bool:
     return piece.beside in ROADS and bool(piece.wheels_cross) and not (piece.edge and piece.edge.planned_step)
 
 
-def _drops(
-    plan: Plan, piece: EdgePiece, limits: Limits
-) -> list[tuple[int, float, tuple[XY, float], EdgePiece, tuple[InForce, ...]]]:
+_Drop = tuple[int, float, tuple[XY, float], EdgePiece, tuple[InForce, ...]]
+
+
+def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
     """At each point of a stretch: how heavy (0 a hold), less the drop, place and height, and what it is held against.
 
     The points are those of the file, and those that people step off at before a door or a gate.
@@ -123,7 +126,7 @@ def _drops(
     for at, top, ground in known:
         tread = plan.flights.tread_at(at)
         stepped = tread is not None and ground < tread < top and top - tread < RISER
-        kept = _limits(plan, piece, plan.doors.near(at, WITHIN), limits)
+        kept = _limits(plan, piece, plan.doors.near(at, WITHIN) and not plan.flights.by(at, LANDING), limits)
         drop = 0.0 if stepped else top - ground
         if beyond is not None and not stepped and not kept[0].met(top - beyond.si):
             drop = max(drop, top - beyond.si)
@@ -134,7 +137,7 @@ def _drops(
 
 def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Finding | Margin:
     drops = [one for piece in stretches for one in _drops(plan, piece, limits)]
-    _, less, (at, own), piece, kept = min(drops, key=lambda one: (one[0], round(one[1], 6)))
+    _, less, (at, own), piece, kept = min(drops, key=lambda one: (one[0], round(one[1], 6), _names(plan, one)))
     drop, top, point = depth(-less), height(own), plan.shape.name_at(at)
     ground = height(top.si - drop.si)
     guard = piece.edge.guard if piece.edge else None
@@ -150,6 +153,12 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
         remedy=lambda: _matched(plan, stretches) if _driven_up(piece) else _filled(plan, piece, top, ground, kept),
         decide=lambda: _decide(plan, piece, drop, kept),
     )  # fmt: skip
+
+
+def _names(plan: Plan, drop: _Drop) -> tuple[str, list[str]]:
+    """By which the first of equal drops is told, wherever the outline starts."""
+    _, _, (at, _), piece, _ = drop
+    return plan.shape.name_at(at), sorted(plan.shape.name_at(end) for end in (piece.line[0], piece.line[-1]))
 
 
 def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Finding | Margin:

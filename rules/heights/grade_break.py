@@ -38,7 +38,7 @@ LIMITS = (
           "change of grade where the slab meets a street or a floor"),
 )  # fmt: skip
 LEVEL = 0.0016  # m, 1/16 in: less is not set
-TRANSITION = 6 * FOOT  # m, `cement-association-profiles`, rounded to feet
+TRANSITION = {"us": 6 * FOOT, "metric": 1.8}  # m, `cement-association-profiles`, rounded
 WORKED = (
     Worked("up 2 % and then down 10 %", slope(0.12), lambda: slopes.grade_break(0.02, -0.10), 1e-12, Cite("geometry")),
 )
@@ -57,11 +57,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         shown = slope(slopes.grade_break(one.before, one.after))
         most = min(lighter.value.si, limits.change_at_most.value.si)
         yield compare(
-            at, shown, limits.change_at_most, lighter, give=fall_give(plan, lighter.value, TRANSITION),
+            at, shown, limits.change_at_most, lighter, give=fall_give(plan, lighter.value, TRANSITION[plan.home]),
             says=lambda: _says(plan, one),
             working=lambda: step("change of grade", "grade after - grade before", _numbers(one), shown),
             remedy=lambda: new_heights(plan, _moved(plan, one, shown.si - most)),
-            decide=lambda: _stretch_between(one, shown.si, most),
+            decide=lambda: _stretch_between(plan, one, shown.si, most),
         )  # fmt: skip
 
 
@@ -90,10 +90,10 @@ def _numbers(one: GradeBreak) -> Words:
     return words(f"{ways[1]} {{a}} - {ways[0]} {{b}}", b=slope(abs(one.before)), a=slope(abs(one.after)))
 
 
-def _stretch_between(one: GradeBreak, change: float, most: float) -> Words:
+def _stretch_between(plan: Plan, one: GradeBreak, change: float, most: float) -> Words:
     """The stretches to put between the two grades."""
     half = (one.before + one.after) / 2
-    run = length(TRANSITION * (math.ceil(change / most - 1e-9) - 1))
+    run = length(TRANSITION[plan.home] * (math.ceil(change / most - 1e-9) - 1))
     if abs(half) * run.si < LEVEL:
         return words("put {run} between the two grades that lie level", run=run)
     return words("put {run} between the two grades that {way} {fall} in all", run=run,

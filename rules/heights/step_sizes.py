@@ -80,10 +80,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _is_step(plan: Plan, piece: EdgePiece) -> bool:
-    """Whether an edge is a step of its own: one that no flight leads up to, and that is not at an existing slab."""
+    """Whether an edge is a step of its own: one that no flight leads up to or stands at, nor an existing slab."""
     planned = bool(piece.edge and piece.edge.planned_step)
     step_there = piece.beside == "step" or (planned and piece.beside not in ("existing slab", "asphalt"))
-    return step_there and not plan.flights.up_to(piece.name)
+    return step_there and not plan.flights.up_to(piece.name) and not plan.flights.at_edge(piece.line)
 
 
 def _most(plan: Plan, door: bool, limits: Limits) -> tuple[InForce, InForce]:

@@ -3,9 +3,10 @@
 What is compared
     Compares the heights of the finish and of the existing slab or asphalt along each edge beside such, and beside a
     street where an accessible way comes to it. On an accessible way and in the right of way a difference of 1/4 in is a
-    caution and 1/2 in a hold; elsewhere 1/2 in is a caution; where only wheels cross, 3/4 in is a note. Where the file
-    says `planned_step: true` it is a step, and is compared with 7 3/4 in. A floor whose height stands under `fixed`,
-    and that wheels cross to, is compared with 2 in.
+    caution and 1/2 in a hold; elsewhere 1/2 in is a caution; where only wheels cross, 3/4 in is a note and 2 in a
+    caution. Where the file says `planned_step: true` it is a step, and is compared with 7 3/4 in. A floor whose height
+    stands under `fixed`, and that wheels cross to, is compared with 2 in. The height of an old slab may stand under
+    `ground` of its edge or, as a slab that asks nothing, under `fixed`.
 Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.
@@ -43,7 +44,7 @@ LIMITS = (
     Limit("wheel_lip_at_most", "3/4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "2 in"),
           "difference in height where only wheels cross"),
     Limit("floor_lip_at_most", "2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("3/4 in", "4 in"),
-          "difference in height to a floor that vehicles drive in to"),
+          "difference in height to a floor or a slab that vehicles drive on to"),
     Limit("step_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-stairs"), ("4 in", "9 in"),
           "planned step at an existing slab"),
 )  # fmt: skip
@@ -135,7 +136,8 @@ def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
     drops = (top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False))
     if not meets(max(drops, default=0.0), GUARDED[plan.system], "most"):
         return True
-    if piece.edge and piece.edge.planned_step and plan.flights.up_to(piece.name):
+    flights = plan.flights.up_to(piece.name) or plan.flights.at_edge(piece.line)
+    if piece.edge and piece.edge.planned_step and flights:
         return True
     return any(piece in plan.edges.at(match.at) and not match.kept for match in plan.fixed.matches)
 
@@ -156,7 +158,7 @@ def _limits(plan: Plan, piece: EdgePiece, limits: Limits) -> tuple[InForce, ...]
         return (limits.step_at_most,)
     if _on_way(plan, piece) or (site.right_of_way and not wheels):
         return limits.lip_at_most, limits.upright_lip_at_most
-    return (limits.wheel_lip_at_most,) if wheels else (limits.private_lip_at_most,)
+    return (limits.floor_lip_at_most, limits.wheel_lip_at_most) if wheels else (limits.private_lip_at_most,)
 
 
 def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[Finding | Margin, XY]:

@@ -25,7 +25,7 @@ from slabwright.rulebook.kit import *
 TITLE = "Panels that lie flat"
 LIMITS = (
     Limit("curl_at_most", "2.5", Kind.RATIO, "caution", Cite("common-practice"), ("1", "6"),
-          "curl to expect, as a multiple of that of {8 ft|2.44 m} panels {4 in|102 mm} thick"),
+          "curl to expect, as a multiple of that of {8 ft|2.4 m} panels {4 in|100 mm} thick"),
 )  # fmt: skip
 WORKED = (
     Worked("8 ft panels of 4 in", ratio(1.0), lambda: curl_index(8 * FOOT, 4 * INCH), 1e-9,

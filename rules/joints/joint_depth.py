@@ -32,7 +32,7 @@ LIMITS = (
     Limit("part_of_thickness_at_least", "1/4", Kind.RATIO, "hold", Cite("aci-330r-first"), ("1/6", "1/2"),
           "depth of a saw cut or tooled groove, as part of the thickness"),
     Limit("early_depth_at_least", "1 in", Kind.DEPTH, "hold", Cite("early-entry-paper"), ("1/2 in", "3 in"),
-          "depth of an early-entry cut in a slab up to {9 in|229 mm}"),
+          "depth of an early-entry cut in a slab up to {9 in|230 mm}"),
     Limit("early_part_at_least", "1/5", Kind.RATIO, "hold", Cite("early-entry-paper"), ("1/8", "1/2"),
           "depth of an early-entry cut in a thicker slab, as part of the thickness"),
     Limit("formed_part_at_least", "1", Kind.RATIO, "caution", Cite("common-practice"), ("1/4", "1"),

@@ -24,7 +24,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.joints import dowel_row
+from slabwright.formulas.joints import DowelRow, dowel_row
 from slabwright.formulas.units import INCH, POUND_FORCE
 from slabwright.rulebook.kit import *
 
@@ -35,9 +35,9 @@ LIMITS = (
     Limit("doweled_at_least", "8 in", Kind.DEPTH, "caution", Cite("aci-prc-330-21"), ("4 in", "12 in"),
           "thickness of a slab outdoors with dowels in a joint that is cut"),
     Limit("locked_at_least", "1", Kind.COUNT, "caution", Cite("tm-5-809-12", "par. 5"), ("0", "1"),
-          "what locks a construction joint under vehicles in a slab of {8 in|203 mm} and over"),
+          "what locks a construction joint under vehicles in a slab of {8 in|200 mm} and over"),
     Limit("locked_in_thinner_at_least", "1", Kind.COUNT, "note", Cite("tm-5-809-12", "par. 5"), ("0", "1"),
-          "what locks a construction joint under axles over {4,000 lb|17.8 kN} in a slab of {5 to 8 in|127 to 203 mm}"),
+          "what locks a construction joint under axles over {4,000 lb|17.8 kN} in a slab of {5 to 8 in|125 to 200 mm}"),
     Limit("diameter_at_least", "1", Kind.RATIO, "note", Cite("ufc-3-260-02", "Table 12-8"), ("1/2", "2"),
           "diameter of a dowel, as part of the table's"),
     Limit("diameter_at_most", "1.5", Kind.RATIO, "note", Cite("common-practice"), ("1", "3"),
@@ -53,6 +53,7 @@ WORKED = (
     Worked("length at 14 in", depth(20 * INCH), lambda: dowel_row(14 * INCH).length, 1e-9,
            Cite("ufc-3-260-02", "Table 12-8"), "jt-dowel-table-14in"),
 )  # fmt: skip
+SOLD = 0.05  # share by which sizes sold in metric differ: 3/4 in is 20 mm there
 THIN = 5 * INCH  # m, from which the table holds
 ALWAYS = 8 * INCH  # m, from which a construction joint under vehicles is locked
 HEAVY = 4000 * POUND_FORCE  # N, an axle heavier than those of cars (common practice)
@@ -70,11 +71,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         by, dowels, sawn = joint.joint.locked_by, joint.joint.dowels, joint.joint.kind != "construction joint"
         if wanted and not sawn and not joint.joint.isolation:
             thick = meets(t.si, ALWAYS, "least")
-            found += [_locked(joint, t, limits.locked_at_least if thick else limits.locked_in_thinner_at_least)]
+            found += [_locked(plan, joint, t, limits.locked_at_least if thick else limits.locked_in_thinner_at_least)]
         if by == "key" or (by == "dowels" and sawn and plan.outdoors):
             found += [_room(joint, thinnest, limits.keyed_at_least if by == "key" else limits.doweled_at_least)]
         if by == "dowels" and dowels and driven and meets(t.si, THIN, "least"):
-            found += _sizes(joint, t, dowels, limits)
+            found += _sizes(plan, joint, t, dowels, limits)
     if not found:
         does_not_apply("no joint has a key, or dowels that wheels need")
     yield from found
@@ -94,11 +95,11 @@ def _room(joint: PlannedJoint, area: Area, limit: InForce) -> Conclusion:
     )  # fmt: skip
 
 
-def _locked(joint: PlannedJoint, t: Amount, limit: InForce) -> Conclusion:
+def _locked(plan: Plan, joint: PlannedJoint, t: Amount, limit: InForce) -> Conclusion:
     """A construction joint under vehicles: locked, by whatever it is, or not."""
-    row = dowel_row(t.si)
+    row = _row(plan, t)
     size = (row.least_diameter, row.length, row.most_spacing)
-    typed = (f"{meters / INCH:g} in" for meters in size)
+    typed = (f"{m / INCH:g} in" if plan.home == "us" else f"{round(m * 1000)} mm" for m in size)
     entry = "{{diameter: {}, length: {}, spacing: {}}}".format(*typed)
     says = words("dowel {joint} with bars {d} thick and {l} long, {s} apart; or thicken both edges there",
                  joint=joint.name, d=depth(size[0]), l=depth(size[1]), s=depth(size[2]))  # fmt: skip
@@ -111,8 +112,14 @@ def _locked(joint: PlannedJoint, t: Amount, limit: InForce) -> Conclusion:
     )  # fmt: skip
 
 
-def _sizes(joint: PlannedJoint, t: Amount, has: Dowels, limits: Limits) -> Conclusions:
+def _row(plan: Plan, t: Amount) -> DowelRow:
+    """The row of the table for a thickness; on a job in metric in the sizes that are sold there."""
     row = dowel_row(t.si)
+    return row if plan.home == "us" else DowelRow(*(roundest(meters, SOLD) for meters in row))
+
+
+def _sizes(plan: Plan, joint: PlannedJoint, t: Amount, has: Dowels, limits: Limits) -> Conclusions:
+    row = _row(plan, t)
     rows = (
         ("diameter", "thick", "thin", has.diameter, row.least_diameter, limits.diameter_at_least),
         ("diameter", "thick", "thick", has.diameter, row.most_diameter, limits.diameter_at_most),

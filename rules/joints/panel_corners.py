@@ -2,7 +2,8 @@
 
 What is compared
     Compares the angle of the sharpest corner of every panel with 45 degrees and, for a note, with 60 degrees; and the
-    short side of its smallest rectangle with 2 ft.
+    short side of its smallest rectangle with 2 ft. The flare of an approach, a triangle along a curb or a street, has
+    points by its shape: there 45 degrees are not asked.
 Why it matters
     A pointed corner has too little concrete behind it: it curls up as it dries, and the first wheel takes it off. A
     panel under 2 ft breaks across, because it is thin next to its own joints. The pieces rock, and the joint beside
@@ -40,7 +41,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for panel in plan.panels.all:
         at = spot(panel)
         if panel.corners:  # a round slab has none
-            yield _sharpest(plan, panel, angles)
+            flare = plan.edges.flares([corner.at for corner in panel.corners])
+            yield _sharpest(plan, panel, angles[1:] if flare else angles)
         short = length(panel.short_side)
         more = round_up(depth(width.value.si - short.si), 0.005 if plan.system == "metric" else INCH / 8)
         yield compare(
@@ -54,7 +56,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
 
 
-def _sharpest(plan: Plan, panel: Panel, angles: tuple[InForce, InForce]) -> Conclusion:
+def _sharpest(plan: Plan, panel: Panel, angles: Sequence[InForce]) -> Conclusion:
     corner = min(panel.corners, key=lambda one: one.degrees)
     preferred = max(limit.value.si for limit in angles)
     inside, more = angle(corner.degrees), angle(preferred - corner.degrees)

@@ -2,7 +2,8 @@
 
 What is compared
     Compares the long side of each panel of a walk with 5 ft; in a curve, the length of the panel along its middle.
-    Panels wider than that which are close to square are left alone: there the width is the spacing.
+    Panels wider than that which are close to square are left alone: there the width is the spacing. So are those that
+    vehicles cross, and those of 6 in and more, as a drive crossing has them: they are jointed like a drive.
 Why it matters
     A walk is thin, narrow and lies on the poorest base of the job. Left in long strips it breaks across wherever a
     root or a soft spot lifts or drops it, and every break is a trip. Short squares tilt a little and stay whole.
@@ -20,6 +21,7 @@ Where sources differ
 from __future__ import annotations
 
 from slabwright.formulas.joints import square_bays
+from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "Walks in short squares"
@@ -30,14 +32,16 @@ LIMITS = (
           "longest side of a panel of any other walk"),
 )  # fmt: skip
 WORKED = ()
+CROSSING = 6 * INCH  # m: a walk so thick carries vehicles (common practice)
 SQUARE = 1.25  # long over short side: still close to square (common practice)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The long side of each panel."""
-    panels = [panel for panel in plan.panels.all if panel.uses == {"walk"} and not plan.flights.covers(panel.polygon)]
+    walks = [panel for panel in plan.panels.all if panel.uses == {"walk"} and not plan.flights.covers(panel.polygon)]
+    panels = [panel for panel in walks if not _driven_over(plan, panel)]
     if not panels:
-        does_not_apply("the slab is not a walk")
+        does_not_apply("vehicles cross all of the walk" if walks else "the slab is not a walk")
     limit = limits.public_side_at_most if plan.design.site.right_of_way else limits.side_at_most
     for panel in panels:
         (run, width), most = as_laid(panel), limit.value.si
@@ -51,3 +55,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 "{side} / {n}", side=side, n=count(n)), length(side.si / n)),
             remedy=lambda: cut_panel(plan, panel, (n, m)),
         )  # fmt: skip
+
+
+def _driven_over(plan: Plan, panel: Panel) -> bool:
+    """Whether vehicles cross a panel: over one of its edges, as the file says, or by its thickness."""
+    crossed = (piece for piece in plan.edges.pieces if piece.edge and piece.edge.wheels_cross)
+    over = any(sum(piece in plan.edges.at(corner.at) for corner in panel.corners) > 1 for piece in crossed)
+    return over or meets(panel.drawn, CROSSING, "least")

@@ -4,18 +4,19 @@ What is compared
     Compares the strength of the mix with 3,500 psi where a slab in the open freezes hard, with 3,000 psi where it
     freezes at times, and with 2,500 psi where it does not freeze. Where salt comes on it as well, it compares the
     strength with 4,500 psi and water over cement with 0.45. Metric plans may write 24, 20 and 17 MPa, and with salt
-    C30/37. Of floors indoors only a garage floor counts, with 4,000 psi where it freezes and is troweled, since it has
-    less air, or where cars bring the salt in.
+    C30/37. Floors indoors are compared with 2,500 psi in any weather, a garage floor also with 4,000 psi where it
+    freezes and is troweled, since it has less air, or where cars bring the salt in.
 Why it matters
     Wet concrete that freezes is pushed apart from inside. Salt keeps it wet and freezes it more often. A weak, watery
     skin comes off in flakes: two years later the stone shows wherever the car dripped.
 When it does not apply
-    The slab lies indoors and no car brings the winter in, or an XF class is written, which `frost-class` judges.
+    An XF class is written, which `frost-class` judges.
 How to put it right
     Order the strength, and ask for the slump by admixture, not by water: a gallon to the yard costs some 200 psi.
 Where sources differ
     The dwelling table asks 3,500 psi in severe weather and 3,000 in moderate of porches, carports and garage floors,
-    and does not name drives, walks or patios; the building code asks 3,500 of exposed concrete that carries nothing.
+    and 2,500 of floors inside; it does not name drives, walks or patios; the building code asks 3,500 of exposed
+    concrete that carries nothing.
     In severe weather that is the hold of a plan in feet; a metric plan is under other codes, and cautioned. With
     deicing salt ACI 332 asks 4,500 psi (4,000 in its 2014 edition) and 0.45, ACI 318 5,000 psi and 0.40, of plain
     concrete 4,500 and 0.45, CSA 32 MPa and 0.45, EN 206-1 C30/37 and 0.45. The 4,000 psi of garages are recalled.
@@ -44,12 +45,15 @@ LIMITS = (
           "water over cement where it freezes and salt comes on it"),
     Limit("moderate_at_least", "3000 psi", Kind.STRESS, "caution", Cite("irc-r402.2"), ("2500 psi", "6000 psi"),
           "strength where it freezes at times"),
+    Limit("indoors_at_least", "2500 psi", Kind.STRESS, "caution", Cite("irc-r402.2"), ("1500 psi", "6000 psi"),
+          "strength of a floor indoors"),
     Limit("mild_at_least", "2500 psi", Kind.STRESS, "caution", Cite("aci-318-19", "Table 19.3.2.1"),
           ("1500 psi", "6000 psi"), "strength where it does not freeze"),
 )  # fmt: skip
 WORKED = ()
 BY_FROST = {"none": "mild_at_least", "moderate": "moderate_at_least", "severe": "severe_at_least"}
 TOLD = {
+    "indoors_at_least": "{f} is weak for any floor",
     "mild_at_least": "{f} is weak for a slab without frost",
     "moderate_at_least": "{f} is weak for a slab where it freezes at times",
     "severe_at_least": "{f} is weak for a slab where it freezes hard",
@@ -62,10 +66,11 @@ TOLD = {
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Strength by frost and by salt, then water over cement where salt comes on it."""
-    if not plan.outdoors and not plan.areas.used("garage floor"):
-        does_not_apply("the slab lies indoors")
     if (plan.design.mix.exposure or "").startswith("XF"):
         does_not_apply("the mix is ordered by a frost class, and judged by that")
+    if not plan.outdoors and not plan.areas.used("garage floor"):
+        yield _strength(plan, limits, plan.given("mix.strength"), ["indoors_at_least"])
+        return
     freezing, strength = plan.all_given("site.freezing", "mix.strength")
     water, salted = plan.design.mix.water_cement, bool(plan.design.site.deicing_salt) and freezing != "none"
     open_to_it = salted and plan.outdoors

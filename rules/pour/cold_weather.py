@@ -32,9 +32,9 @@ TITLE = "Warm until it can bear frost"
 EACH_POUR = True
 LIMITS = (
     Limit("concrete_at_least", "55 °F", Kind.TEMPERATURE, "hold", Cite("aci-306r-beall"), ("40 °F", "80 °F"),
-          "concrete as delivered in cold weather, slabs under {12 in|305 mm}"),
+          "concrete as delivered in cold weather, slabs under {12 in|300 mm}"),
     Limit("thick_concrete_at_least", "50 °F", Kind.TEMPERATURE, "hold", Cite("aci-306r-beall"), ("40 °F", "80 °F"),
-          "concrete as delivered in cold weather, slabs of {12 in|305 mm} and more"),
+          "concrete as delivered in cold weather, slabs of {12 in|300 mm} and more"),
     Limit("air_at_least", "40 °F", Kind.TEMPERATURE, "caution", Cite("aci-306r-10"), ("25 °F", "55 °F"),
           "lowest air while the slab is young and uncovered"),
     Limit("covered_at_least", "3 days", Kind.DURATION, "caution", Cite("aci-306r-10", "service categories"),

@@ -3,7 +3,8 @@
 What is compared
     In the open no part of the slab may be troweled smooth. The rule compares the slope of what is broomed with 6 %, and
     with 8.4 % where the strokes are said to run across the fall, unless the broom is coarse or the surface grooved; and
-    the slope of what is broomed along the fall with 4 %.
+    the slope of what is broomed along the fall with 4 %. The flares of an approach, triangles along a curb or a street,
+    are left out: nobody walks or brakes there.
 Why it matters
     A troweled slab in the rain is a skating rink, and it closes over air and water besides. Strokes across the fall
     brake a shoe and a tire; strokes along it are rails, and gutters for dirt.
@@ -66,7 +67,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _steepest(plan: Plan, limit: InForce, says: Words, remedy: Remedy) -> Finding | Margin:
     """The largest part over the limit, or the steepest there is."""
-    parts = plan.falls.parts(lambda s: not limit.met(s)) or plan.falls.parts(limit.met)
+    over, within = plan.falls.parts(lambda s: not limit.met(s)), plan.falls.parts(limit.met)
+    parts = [part for part in over if not plan.edges.flares(part.outline)] or within or over
     part = max(parts, key=lambda one: one.most)
     at = plan.spot(part.name, "pour.finish", shape=part.outline)
     return compare(at, slope(part.most), limit, says=lambda: says, remedy=lambda: remedy)

@@ -29,7 +29,7 @@ LIMITS = (
     Limit("van_width_at_least", "132 in", Kind.LENGTH, "caution", Cite("ada-2010", "502.2"), ("96 in", "168 in"),
           "width of an accessible stall for a van beside an aisle of the usual width"),
     Limit("van_by_wide_aisle_at_least", "96 in", Kind.LENGTH, "caution", Cite("ada-remembered", "502.2"),
-          ("84 in", "144 in"), "width of an accessible stall for a van beside an aisle of {96 in|2438 mm}"),
+          ("84 in", "144 in"), "width of an accessible stall for a van beside an aisle of {96 in|2.4 m}"),
     Limit("aisle_width_at_least", "60 in", Kind.LENGTH, "caution", Cite("ada-2010", "502.3"), ("36 in", "120 in"),
           "width of an access aisle"),
     Limit("part_of_stall_at_least", "1", Kind.RATIO, "caution", Cite("ada-remembered", "502.3.2"), ("1/2", "1"),

@@ -25,11 +25,11 @@ from slabwright.rulebook.kit import *
 TITLE = "Away from trees"
 LIMITS = (
     Limit("small_tree_at_least", "8 ft", Kind.LENGTH, "caution", Cite("tree-page"), ("0 ft", "30 ft"),
-          "distance to a tree up to {30 ft|9.1 m} tall"),
+          "distance to a tree up to {30 ft|9 m} tall"),
     Limit("middling_tree_at_least", "10 ft", Kind.LENGTH, "caution", Cite("tree-page"), ("0 ft", "40 ft"),
-          "distance to a tree of {30 to 50 ft|9.1 to 15.2 m}"),
+          "distance to a tree of {30 to 50 ft|9 to 15 m}"),
     Limit("tall_tree_at_least", "20 ft", Kind.LENGTH, "caution", Cite("tree-page"), ("0 ft", "60 ft"),
-          "distance to a tree over {50 ft|15.2 m} tall"),
+          "distance to a tree over {50 ft|15 m} tall"),
     Limit("pit_at_least", "2 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("0 ft", "20 ft"),
           "distance to a tree that stands in an opening left for it"),
 )  # fmt: skip

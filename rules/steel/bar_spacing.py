@@ -31,9 +31,9 @@ LIMITS = (
     Limit("apart_at_most", "18 in", Kind.DEPTH, "caution", Cite("aci-318-02"), ("6 in", "48 in"),
           "spacing of bars, however thick the slab"),
     Limit("bar_in_thin_slab_at_most", "1/2 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "1 in"),
-          "thickness of bars in a slab under {6 in|152 mm}: {#4|10M}, 12 mm"),
+          "thickness of bars in a slab under {6 in|150 mm}: {#4|10M}, 12 mm"),
     Limit("bar_in_thick_slab_at_most", "0.63 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "1 1/2 in"),
-          "thickness of bars in a slab of {6 in to 8 in|152 to 203 mm}: {#5|15M}, 16 mm"),
+          "thickness of bars in a slab of {6 in to 8 in|150 to 200 mm}: {#5|15M}, 16 mm"),
 )  # fmt: skip
 THIN, THICK = 0.150, 0.200  # m: slabs under 6 in take #4, under 8 in #5
 THINNER = {True: ("#4", "10M", "12 mm"), False: ("#5", "15M", "16 mm")}  # by whether the slab is thin

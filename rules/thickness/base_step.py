@@ -26,7 +26,7 @@ from slabwright.rulebook.kit import *
 TITLE = "A base without sudden steps"
 LIMITS = (
     Limit("change_at_most", "1 1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/2 in", "4 in"),
-          "change of depth between two base shots within {2 ft|0.61 m} of each other"),
+          "change of depth between two base shots within {2 ft|0.6 m} of each other"),
     Limit("hole_at_most", "1 1/2 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/2 in", "12 in"),
           "how much deeper the slab is at one base shot than at all others"),
 )  # fmt: skip
@@ -40,7 +40,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         base_not_shown(plan)
     steps, hole = plan.concrete.base_steps(NEAR), plan.concrete.hole
     if not steps and not hole:
-        does_not_apply("no two base shots lie within {2 ft|0.61 m} of each other")
+        does_not_apply("no two base shots lie within {2 ft|0.6 m} of each other")
     limit = limits.change_at_most
     ordered = sorted(steps, key=lambda one: -one.change)
     worst = {one.high: one for one in reversed(ordered)}

@@ -171,7 +171,7 @@ def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float
                  edges=_named(plan, list(edges.values())), taper=TAPER[plan.system])  # fmt: skip
     deeper = leading(_deep(plan, list(edges.values()), deep, says))
     away = write(f"{load.place.path}.near_edge", "false", words(
-        "write near_edge: false, if wheels keep {2 ft|0.61 m} off the edges"))  # fmt: skip
+        "write near_edge: false, if wheels keep {2 ft|0.6 m} off the edges"))  # fmt: skip
     slab = _slab(plan, short, thick, once)
     crossed = {spot: need for spot, need in short.items() if spot.crossed}
     if load.near_edge is None and crossed and len(crossed) < len(short):
@@ -184,7 +184,7 @@ def _crossed_only(plan: Plan, load: Load, crossed: dict[WheelSpot, float]) -> Re
     edges = list({piece.name: piece for spot in crossed for piece in spot.pieces if piece.wheels_cross}.values())
     thick, taper = _round(plan, max(*crossed.values(), _part(plan, load, edges))), TAPER[plan.system]
     says = words("make the slab {write} deep at {edges}, brought back over {taper}, and write near_edge: false, if "
-                 "wheels keep {2 ft|0.61 m} off the other edges", write=thick, edges=_named(plan, edges),
+                 "wheels keep {2 ft|0.6 m} off the other edges", write=thick, edges=_named(plan, edges),
                  taper=taper)  # fmt: skip
     off = write(f"{load.place.path}.near_edge", "false", says)
     return leading(together(_deep(plan, edges, thick, says), off, says=says))
@@ -288,10 +288,10 @@ def _left(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], o
     locked = _to_lock(one, allowed)
     needs = _needs(one, {**allowed, **{spot: allowed[spot] / LOCKED for spot in locked}})
     if max(needs.values()) > THICKEST:
-        return words("no plain slab up to {18 in|457 mm} carries it: spread the load, or have the slab designed")
+        return words("no plain slab up to {18 in|450 mm} carries it: spread the load, or have the slab designed")
     thick, deep, edges = _inside_and_edges(plan, load, needs)
     thin = not meets(min(spot.thickness for spot in allowed if not _driven_over(spot, load)), thick.si, "least")
-    off, told, values = "wheels {2 ft|0.61 m} off the edges", "make the slab ", dict[str, Value]()
+    off, told, values = "wheels {2 ft|0.6 m} off the edges", "make the slab ", dict[str, Value]()
     if thin or not edges:
         off, values["vehicle"] = "{vehicle} off it", f"the {load.vehicle}"
     if locked:

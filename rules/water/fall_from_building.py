@@ -44,9 +44,9 @@ LIMITS = (
     Limit("away_at_least", "0.5 %", Kind.SLOPE, "hold", Cite("sddc-tea-parking"), ("0.1 %", "5 %"),
           "fall away from the wall that water still follows"),
     Limit("code_away_at_least", "2 %", Kind.SLOPE, "hold", Cite("irc-r401.3-2006", "exception"), ("0.5 %", "6 %"),
-          "fall of paving away from the wall within {10 ft|3.05 m}, by the US dwelling code"),
+          "fall of paving away from the wall within {10 ft|3 m}, by the US dwelling code"),
     Limit("plain_away_at_least", "1:80", Kind.SLOPE, "caution", Cite("nhbc-2026", "10.2"), ("0.5 %", "6 %"),
-          "fall of paving away from the wall within {10 ft|3.05 m}, where no code is named"),
+          "fall of paving away from the wall within {10 ft|3 m}, where no code is named"),
     Limit("return_away_at_least", "0 %", Kind.SLOPE, "hold", Cite("geometry"), ("0 %", "6 %"),
           "fall away from a wall along which water passes to the corner of a short return, or to a channel"),
     Limit("court_away_at_least", "0 %", Kind.SLOPE, "hold", Cite("geometry"), ("0 %", "6 %"),
@@ -58,9 +58,9 @@ LIMITS = (
     Limit("pad_toward_at_most", "0.5 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0 %", "3 %"),
           "fall of a pad for equipment to the wall"),
     Limit("low_line_at_least", "2 %", Kind.SLOPE, "caution", Cite("irc-r401.3-2006", "exception"), ("0.5 %", "6 %"),
-          "fall along a low line within {10 ft|3.05 m} of the wall"),
+          "fall along a low line within {10 ft|3 m} of the wall"),
     Limit("low_line_to_drain_at_least", "1 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.3 %", "4 %"),
-          "fall along a low line within {10 ft|3.05 m} of the wall to a drain"),
+          "fall along a low line within {10 ft|3 m} of the wall to a drain"),
 )  # fmt: skip
 WORKED = (
     Worked("what ground at 5 % falls in 10 ft", depth(6 * INCH), lambda: slopes.fall(WITHIN, 0.05), 1e-9,

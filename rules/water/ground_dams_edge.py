@@ -4,7 +4,8 @@ What is compared
     At each edge that takes water and that water comes to, compares the finish height of the slab with the height beside
     it: no ground stands above the slab, and lawn, bed, gravel and open ground lie 1/2 in lower. Gravel and lawn where
     wheels cross or an accessible way leaves may be flush, as a street, another slab or a trench drain may, and so may
-    gravel at the end of a walk. An equipment pad, and a floor under a roof, stands no lower than the ground round it.
+    gravel at the end of a walk. An equipment pad, and a floor under a roof, stands no lower than the ground round it,
+    nor a floor than the paving before a door that vehicles use.
     Half a step of the heights as typed is let pass.
 Why it matters
     Grass grows up and soil is topped up, half an inch in a few years. An edge that starts level with the lawn ends as a
@@ -39,6 +40,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 FIRM = ("building", "wall", "curb", "step", "existing slab", "asphalt", "street")  # stays: the slab has to rise
+PAVED = ("existing slab", "asphalt", "street")
 GROWS = ("lawn", "bed", "gravel", "open ground", "property line")
 COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
 BELOW = 1 * INCH  # m: what the ground is cut down to where it may not be flush
@@ -64,8 +66,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         names = ", ".join(dict.fromkeys(piece.name for piece in edges[:4]))
         not_shown(f"edges, ground: the height beside {names}, such as {such}", place=edges[0].place)
     told: set[tuple[object, XY]] = set()
-    for piece in known:
-        top, ground, at = _lowest_lip(piece)
+    for piece in sorted(known, key=lambda one: (one.place, _ends(plan, one))):  # at a shared corner the first is told
+        top, ground, at = _lowest_lip(plan, piece)
         if (piece.place, at) in told:
             continue
         soft, dry = piece.beside in GROWS and not _may_be_flush(plan, piece), piece in round_it
@@ -97,7 +99,15 @@ def _crossed(plan: Plan) -> list[EdgePiece]:
 
 
 def _beside_ground(plan: Plan) -> list[EdgePiece]:
-    return [piece for piece in plan.edges.pieces if piece.beside in GROWS and piece.ground]
+    """Stretches beside ground of known height; of a floor under a roof also the paving before its big doors."""
+    doors = [] if plan.outdoors else [door for door in plan.doors.all if plan.doors.for_vehicles(door)]
+    before = [piece for door in doors for piece in plan.edges.at(door.at) if piece.beside in PAVED]
+    return [piece for piece in plan.edges.pieces if piece.ground and (piece.beside in GROWS or piece in before)]
+
+
+def _ends(plan: Plan, piece: EdgePiece) -> list[str]:
+    """The names of both ends, in one order whichever way the outline runs."""
+    return sorted(plan.shape.name_at(end) for end in (piece.line[0], piece.line[-1]))
 
 
 def _may_be_flush(plan: Plan, piece: EdgePiece) -> bool:
@@ -118,10 +128,10 @@ def _width(area: Area) -> float:
     return float(half - math.sqrt(max(half**2 - 4 * area.polygon.area, 0.0))) / 2
 
 
-def _lowest_lip(piece: EdgePiece) -> tuple[float, float, XY]:
+def _lowest_lip(plan: Plan, piece: EdgePiece) -> tuple[float, float, XY]:
     """Where a slab stands least above what lies beside it: its height, the height beside, m, and the place."""
     every = zip(piece.finish or (), piece.ground or (), piece.line, strict=True)
-    return min(every, key=lambda one: round(one[0] - one[1], 9))
+    return min(every, key=lambda one: (round(one[0] - one[1], 9), plan.shape.name_at(one[2])))
 
 
 def _told(lip: float, floor: bool) -> str:

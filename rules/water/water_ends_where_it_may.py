@@ -2,7 +2,8 @@
 
 What is compared
     Counts the edges, drains and openings that may take water: there must be at least one. Compares the part of the slab
-    whose water leaves over each edge that may take none, or comes to an old floor under a roof, with 1 %.
+    whose water leaves over each edge that may take none, or comes to an old floor under a roof, with 1 %. Around a
+    pool it compares the fall of the deck to the water with 0 %, unless a channel lies along the rim.
 Why it matters
     Water sent over the lot line comes back as a letter, and one ditch across the neighbor's bed is enough for it.
     Water sent to a side that cannot take it digs the ground from under the edge, and the edge breaks off.
@@ -13,13 +14,15 @@ How to put it right
     neighbor and the town allow it, write `takes_water: true`.
 Where sources differ
     One municipal code says that drives may not drain onto other lots; elsewhere a thin sheet is let pass. An edge that
-    the file itself bars, and a valley that ends at the lot line, are a hold; a silent property line is a caution.
+    the file itself bars, and a valley that ends at the lot line, are a hold; a silent property line is a caution. A
+    state asks that decks of public pools fall away from the water; at any other pool it is good practice.
 """
 
 from __future__ import annotations
 
 import math
 
+from slabwright.formulas.units import FOOT
 from slabwright.rulebook.kit import *
 
 TITLE = "Water leaves only where it may"
@@ -30,9 +33,12 @@ LIMITS = (
           "part of the slab that drains over an edge that takes no water"),
     Limit("lot_line_share_at_most", "1 %", Kind.SHARE, "caution", Cite("waverly-oh"), ("0 %", "100 %"),
           "part of the slab that drains over a property line of which the file says no more"),
+    Limit("fall_to_pool_at_most", "0 %", Kind.SLOPE, "caution", Cite("comar-pool-decks"), ("0 %", "2 %"),
+          "fall of a deck to the pool in it"),
 )  # fmt: skip
 WORKED = ()
 COUNTED, FALL = 0.01, 0.01  # least share that counts; fall away from an edge that is raised (both common practice)
+LEVEL = 0.005  # a deck that falls less to its pool is level there (common practice)
 ON_EDGE = 0.005  # m: what lies nearer to an edge stands on it
 
 
@@ -40,7 +46,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The ways out, then each edge that takes no water and gets some."""
     must_shed_rain(plan)
     needs_heights(plan)
-    barred = [one for one in plan.water.shares if one.kind == "edge" and one.allowed is False]
+    barred = [one for one in plan.water.shares if one.kind in ("edge", "opening") and one.allowed is False]
     floors = {piece.name for piece in plan.edges.pieces if _is_floor(piece)}
     barred += [one for one in plan.water.bare_shares
                if one.to in floors and one.to not in {other.to for other in barred}]  # fmt: skip
@@ -57,18 +63,29 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for one in barred if limits.ways_out_at_least.met(ways) else ():
         pieces = [piece for piece in plan.edges.pieces if piece.name == one.to]
         ends = any(_ends_at(plan, piece) for piece in pieces)
-        floor = one.to in floors
-        said = ends or floor or any(piece.edge and piece.edge.takes_water is False for piece in pieces)
+        floor, pool = one.to in floors, one.kind == "opening" or any(piece.beside == "pool" for piece in pieces)
+        said = ends or floor or pool or any(piece.edge and piece.edge.takes_water is False for piece in pieces)
         leaves = area(one.share * plan.shape.area)
         yield compare(
             spot(one), share(one.share), limits.barred_share_at_most if said else limits.lot_line_share_at_most,
             says=lambda: words("a valley ends at {edge}, which takes no water" if ends else
                                "water runs to {edge}, which takes none" if floor else
+                               "water runs into {edge}, and the dirt of the deck with it" if pool else
                                "water leaves over {edge}, which takes none", edge=one.to),
             working=lambda: step("area that drains there", "share x area of the slab",
                                  words("{s} x {a}", s=share(one.share), a=area(plan.shape.area)), leaves),
             remedy=lambda: [] if ends or floor else set_heights(_raised(plan, pieces)),
-            decide=lambda: _decided(one.to, leaves, floor),
+            decide=lambda: _decided(one.to, leaves, floor or pool),
+        )  # fmt: skip
+
+    for rim in plan.water.pool_rims:
+        yield compare(
+            Spot(rim.pool, rim.place, rim.ends), slope(rim.slope), limits.fall_to_pool_at_most, give=LEVEL,
+            says=lambda: words("the deck falls to the {pool}, and all that lies on it is washed in", pool=rim.pool),
+            working=lambda: step("fall over the last foot", "slope x run",
+                                 words("{s} x {r}", s=slope(rim.slope), r=length(FOOT)), depth(rim.slope * FOOT)),
+            decide=lambda: words("let the deck fall away from the {pool} on all sides, or lay a channel along its rim",
+                                 pool=rim.pool),
         )  # fmt: skip
 
 
@@ -86,8 +103,8 @@ def _raised(plan: Plan, pieces: Sequence[EdgePiece]) -> list[NewHeight]:
     return list(found.values())
 
 
-def _decided(edge: str, leaves: Amount, floor: bool) -> Words:
-    if floor:
+def _decided(edge: str, leaves: Amount, falls_away: bool) -> Words:
+    if falls_away:
         return words("let the slab fall away from {edge}, or lay a trench drain along it", edge=edge)
     return words("stand a curb along {edge}, or catch the water of {leaves} in a drain", edge=edge, leaves=leaves)
 

@@ -1,7 +1,5 @@
 """What a command line asks for, read alike by every command: settings, a group of rules, limits in force, a plan."""
 
-from __future__ import annotations
-
 import argparse
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -14,8 +12,9 @@ from slabwright.plan.plan import Plan
 from slabwright.review import firm, reviewing
 from slabwright.review.reviewing import Settings
 from slabwright.rulebook.in_force import Limits
-from slabwright.rulebook.limits import nearest, shown_in
+from slabwright.rulebook.limits import shown_in
 from slabwright.rulebook.rule import GROUPS, Rule
+from slabwright.source.alike import most_like
 from slabwright.source.problem import Problem, refuse
 
 
@@ -48,7 +47,7 @@ def own_rules(arguments: argparse.Namespace) -> Path | None:
 def group_of(name: str | None) -> str:
     """A group of rules named on the command line; empty when none is."""
     if name and name not in GROUPS:
-        near = nearest(name, GROUPS)
+        near = most_like(name, GROUPS)
         refuse("", f"there is no group of rules {name!r}", near or f"one of: {', '.join(GROUPS)}")
     return name or ""
 

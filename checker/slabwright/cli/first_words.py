@@ -5,10 +5,10 @@ from __future__ import annotations
 import argparse
 import shlex
 from collections.abc import Mapping, Sequence
-from difflib import get_close_matches
 from pathlib import Path
 from typing import TextIO
 
+from slabwright.source.alike import most_like
 from slabwright.source.files import SUFFIX, designs_in
 from slabwright.source.problem import refuse
 from slabwright.text.sheet import spell, stream_encoding, visible
@@ -50,9 +50,9 @@ def look(argv: Sequence[str], parser: argparse.ArgumentParser) -> Sequence[str]:
         return argv
     if Path(word).suffix in (".yaml", ".yml") or "/" in word:
         refuse("", f'"{word}" is a file, and no command stands before it', f"slabwright review {word}")
-    near = get_close_matches(word.lower(), commands, 1)
+    near = most_like(word.lower(), commands)
     return refuse(
-        "", f'there is no command "{word}"', f"slabwright {near[0]}" if near else f"one of: {', '.join(commands)}"
+        "", f'there is no command "{word}"', f"slabwright {near}" if near else f"one of: {', '.join(commands)}"
     )
 
 
@@ -66,8 +66,8 @@ def look_at_options(unknown: Sequence[str], argv: Sequence[str], parser: argpars
     if command and unknown[0].endswith((".yaml", ".yml")):
         wrong = f'{command} takes one design, and "{unknown[0]}" is one file more'
         refuse("", wrong, f"{said} FILE; a file of amendments stands behind an --amendments of its own")
-    near = get_close_matches(unknown[0].partition("=")[0], [one for one in options if one.startswith("--")], 1)
-    meant = f"; is {near[0]} meant?" if near else ""
+    near = most_like(unknown[0].partition("=")[0], [one for one in options if one.startswith("--")])
+    meant = f"; is {near} meant?" if near else ""
     refuse("", f"unrecognized arguments: {' '.join(unknown)}", f"{said} -h shows how it is written{meant}")
 
 

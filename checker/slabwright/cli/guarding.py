@@ -10,7 +10,6 @@ from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from pathlib import Path
 
-from slabwright.design.shots import readings_of
 from slabwright.review import firm
 from slabwright.source.files import STANDARD
 from slabwright.source.problem import UnreadableError, refuse
@@ -61,6 +60,8 @@ def _inputs(arguments: argparse.Namespace, designs: Sequence[Path], texts: Seque
             with suppress(UnreadableError):  # the review tells
                 yield from firm.read(found).amendments
         if texts:
+            from slabwright.design.shots import readings_of  # 4 ms
+
             yield from readings_of(design, [path.name for path in texts])
 
 

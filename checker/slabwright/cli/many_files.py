@@ -4,8 +4,6 @@ Designs are judged in chunks by workers that share nothing; outcomes come in the
 done first. One file that cannot be read, or on which the program itself fails, never hides the others.
 """
 
-from __future__ import annotations
-
 import os
 import re
 import sys

@@ -12,7 +12,7 @@ from itertools import chain
 from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any
 
-from slabwright.cli import many_files, watching
+from slabwright.cli import many_files
 from slabwright.cli.asked import settings_of
 from slabwright.cli.guarding import guard
 from slabwright.cli.many_files import Asked, Outcome
@@ -53,6 +53,8 @@ def review(arguments: argparse.Namespace) -> int:
         comparing.whole_only(arguments)
         once = comparing.compare
     if arguments.watch:
+        from slabwright.cli import watching  # 1 ms
+
         return watching.watch(lambda: once(arguments, settings), arguments.files, settings)
     return once(arguments, settings)
 

@@ -11,13 +11,13 @@ from typing import Any, cast
 from slabwright.cli.asked import Begun
 from slabwright.cli.sheet_given import begun_sheet, deliver
 from slabwright.plan.plan import Plan
-from slabwright.rulebook.limits import nearest
 from slabwright.sheets.sheet import Sheet
 from slabwright.sheets.stake import as_shot
 from slabwright.sheets.stake import stake as stake_sheet
 from slabwright.sheets.stake.picture import picture
 from slabwright.sheets.stake.pins import Line, corner_names, named_line
 from slabwright.sheets.stake.staked import LONGEST_ROD, Bench, Stakes, known_heights, stakes
+from slabwright.source.alike import most_like
 from slabwright.source.problem import refuse
 from slabwright.units import quantity
 from slabwright.units.amount import Amount, Kind, QuantityError
@@ -71,7 +71,7 @@ def _bench(plan: Plan, arguments: argparse.Namespace) -> Bench | None:
             refuse("", "--bench has no name or no height", "--bench 'door sill=100.00 ft'")
         return Bench(name, level, backsight)
     if name not in known:
-        refuse("", f'there is no bench "{name}" in this design', nearest(name, known) or _benches(known))
+        refuse("", f'there is no bench "{name}" in this design', most_like(name, known) or _benches(known))
     return Bench(name, known[name], backsight)
 
 

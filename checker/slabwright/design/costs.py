@@ -1,7 +1,5 @@
 """What is dug and hauled, and what things cost: the sections ``dig`` and ``prices`` of a design, and price files."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from slabwright.design.phrases import Price as Price

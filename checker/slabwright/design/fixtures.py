@@ -1,7 +1,5 @@
 """What stands in or on the slab, or is cast into it: ``fixtures``, ``channels``, ``embedded``."""
 
-from __future__ import annotations
-
 from typing import Literal, NamedTuple
 
 from slabwright.design.outline import Isolation

@@ -1,7 +1,5 @@
 """Heights of a design: ``heights``, and what cannot move, ``fixed``."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Literal, NamedTuple

@@ -1,7 +1,5 @@
 """Joints of a design: ``joints``."""
 
-from __future__ import annotations
-
 from typing import Literal, NamedTuple
 
 from slabwright.design.outline import Isolation

@@ -5,8 +5,6 @@ Field names equal the keys of ``schemas/design.schema.json``; a test compares th
 point name or a typed pair.
 """
 
-from __future__ import annotations
-
 import datetime
 from collections.abc import Mapping
 from types import MappingProxyType

@@ -1,7 +1,5 @@
 """What a slab looks like from above, and what stands beside it: ``outline``, ``openings``, ``edges``, ``measured``."""
 
-from __future__ import annotations
-
 import datetime
 from typing import Literal, NamedTuple
 
@@ -35,7 +33,7 @@ class Isolation(NamedTuple):
 
 
 class Opening(NamedTuple):
-    """A hole in the slab; its rim dams water unless ``takes_water``."""
+    """A hole in the slab; its rim dams water unless ``takes_water``, or it holds a pool."""
 
     name: str
     corners: tuple[Corner, ...]

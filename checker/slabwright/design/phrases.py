@@ -1,14 +1,12 @@
 """Small phrases of the design file, each a value: what a fixed height asks, form boards, dates, times, prices."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable
 from datetime import date, time
-from difflib import get_close_matches
 from functools import partial
 from typing import NamedTuple
 
+from slabwright.source.alike import most_like
 from slabwright.source.clean import plain_characters
 from slabwright.source.place import NOWHERE, Place
 from slabwright.units import quantity
@@ -216,10 +214,8 @@ def exposure(text: str, place: Place) -> tuple[str, ...]:
     if strange or not classes:
         both = any(one in AMERICAN for one in strange) and len(classes) > 1
         wrong = f'"{typed}" names classes of two codes' if both else f'"exposure: {typed}" is not known here'
-        near = get_close_matches(strange[0], (*AMERICAN, *EUROPEAN), 1, 0.6) if strange and not both else []
-        raise QuantityError(
-            wrong, near[0] if near else 'one class such as RF3, or those of EN 206 as "XC4, XF1"', place
-        )
+        near = most_like(strange[0], (*AMERICAN, *EUROPEAN)) if strange and not both else ""
+        raise QuantityError(wrong, near or 'one class such as RF3, or those of EN 206 as "XC4, XF1"', place)
     return classes
 
 

@@ -1,7 +1,5 @@
 """The day of the pour: the section ``pour`` of a design, with curing, weather and first use."""
 
-from __future__ import annotations
-
 import datetime
 from typing import Literal, NamedTuple
 

@@ -1,7 +1,5 @@
 """The steel and fiber of a design: ``reinforcement``."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 

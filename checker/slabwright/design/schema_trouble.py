@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Mapping
-from difflib import get_close_matches
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +12,7 @@ import jsonschema_rs
 from slabwright.design import other_words
 from slabwright.design.schema_shape import Schema, Shape, alternatives, meant, resolve
 from slabwright.design.spelling import choose, flow
+from slabwright.source.alike import most_like
 from slabwright.source.node import Listing, Node, Section, Text
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
@@ -252,12 +252,12 @@ class _Teller:
                 self.problems.add(place, f'"{key}" does not go with "{against}"', "keep one of the two")
                 continue
             where = self.home_of(key, place)
-            near = get_close_matches(key, known, 1, 0.7)
+            near = most_like(key, known, 0.7)
             if not near and (cut := _cut_by_comma(node, key)):
                 wrong = f'"{key}" stands alone, since inside braces a comma ends the value before it'
                 self.problems.add(place, wrong, f"the whole text in quotes, as in {cut}")
                 continue
-            misspelled = near and near[0] in other_words.keys_meant(key, place.path.rpartition(".")[0])
+            misspelled = near and near in other_words.keys_meant(key, place.path.rpartition(".")[0])
             if not misspelled and (instead := self.other_word(key, place)):
                 self.problems.add(place, f'"{key}" is not a key known here', instead)
                 continue
@@ -279,7 +279,7 @@ class _Teller:
         unknown = [key for key in node.keys if key not in known][: self.most]
         if any(key in each.properties for key in unknown for each in siblings):
             return set(known)
-        found = {near for key in unknown for near in get_close_matches(key, known, 1, 0.6)}
+        found = {most_like(key, known) for key in unknown} - {""}
         for key in unknown:
             found |= other_words.keys_meant(key, node.keys[key].path.rpartition(".")[0])
         return found
@@ -338,11 +338,11 @@ class _Teller:
         said = node.text.strip().lower()
         instead = shape.schema.get("instead", {}).get(said)
         words = [str(choice) for choice in choices]
-        near = get_close_matches(said, words, 1, 0.6)
+        near = most_like(said, words)
         if outer is not None and outer.examples:
             write = " or ".join(flow(each) for each in outer.examples)
         elif instead or near:
-            write = instead or near[0]
+            write = instead or near
         elif len(words) == 1:
             write = f"{key}: {words[0]}"
         else:

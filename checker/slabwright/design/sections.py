@@ -17,7 +17,6 @@ from slabwright.design.outline import Corner, Edge, Isolation, Measured, Opening
 from slabwright.design.phrases import EUROPEAN
 from slabwright.design.point import Points
 from slabwright.design.reinforcement import Mesh, Reinforcement
-from slabwright.design.shots import read_shots
 from slabwright.design.structure import Settle
 from slabwright.design.thickness import Steps, Thickness
 from slabwright.design.uses import COUNTS_AS
@@ -359,6 +358,8 @@ class Sections:
                     SpotHeight(self.points.named[point], height, said.places[point]) for point, height in said.items()
                 )
             elif said is not None:
+                from slabwright.design.shots import read_shots  # 4 ms: most files name no shots
+
                 group[name], closed = read_shots(
                     self.path, said, benches, self.points.named, self.units, self.problems, self.questions
                 )

@@ -1,7 +1,5 @@
 """Where the slab lies: the section ``site`` of a design with soil, base and surroundings, and ``permit``."""
 
-from __future__ import annotations
-
 import datetime
 from typing import Literal, NamedTuple
 

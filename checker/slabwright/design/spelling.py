@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Mapping
-from difflib import get_close_matches
 from typing import Any
+
+from slabwright.source.alike import most_like
 
 _COMPARED = 300  # names a mistyped one is compared with
 _LISTED = 32  # names shown when none is near
@@ -30,7 +31,7 @@ def nearest(typed: str, known: Collection[str]) -> str:
     folded = next((name for name in names if name.casefold() == typed.casefold()), None)
     if folded is not None or len(names) > _COMPARED:
         return folded or ""
-    return next(iter(get_close_matches(typed, names, 1, 0.6)), "")
+    return most_like(typed, names)
 
 
 def choose(typed: str, known: Collection[str], listing: str, nothing: str = "") -> str:

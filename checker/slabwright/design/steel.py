@@ -1,13 +1,12 @@
 """Bar sizes and wire sheets by their trade names; what each measures is tabled in ``slabwright.formulas.bars``."""
 
-from __future__ import annotations
-
+import math
 import re
-from difflib import get_close_matches
 from typing import NamedTuple
 
 from slabwright.formulas import OutOfRangeError, bars
 from slabwright.formulas.units import INCH
+from slabwright.source.alike import most_like
 from slabwright.source.place import Place
 from slabwright.units.quantity import QuantityError
 
@@ -19,10 +18,14 @@ _GAUGES = {"10/10": "W1.4", "8/8": "W2.1", "6/6": "W2.9", "4/4": "W4.0"}
 # A diameter in mm: 12 mm, Ø12, and the letters of steel grades before it: T, H, B, Y, N, R and D, d.
 _DIAMETER = re.compile(r"(Ø|T|H|B|Y|N|R|DIA\.?|DB|D)? ?(\d{1,2}) ?(MM)?(?: ?(?:/|@|-) ?(\d{2,3}) ?(?:MM)?)?", re.I)
 _SHEET = re.compile(
-    r"(\d{1,2}) ?x ?(\d{1,2})(?: ?in)?[ -]*(W|D|MW)? ?(\d{1,2}(?:\.\d+)?) ?(?:x ?(?:W|D|MW)? ?(\d{1,2}(?:\.\d+)?))?",
+    r"(\d{1,3}) ?x ?(\d{1,3})(?: ?in)?[ -]*(W|D|MW|MD)? ?(\d{1,3}(?:\.\d+)?)"
+    r" ?(?:[x/] ?(?:W|D|MW|MD)? ?(\d{1,3}(?:\.\d+)?))?",
     re.I,
 )
-_GAUGE = re.compile(r"(\d{1,2}) ?x ?(\d{1,2})[ -]+(\d{1,2}) ?[/x] ?(\d{1,2})", re.I)
+_GAUGE = re.compile(
+    r"(\d{1,2}) ?x ?(\d{1,2})[ -]+(?:#|no\.? ?)?(\d{1,2})(?: ?[/x] ?#?(\d{1,2})| ?(?:ga|gauge)\.?)?", re.I
+)
+_MADE_OF = re.compile(r"^(?:WWF|WWR|WWM|welded wire(?: fabric| mesh| reinforcement)?|wire mesh)[ -]+", re.I)
 _WIRE = r"(\d{1,2}(?:\.\d+)?) ?(?:mm)?"
 _SPACES_FIRST = re.compile(rf"(\d{{2,3}}) ?x ?(\d{{2,3}}) ?(?:mm)? ?x ?Ø? ?{_WIRE}(?: ?x ?Ø? ?{_WIRE})?", re.I)
 _WIRE_FIRST = re.compile(rf"Ø ?{_WIRE} ?(?:/|@|-) ?(\d{{2,3}}) ?(?:mm)?", re.I)
@@ -102,17 +105,17 @@ def _no_such_bar(plain: str, size: str) -> tuple[str, str]:
         eighths = int(inches[1]) * 8 // int(inches[2])
         if f"#{eighths}" in bars.BAR_NAMES:
             return f"{plain} is a diameter, and bars go by number", f'"#{eighths}"'
-    near = get_close_matches(size, bars.BAR_NAMES, 1, 0.6) if size.startswith("#") or size.endswith("M") else []
+    near = most_like(size, bars.BAR_NAMES) if size.startswith("#") or size.endswith("M") else ""
     choices = "#3 to #11, 10M, 15M, 20M, 25M, or a diameter of 6 to 40 mm such as Ø12 or 12 mm"
-    return f'"{plain}" is not a bar size known here', f'"{near[0]}", if that is meant' if near else f"one of {choices}"
+    return f'"{plain}" is not a bar size known here', f'"{near}", if that is meant' if near else f"one of {choices}"
 
 
 def mesh_style(text: str, place: Place) -> WireSheet:
     """A sheet of welded wire by its style.
 
-    ``6x6 W2.9`` is wires of 0.029 in2 every 6 in, both ways; ``A142``, ``Q188A``, ``R257A``, ``SL72`` and their like
-    are those of the British, German and Australian tables, and ``Q188`` is ``Q188A``; ``Ø6/150`` and ``150x150x6`` are
-    wires of 6 mm every 150 mm.
+    ``6x6 W2.9`` is wires of 0.029 in2 every 6 in, both ways, and so is ``6x6-W2.9/W2.9``; ``152x152 MW18.7`` is wires
+    of 18.7 mm2 every 152 mm; ``A142``, ``Q188A``, ``R257A``, ``SL72`` and their like are those of the British, German
+    and Australian tables, and ``Q188`` is ``Q188A``; ``Ø6/150`` and ``150x150x6`` are wires of 6 mm every 150 mm.
 
     :raises QuantityError: for a style that cannot be read, or one in inches that differs between its two ways.
 
@@ -120,8 +123,10 @@ def mesh_style(text: str, place: Place) -> WireSheet:
     0.058
     >>> [round(mesh_style(style, Place("")).area_per_width * 1e6) for style in ("A193", "Q257A", "SL82", "Ø6/150")]
     [192, 257, 227, 188]
+    >>> [round(mesh_style(style, Place("")).area_per_width * 1e6) for style in ("6x6-W2.9/W2.9", "152x152 MW18.7")]
+    [123, 123]
     """
-    plain = _plain(text)
+    plain = _MADE_OF.sub("", _plain(text))
     name = plain.upper().replace(" ", "")
     if _SAME_BOTH_WAYS.fullmatch(name) and f"{name}A" in bars.METRIC_SHEET_NAMES:
         name += "A"
@@ -132,17 +137,19 @@ def mesh_style(text: str, place: Place) -> WireSheet:
     if by_millimeters:
         return by_millimeters
     gauge = _GAUGE.fullmatch(plain)
-    if gauge and f"{gauge[3]}/{gauge[4]}" in _GAUGES:
-        wire = _GAUGES[f"{gauge[3]}/{gauge[4]}"]
+    if gauge and f"{gauge[3]}/{gauge[4] or gauge[3]}" in _GAUGES:
+        wire = _GAUGES[f"{gauge[3]}/{gauge[4] or gauge[3]}"]
         raise QuantityError(f'"{plain}" gives the old wire gauge', f"{gauge[1]}x{gauge[2]} {wire}", place)
     found = _SHEET.fullmatch(plain)
     if found is None:
         raise QuantityError(*_no_such_sheet(plain, name), place)
     across, along, letter, wire, other = found.groups()
-    if (letter or "").upper() in ("D", "MW") or letter is None:
+    if (letter or "").upper() in ("D", "MD") or letter is None:
         raise QuantityError(f'"{plain}" is not a plain sheet in inches', "the wire as W2.9, as in 6x6 W2.9", place)
     if across != along or (other is not None and float(other) != float(wire)):
         raise QuantityError(f'"{plain}" differs between its two ways', "a sheet that is the same both ways", place)
+    if letter.upper() == "MW":
+        return _in_square_millimeters(f"{across}x{along} MW{wire}", int(across), float(wire), place)
     spacing = int(across) * INCH
     try:
         area, wire_diameter = bars.mesh_area(f"W{wire}", spacing), bars.wire_diameter(f"W{wire}")
@@ -183,6 +190,16 @@ def _in_millimeters(plain: str, place: Place) -> WireSheet | None:
     return _sheet(style, main, cross, (main.area + cross.area) * bars.STEEL_DENSITY)
 
 
+def _in_square_millimeters(style: str, spacing: int, area: float, place: Place) -> WireSheet:
+    """``152x152 MW18.7``: the soft metric name of a sheet in inches, by mm between wires and mm2 of each."""
+    try:
+        way = bars.wires(spacing / 1000, math.sqrt(4 * area / math.pi) / 1000)
+    except OutOfRangeError:
+        write = "a spacing of 50 to 400 mm and a wire of MW8 to MW200"
+        raise QuantityError(f'"{style}" is no sheet that is made', write, place) from None
+    return _sheet(style, way, way, 2 * way.area * bars.STEEL_DENSITY)
+
+
 def _no_such_sheet(plain: str, name: str) -> tuple[str, str]:
     """What is wrong with the name of a sheet, and the one that may be meant."""
     wrong = f'"{plain}" is not a sheet style known here'
@@ -197,5 +214,5 @@ def _no_such_sheet(plain: str, name: str) -> tuple[str, str]:
     family = [
         one for one in bars.METRIC_SHEET_NAMES if one.rstrip("A").rstrip("0123456789") == re.split(r"\d", name)[0]
     ]
-    near = get_close_matches(name, family, 1, 0.5)
-    return wrong, f"{near[0]} if that is meant, or the wires, as Ø6/150" if near else SHEETS_KNOWN
+    near = most_like(name, family, 0.5)
+    return wrong, f"{near} if that is meant, or the wires, as Ø6/150" if near else SHEETS_KNOWN

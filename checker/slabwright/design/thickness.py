@@ -1,7 +1,5 @@
 """How thick a design is, with its thickened edges and its steps: ``thickness``."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 

@@ -1,7 +1,5 @@
 """Bars and mesh: what each size measures and weighs."""
 
-from __future__ import annotations
-
 import re
 from math import pi, sqrt
 from typing import Final, NamedTuple

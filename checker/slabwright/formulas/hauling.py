@@ -1,7 +1,5 @@
 """Soil and rubble in the bank, loose and compacted; what it weighs, and the trips to haul it."""
 
-from __future__ import annotations
-
 from math import ceil
 from typing import Final, NamedTuple
 

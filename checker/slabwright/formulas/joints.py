@@ -1,7 +1,5 @@
 """Joint spacing, joint depth, dowels, isolation, curl and the shape of panels."""
 
-from __future__ import annotations
-
 from itertools import count
 from math import ceil
 from typing import Final, NamedTuple

@@ -1,7 +1,5 @@
 """The mix: air, water, stone sizes, strength asked by exposure, and what water added on site does."""
 
-from __future__ import annotations
-
 from math import floor
 from typing import Final, Literal, NamedTuple
 

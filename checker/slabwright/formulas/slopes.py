@@ -1,7 +1,5 @@
 """Falls and slopes: along lines, at breaks, over waves, and gaps under a straightedge."""
 
-from __future__ import annotations
-
 from math import pi
 from typing import Final, Literal, NamedTuple
 

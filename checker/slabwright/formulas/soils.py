@@ -43,6 +43,17 @@ def soil_family(kind: str) -> SoilFamily | None:
     return "loamy soil" if family == "clean sand or gravel" and fine else family
 
 
+def sandy(kind: str) -> bool:
+    """Whether sand or gravel makes up most of a soil with fines, so that it drains fairly: SM and GM of the code.
+
+    Source: `irc-r506.2.2-exception`, well-drained soils; the words are common practice.
+
+    >>> sandy("sandy loam"), sandy("silty sand"), sandy("sandy clay"), sandy("silt loam")
+    (True, True, False, False)
+    """
+    return bool(re.search(r"sand|gravel", kind.casefold())) and soil_family(kind) == "loamy soil"
+
+
 def drains(kind: str) -> bool:
     """Whether a soil or a fill drains by itself: clean sand, gravel or stone.
 

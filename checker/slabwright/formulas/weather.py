@@ -1,7 +1,5 @@
 """Drying, cold, heat and curing: evaporation from fresh concrete, setting, cold-weather temperatures."""
 
-from __future__ import annotations
-
 from math import exp, inf
 from typing import Final, NamedTuple
 

@@ -1,7 +1,5 @@
 """What one wheel asks of a plain slab: the stress at each place it may stand, and the thickness that keeps it low."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from math import inf
 from typing import Final, Literal, NamedTuple

@@ -6,8 +6,6 @@ nothing. So shortest paths decide, by additions alone, and a chain that climbs i
 in it. (Bellman 1958, Floyd 1962, as textbooks on algorithms have them; recalled, not checked.)
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from typing import NamedTuple

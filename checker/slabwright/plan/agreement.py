@@ -6,8 +6,6 @@ between the places is left open, so a clash found here is one on any surface; a 
 wall and where the slab falls to, is not counted on.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping, Sequence
 from functools import cached_property

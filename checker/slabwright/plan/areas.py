@@ -1,7 +1,5 @@
 """The parts of the slab that differ in use or thickness; a file without parts has one area, the slab."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from functools import cached_property
 from typing import ClassVar, NamedTuple

@@ -1,7 +1,5 @@
 """What is asked of the heights of the slab between places of it: falls off walls, along valleys and to outlets."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterator, Sequence
 from functools import cached_property

@@ -1,7 +1,5 @@
 """Channel and slot drains as they lie on the plan."""
 
-from __future__ import annotations
-
 import math
 from functools import cached_property
 from itertools import pairwise

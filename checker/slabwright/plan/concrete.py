@@ -1,7 +1,5 @@
 """The concrete between the finish surface and the prepared base: how deep, and how much of it."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from functools import cached_property
 from typing import ClassVar, NamedTuple

@@ -1,7 +1,5 @@
 """Doors and gates: who uses them, which are drained, the landing before them, and what their leaves swing over."""
 
-from __future__ import annotations
-
 import math
 import re
 from collections.abc import Iterator

@@ -1,7 +1,5 @@
 """What stands beside each stretch of the outline."""
 
-from __future__ import annotations
-
 import itertools
 import math
 import re
@@ -34,7 +32,10 @@ CLOSE = 0.003  # m, 1/8 in: heights no further apart are alike, as forms are set
 _ROOFED = re.compile(r"garage|house|kitchen|shop|barn|shed|hall|floor", re.IGNORECASE)  # an old slab under a roof
 _OPEN = re.compile(r"apron|drive|walk|patio|yard|path|terrace|ramp|deck|pad\b|court|lane", re.IGNORECASE)
 
+BESIDE = 0.1  # m, 4 in: a line drawn so near runs along the edge (common practice)
+SLABS = ("existing slab", "asphalt", "step")  # their height may stand under ``fixed``
 DAMS = frozenset({"building", "wall", "step", "curb"})
+ROADSIDE = frozenset({"curb", "street"})
 FIXED_FACES = frozenset({"building", "wall", "step", "curb", "existing slab", "pool"})
 TAKES_WATER: dict[str, bool | None] = {
     "building": False,
@@ -114,10 +115,12 @@ def is_cut(isolation: Isolation) -> bool:
 class Edges(PlanView):
     """The outline in stretches with one thing beside each.
 
+    The height beside a stretch is that of ``ground``, or of a slab under ``fixed`` that runs along it.
+
     Making one raises :class:`UnreadableError` when an edge run does not lie on the outline, or lies over another.
     """
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"edges", "heights"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"edges", "heights", "fixed"})
     _design: Design
     _shape: Shape
     _finish: Finish
@@ -147,6 +150,13 @@ class Edges(PlanView):
         """The stretches of the outline that a point lies on, to half a centimeter: two at a corner, none inside."""
         return tuple(piece for piece in self.pieces if nearest_on(piece.line, at)[0] < ON_EDGE)
 
+    def flares(self, ring: Sequence[XY]) -> bool:
+        """Whether a ring is the wing of an approach: a triangle with one side along a curb or a street."""
+        corners = _corners(ring)
+        sides = itertools.pairwise((*corners, corners[0]))
+        along = (piece.beside in ROADSIDE and piece in self.at(b) for a, b in sides for piece in self.at(a))
+        return len(corners) == 3 and any(along)
+
     def _pieces(self) -> Iterator[EdgePiece]:
         design, ring = self._design, self._shape.ring
         rest = next((edge for edge in design.edges if not edge.run), None)
@@ -167,10 +177,12 @@ class Edges(PlanView):
                     yield self._piece(rest, 0, _with_spots(spots, line), size, label)
 
     def _piece(self, edge: Edge | None, first: int, line: Line, size: float, label: str) -> EdgePiece:
-        ground = _ground(edge, first, line)
         beside = edge.beside if edge else ""
+        ground = _ground(edge, first, line)
         name = edge.name if edge and edge.name else f"edge {label}" + (f" ({beside})" if beside else "")
         finish = self._finish.along_rim(line)
+        if ground is None and beside in SLABS:
+            ground = self._fixed_beside(line, finish)
         down = (
             beside == "step"
             and ground
@@ -198,6 +210,34 @@ class Edges(PlanView):
             finish=finish,
             place=edge.place if edge else self._design.place("edges", "outline"),
         )
+
+    def _fixed_beside(self, line: Line, finish: Sequence[float] | None) -> tuple[float, ...] | None:
+        """Heights beside a stretch where a slab under ``fixed`` runs along all of it, or ends at both its ends, m.
+
+        What the file says that it asks of the slab is judged as that. One height for a stretch along which the slab
+        passes from under it to over it is that of its middle, and tells nothing of its ends.
+        """
+        free = [one for one in self._design.fixed if one.kind == "slab" and one.slab is None]
+        lines = [[((p.x, p.y), one.height[k % len(one.height)].si) for k, p in enumerate(one.along)] for one in free]
+        spots = [one[0] for one in lines if len(one) == 1]
+        lines.append([(end, z) for end in (line[0], line[-1]) for at, z in spots if math.dist(end, at) < BESIDE])
+        for known in lines:
+            met = [nearest_on([at for at, _ in known], at) for at in line]
+            if len(known) < 2 or max(off for off, _, _ in met) > BESIDE:
+                continue
+            levels = [level for _, level in known]
+            beside = tuple(levels[k] + share * (levels[k + 1] - levels[k]) for _, k, share in met)
+            level = max(levels) - min(levels) < CLOSE
+            if not (level and finish and min(finish) < levels[0] - CLOSE and max(finish) > levels[0] + CLOSE):
+                return beside
+        return None
+
+
+def _corners(ring: Sequence[XY]) -> list[XY]:
+    """The points of a ring, open or closed, at which it turns."""
+    around = list(ring[:-1] if ring[0] == ring[-1] else ring)
+    triples = zip([around[-1], *around[:-1]], around, [*around[1:], around[0]], strict=True)
+    return [b for a, b, c in triples if nearest_on((a, c), b)[0] > ON_EDGE]
 
 
 def _laid(design: Design, ring: Ring) -> tuple[Layout, tuple[tuple[int, int], ...]]:

@@ -3,8 +3,6 @@
 Exits are numbered: stretches of the outline, then openings, fixtures and channels in file order, then flights.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from functools import cached_property
@@ -87,9 +85,13 @@ class Exits(PlanView):
     def pieces(self) -> tuple[EdgePiece, ...]:
         """The stretches of the outline as exits: where two meet at a corner, water leaves over the first of them."""
         open_first = {True: 0, None: 1, False: 2}
-        return tuple(
-            sorted(self._edges.pieces, key=lambda piece: (open_first[piece.takes_water], piece.name, min(piece.line)))
-        )
+
+        def order(piece: EdgePiece) -> tuple[int, str, list[str]]:
+            name = piece.edge.name if piece.edge else ""
+            ends = sorted(self._shape.name_at(end) for end in (piece.line[0], piece.line[-1]))
+            return open_first[piece.takes_water], name, ends
+
+        return tuple(sorted(self._edges.pieces, key=order))
 
     @property
     def first_flight(self) -> int:
@@ -124,9 +126,10 @@ class Exits(PlanView):
                         a, b = ends[row].tolist()
                         ground[row] = _height_beside(piece, a), _height_beside(piece, b)
             else:
-                for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True):
-                    if opening.takes_water and ring.polygon.distance(middles[row]) < ON_EDGE:
-                        exits[row] = len(self._edges.pieces) + self._design.openings.index(opening)
+                for k, (opening, ring) in enumerate(zip(self._design.openings, self._shape.opening_rings, strict=True)):
+                    open_rim = opening.takes_water or opening.holds == "pool"
+                    if open_rim and ring.polygon.distance(middles[row]) < ON_EDGE:
+                        exits[row] = len(self._edges.pieces) + k
         for k, solid in enumerate(self.solids):
             for row in np.flatnonzero(shapely.dwithin(solid.body, middles, ON_EDGE)).tolist():
                 descends = solid.top_at(middles[row]) <= float(surface.z[edges[row]].mean()) + LIP
@@ -161,7 +164,7 @@ class Exits(PlanView):
         if number < edges + openings:
             opening = self._design.openings[number - edges]
             ring = tuple((c.at.x, c.at.y) for c in opening.corners)
-            return Exit(opening.name, "opening", "", True, opening.place, (*ring, ring[0]))
+            return Exit(opening.name, "opening", "", opening.takes_water, opening.place, (*ring, ring[0]))
         channel = number - edges - openings - len(self._fixtures.all)
         if channel >= 0:
             one = self._channels.all[channel]

@@ -1,7 +1,5 @@
 """How the finish surface falls: the parts of it that fall alike, away from walls, and from place to place."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise

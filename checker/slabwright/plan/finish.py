@@ -1,7 +1,5 @@
 """The finish surface of the plan: where it is known, its facets and folds, and the height at any place."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from functools import cached_property

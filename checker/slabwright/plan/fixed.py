@@ -1,7 +1,5 @@
 """Fixed heights: where they meet the slab."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from functools import cached_property
 from itertools import pairwise

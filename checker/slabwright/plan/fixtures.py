@@ -1,7 +1,5 @@
 """Drains, posts, columns, doors and the rest, as they stand on the plan."""
 
-from __future__ import annotations
-
 from collections import Counter
 from functools import cached_property
 from typing import ClassVar, NamedTuple

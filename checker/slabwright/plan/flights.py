@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
 from itertools import accumulate, pairwise
@@ -30,6 +30,7 @@ CLOSES = frozenset({"building", "wall", "pool", "trench drain"})
 WIDER = 0.31  # m, 1 ft: what a flight leads up to may be wider, or narrower, and it still stands before it
 FLOORS = frozenset({"sill", "slab", "other"})  # fixed heights that people step up to
 UNDER = 0.75  # share of a panel under steps from which on it is their bed, and no panel of paving
+MOST = 0.5  # share of an edge, or of the width of a flight, from which on the flight stands along it
 LAST = 0.5  # a rise that is left and is less than this share of a riser belongs to the riser before it
 
 
@@ -154,17 +155,33 @@ class Flights(PlanView):
                 ways = [shapely.LineString(p.line) for p in self._edges.pieces if p.name == one.steps.leads_to]
                 bodies += [way.buffer(sum(one.goings), cap_style="flat") for way in ways]
         covered = shapely.intersection(panel, shapely.union_all(bodies)) if bodies else shapely.Polygon()
-        return bool(covered.area > UNDER * panel.area)
+        return bool(covered.area > (UNDER - 1e-6) * panel.area)
 
     def up_to(self, name: str) -> tuple[Flight, ...]:
         """The flights that lead up to a door or an edge."""
         return tuple(one for one in self.all if one.steps.leads_to == name != "")
+
+    def at_edge(self, line: Sequence[XY]) -> tuple[Flight, ...]:
+        """The flights that the file lays along an edge, end or side to it, for most of it or of their width."""
+        edge, found = shapely.LineString(line), []
+        for one in self.all:
+            body = shapely.union_all([shapely.Polygon(ring) for ring in one.laid.treads]) if one.laid else None
+            shared = float(edge.intersection(body.buffer(BESIDE)).length) if body else 0.0
+            if shared > MOST * min(edge.length, one.steps.width.si):
+                found.append(one)
+        return tuple(found)
 
     def tread_at(self, at: XY) -> float | None:
         """The height of the highest tread that a place lies on or at the side of, m; None where no flight stands."""
         spot = shapely.Point(at)
         near = (t.top for one in self.all for t in one.treads if shapely.Polygon(t.ring).distance(spot) < BESIDE)
         return max(near, default=None)
+
+    def by(self, at: XY, within: float) -> bool:
+        """Whether a flight stands so near to a place that people take it; so may one that nothing places."""
+        spot = shapely.Point(at)
+        near = (tread.polygon.distance(spot) <= within for one in self.standing for tread in one.treads)
+        return bool(self.unplaced) or any(near)
 
     @cached_property
     def open_sides(self) -> tuple[OpenSide, ...]:

@@ -1,7 +1,5 @@
 """The heights that would make a part of the finish surface, or the slab at an edge, fall as asked."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace

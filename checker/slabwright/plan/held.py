@@ -1,7 +1,5 @@
 """Everything that cannot move and binds the heights of the slab, and between which heights it holds the slab."""
 
-from __future__ import annotations
-
 import math
 import re
 from collections.abc import Callable, Iterator, Sequence

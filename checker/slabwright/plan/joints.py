@@ -1,7 +1,5 @@
 """The joints as they lie on the plan, and the slab cut along them."""
 
-from __future__ import annotations
-
 import math
 from functools import cached_property
 from typing import ClassVar, Literal, NamedTuple

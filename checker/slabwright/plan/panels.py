@@ -1,7 +1,5 @@
 """Panels, the larger parts that some joints leave, and the corners a crack would start from."""
 
-from __future__ import annotations
-
 import math
 from functools import cached_property
 from itertools import pairwise

@@ -3,8 +3,6 @@
 All numbers are SI (meters, m2, m3; heights in meters, larger is higher; slopes as rise over run).
 """
 
-from __future__ import annotations
-
 from collections.abc import Collection, Mapping
 from typing import Any, NamedTuple
 
@@ -95,7 +93,7 @@ class Plan:
         refuse_too_much(design)
         _ = self.shape, self.areas, self.edges, self.stalls
 
-    def edited(self, design: Design, changed: Collection[str]) -> Plan:
+    def edited(self, design: Design, changed: Collection[str]) -> "Plan":
         """The plan of an edited design, of whose file only the ``changed`` top-level sections read otherwise.
 
         Views that rest on none of these are taken over, with all they have worked out and will; places in the file

@@ -4,8 +4,6 @@ The plan of a day is the plan of the job narrowed to what that pour covers, with
 a rule or a sheet that looks at the day of the pour works on it as on a job of one pour.
 """
 
-from __future__ import annotations
-
 import copy
 from collections.abc import Iterator, Mapping
 from itertools import combinations

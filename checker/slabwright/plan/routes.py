@@ -1,7 +1,5 @@
 """Ways over the slab as people walk or wheel them: how they fall along and across, how wide and how steep."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterator, Sequence
 from functools import cached_property
@@ -88,7 +86,9 @@ class Routes(PlanView):
                 last += 1
             run = tuple(stretches[first : last + 1])
             before, after = stretches[:first][::-1], stretches[last + 1 :]
-            found.append(Ramp(run, (_level(before), _level(after)), (not before, not after)))
+            found.append(
+                Ramp(run, (_level(run[0].shape[0], before), _level(run[-1].shape[1], after)), (not before, not after))
+            )
             first = last + 1
         return tuple(found)
 
@@ -155,13 +155,16 @@ def _sides_of(ring: np.ndarray) -> list[np.ndarray]:
     return [ring[low : high + 1] for low, high in pairwise(cuts)]
 
 
-def _level(stretches: Sequence[RouteStretch]) -> float:
-    """How far a way is level enough to rest on from its start, m."""
-    far = 0.0
+def _level(start: XY, stretches: Sequence[RouteStretch]) -> float:
+    """How far a way is level enough to rest on from its start, m; what is left out between stretches is the way too."""
+    far, at = 0.0, start
     for one in stretches:
         if max(one.running, one.cross) > LEVEL * (1 + 1e-9):
             break
-        far += math.dist(*one.shape)
+        near, end = sorted(one.shape, key=lambda spot: math.dist(spot, at))
+        gap = math.dist(at, near)
+        far += math.dist(near, end) + (gap if gap < STRAIGHT_ON else 0.0)
+        at = end
     return far
 
 

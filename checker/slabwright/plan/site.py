@@ -1,7 +1,5 @@
 """The ground under the slab before digging, and what lies round the slab, measured on the plan."""
 
-from __future__ import annotations
-
 import math
 import re
 from collections.abc import Sequence

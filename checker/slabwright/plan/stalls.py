@@ -1,7 +1,5 @@
 """Accessible parking stalls and the access aisles beside them, as they lie on the slab."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterator, Sequence
 from functools import cached_property

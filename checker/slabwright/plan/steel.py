@@ -1,7 +1,5 @@
 """The steel of each part of the slab: bars and mesh as they lie in it."""
 
-from __future__ import annotations
-
 from functools import cached_property
 from typing import ClassVar, Literal, NamedTuple, NoReturn
 

@@ -1,7 +1,5 @@
 """The slab before the walls of buildings: how it falls off them, its low lines, and water that comes to a wall."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from functools import cached_property

@@ -1,7 +1,5 @@
 """Standing water and the ways water takes, named after what stands at each edge."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping, Sequence
 from functools import cached_property
@@ -32,8 +30,10 @@ from slabwright.source.place import Place
 BESIDE = 0.3048  # m: water of a line so near to a drain goes into it (common practice)
 TOUCHES = 1e-6  # m: a place so near to a facet lies on it
 MEETS = 0.002  # how far from a pond's outline an edge may be and still hold its water, m
+LEVEL = 1e-6  # m: heights that differ by less are the same
 TRAILS = 24  # ways of water kept for the drawing
 LONG, FALLS_TO = 0.61, 0.005  # m, 2 ft: shorter stretches at a dam are left out; fall towards it that counts
+HALF = 0.5  # share of a side that a channel drains, from which it lies dry
 AHEAD = 0.03  # m: before the foot of a flight, where its water lands
 ASIDE, FLOWS = 0.3, 0.001  # how far beside a valley its sides are read, m; slope from which water flows
 
@@ -61,6 +61,15 @@ class WaterShare(NamedTuple):
     allowed: bool | None  # None: the file does not say
     place: Place
     shape: tuple[XY, ...]
+
+
+class PoolRim(NamedTuple):
+    """How a deck meets a pool in it."""
+
+    pool: str
+    place: Place
+    ends: tuple[XY, XY]  # of the side to which it falls most
+    slope: float  # to the pool there, square to its rim; negative where the deck falls away from it
 
 
 class DamLine(NamedTuple):
@@ -272,9 +281,49 @@ class Water(PlanView):
                     found.append(DamLine(piece, ends, size, abs(za - zb) / size))
         return tuple(found)
 
+    @cached_property
+    def pool_rims(self) -> tuple[PoolRim, ...]:
+        """How the deck falls to each pool that stands in the slab, but where a channel takes its water before."""
+        found = []
+        for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True):
+            if opening.holds != "pool" or opening.takes_water:
+                continue
+            out = 1.0 if ring.ccw else -1.0
+            sides: list[tuple[float, float, tuple[XY, XY]]] = []
+            for a, b in pairwise((*ring.points, ring.points[0])):
+                size = math.dist(a, b)
+                middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+                aside = (
+                    middle[0] + out * (b[1] - a[1]) / size * ASIDE,
+                    middle[1] - out * (b[0] - a[0]) / size * ASIDE,
+                )
+                rim, above = self._finish.at(middle), self._finish.at(aside)
+                if rim is not None and above is not None and self.drained_along((a, b)) < HALF:
+                    sides.append(((above - rim) / ASIDE, size, (a, b)))
+            sides.sort(reverse=True)
+            reached = 0.0
+            for slope, size, ends in sides:  # the steepest that holds for some length of rim
+                reached += size
+                if reached >= LONG:
+                    found.append(PoolRim(opening.name, opening.place, ends, slope))
+                    break
+        return tuple(found)
+
     def crest(self, start: Sequence[EdgePiece], end: Sequence[EdgePiece]) -> Crest | None:
         """The highest point of the lowest way over the slab from edges to others; None where there is no way."""
-        return crest_over(self._finish.surface, start, end) if self._finish.surface else None
+        surface = self._finish.surface
+        crest = crest_over(surface, start, end) if surface else None
+        if surface is None or crest is None:
+            return crest
+        flat = np.abs(surface.z[surface.mesh.triangles] - crest.height) < LEVEL
+        joined = [
+            surface.mesh.xy[triangle[level]] for triangle, level in zip(surface.mesh.triangles, flat, strict=True)
+        ]
+        lines = shapely.union_all([shapely.LineString(ends) for ends in joined if len(ends) > 1])
+        runs = [
+            run for run in shapely.get_parts(shapely.line_merge(lines)) if run.distance(shapely.Point(crest.at)) < MEETS
+        ]
+        return crest._replace(at=self._named(crest.at, crest.height, shapely.union_all(runs)))
 
     def valley_end(self, run: LineRun) -> ValleyEnd | None:
         """The last stretch of a valley as a gutter; None where it or one of its sides hardly falls."""
@@ -310,8 +359,20 @@ class Water(PlanView):
             )
         )
         against += tuple(one.flight.name for one in self._exits.solids if one.body.distance(shape.outline) < MEETS)
-        deepest = (float(shape.deepest[0]), float(shape.deepest[1]))
+        deepest = self._named(
+            (float(shape.deepest[0]), float(shape.deepest[1])), shape.level - shape.depth, shape.outline
+        )
         return Pond(f"low spot {number}", shape.level, shape.depth, shape.area, shape.volume, rings, deepest, against)
+
+    def _named(self, at: XY, z: float, within: shapely.Geometry) -> XY:
+        """The first by name of the points with the finish height ``z`` in a shape; the place itself where none is.
+
+        So the spot that speaks for a level stretch does not hang on where the outline starts.
+        """
+        level = (one.at for one in self._design.heights.finish if one.at.name and abs(one.height.si - z) < LEVEL)
+        inside = [one for one in level if within.distance(shapely.Point(one.x, one.y)) < MEETS]
+        first = min(inside, key=lambda one: one.name, default=None)
+        return (first.x, first.y) if first else at
 
     def _shares(self, found: Mapping[Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
         rows: dict[tuple[str, str, bool | None], WaterShare] = {}

@@ -26,6 +26,7 @@ STATIONS = (0.5, 0.25, 0.75)  # where over an edge wheels come in, as shares of 
 NEAR = 6 * 0.3048  # m: a stretch as long as this between two others parts their change of grade in two
 LIP = 0.3048  # m: what is shorter than this is a lip and no grade
 _SAME = 1e-6  # grades that differ by less are one
+_ROADS = ("street", "asphalt")  # where cars come from
 _CORNER = math.radians(20)  # a bend that turns less is no corner
 
 
@@ -147,12 +148,15 @@ class Wheels(PlanView):
 
     @cached_property
     def grade_breaks(self) -> tuple[GradeBreak, ...]:
-        """The worst crest, sag and break at an edge, of the ways in over each edge that wheels cross."""
+        """The worst crest, sag and break at an edge, of the ways in over each edge that wheels cross.
+
+        Ways in from a street come first, then those over other edges by their names, wherever the outline starts.
+        """
         surface = self._finish.surface
         if surface is None:
             return ()
         worst: dict[tuple[object, str, str], GradeBreak] = {}
-        for piece, line in self._crossed():
+        for piece, line in sorted(self._crossed(), key=lambda one: (one[0].beside not in _ROADS, one[0].name)):
             for way in self._ways(piece, line):
                 for one in self._breaks(surface, way):
                     key = (piece.place, piece.name, one.kind)

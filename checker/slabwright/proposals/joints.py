@@ -12,6 +12,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import count as count_up
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -22,9 +23,9 @@ from slabwright.plan.plan import Plan
 from slabwright.proposals.applying import applied, bench_of
 from slabwright.proposals.layout.asked import Asked, asked_of
 from slabwright.proposals.layout.cuts import Judged, Line, Slab
-from slabwright.proposals.layout.search import directions, layout, plain_grid
-from slabwright.proposals.pours import Parted, loads_of, parted
-from slabwright.proposals.whole_loads import Row, rows
+from slabwright.proposals.layout.search import directions, joined, layout, plain_grid
+from slabwright.proposals.pours import Load, Parted, areas_between, ends_of, lines_between, load_of, pours_of
+from slabwright.proposals.whole_loads import Row, rows, together
 from slabwright.review import run
 from slabwright.review.remedies import Bench, edited
 from slabwright.review.report import Comment, Report
@@ -96,8 +97,9 @@ def propose(
 ) -> Proposal | None:
     """The best layout found for a design; None where its joints cannot be edited as the file is written.
 
-    With ``loads`` construction joints part it, so that no pour takes more truck loads than so many: where whole loads
-    are used up, if a layout goes round joints there, else on lines of the layout.
+    With ``loads`` construction joints part it, so that no pour takes more truck loads than so many: those of the file,
+    and where a pour between them takes more, new ones where whole loads are used up, if a layout goes round joints
+    there, else on lines of the layout.
     Raises :class:`UnreadableError` when the design cannot be read.
     """
     before = bench_of(path, text, rules, limits, system)[0]
@@ -134,41 +136,44 @@ def laid_out(before: Bench) -> Proposal | None:
 def _poured(before: Bench, done: Proposal, most: int) -> Proposal | None:
     """The layout with construction joints at which each pour ends, through the whole depth."""
     plan = done.bench.plan
-    stay = _ends(plan)
-    on_lines = parted(plan, most, stay)
-    if isinstance(on_lines, Parted) and len(on_lines.pours) == 1:
-        return replace(done, pours=on_lines)
-    if stay:
-        why = words("construction joints of the file end pours where they are; without them whole loads are tried")
-    else:
-        whole = _at_whole_loads(before, done, most)
-        if isinstance(whole, Proposal):
-            return whole
-        why = whole
-    if isinstance(on_lines, Words):
-        return replace(done, pours=on_lines)
-    drawn = _made_ends(done, on_lines)
-    return None if drawn is None else replace(drawn, pours=on_lines._replace(why=why))
+    load = load_of(plan, most)
+    if isinstance(load, Words):
+        return replace(done, pours=load)
+    there = pours_of(plan, load)
+    if all(one.loads <= most for one in there):
+        return replace(done, pours=Parted(there, ends_of(plan)))
+    on_lines = lines_between(plan, load)
+    whole = _at_whole_loads(before, done, load, math.inf if isinstance(on_lines, Words) else DEARER * _lines(done))
+    if isinstance(whole, Proposal):
+        return whole
+    return replace(done, pours=on_lines) if isinstance(on_lines, Words) else _made_ends(done, on_lines, load, whole)
 
 
-def _at_whole_loads(before: Bench, done: Proposal, most: int) -> Proposal | Words:
+def _lines(done: Proposal) -> float:
+    """How long all lines of a layout are that part the slab, those that stay with them, m."""
+    return sum(joint.length for joint in done.bench.plan.joints.all if joint.counts)
+
+
+def _at_whole_loads(before: Bench, done: Proposal, load: Load, dear: float) -> Proposal | Words:
     """The layout round construction joints at which whole loads are used up; or why there is none.
 
     Each row of lines is looked at with grids alone; those with the least to cut are drawn, and where all break
-    something, the one that breaks least is mended.
+    something, the one that breaks least is mended. With more lines in all than ``dear``, m, none is worth it.
     """
     plan = before.plan
-    sizes = loads_of(plan)
-    if isinstance(sizes, Words):
-        return sizes
     kept = tuple(joint for joint in plan.design.joints if stays(joint))
     bare = plan.edited(plan.design._replace(joints=kept), {"joints"})
     lines_kept = [plan.joints.line_of(joint) for joint in kept if joint.kind != "pattern"]
     asked_each = [asked_of(bare, before.rules, before.limits, lines_kept, notes) for notes in (True, False)]
-    found = rows(bare, Slab(asked_each[0]), directions(plan.shape.slab), *sizes, most)[:LOOKED_AT]
+    areas = [Slab(asked_each[0]._replace(slab=area)) for area in areas_between(bare)]
+    above = [n for n, one in enumerate(pours_of(bare, load)) if one.loads > load.most]
+    ways = directions(plan.shape.slab)
+    found = together([rows(bare, areas, n, ways, load, LOOKED_AT) for n in above], LOOKED_AT)
     if not found:
-        return words("no straight line across the slab ends a pour at a whole load")
+        where = "an area between construction joints of the file" if len(areas) > 1 else "the slab"
+        return words(f"no straight line across {where} ends a pour at a whole load")
     nearest: Judged | None = None
+    stay = sum(joint.length for joint in bare.joints.all if joint.counts)
     for asked in asked_each if asked_each[0][1:7] != asked_each[1][1:7] else asked_each[:1]:
         looked = [(layout(_round(asked, row), mend=False), row) for row in found]
         looked.sort(key=lambda one: (one[0].cost[0], one[0].cost[1] + one[1].length))
@@ -177,21 +182,20 @@ def _at_whole_loads(before: Bench, done: Proposal, most: int) -> Proposal | Word
             looked = [(layout(_round(asked, row)), row)]
         nearest = nearest or looked[0][0]
         for best, row in (one for one in looked[:DRAWN] if not one[0].faults):
-            if best.length + row.length > DEARER * done.cutting:
+            if stay + best.length + row.length > dear:
                 told = "a layout with joints at whole loads takes {cut} of lines, over twice the {usual} without"
-                cut, usual = meters(best.length + row.length), meters(done.cutting)
-                return words(told, cut=cut, usual=usual)
+                return words(told, cut=meters(stay + best.length + row.length), usual=meters(dear / DEARER))
             drawn = _drawn_round(before, done, _round(asked, row), best, row, kept)
-            pours = parted(drawn.bench.plan, most, _ends(drawn.bench.plan)) if drawn and drawn.found else None
-            if drawn and isinstance(pours, Parted):
-                return replace(drawn, pours=pours)
+            pours = pours_of(drawn.bench.plan, load) if drawn and drawn.found else ()
+            if drawn and pours and all(one.loads <= load.most for one in pours):
+                return replace(drawn, pours=Parted(pours, ends_of(bare)))
     rule = next((one.rule for one in nearest.faults if one.rule), "inside-corner-joint") if nearest else ""
     told = "no row of lines at whole loads was found round which a layout keeps every rule on joints"
     return words(f"{told}; {{rule}} is in the way of the nearest", rule=rule)
 
 
 def _round(asked: Asked, row: Row) -> Asked:
-    return asked._replace(kept=(*asked.kept, *(np.array(line) for line in row.lines)))
+    return asked._replace(kept=(*asked.kept, *(np.array(line) for line in (*row.lines, *row.on))))
 
 
 def _drawn_round(
@@ -211,18 +215,16 @@ def _drawn_round(
         return None
     bench, _ = bench_of(before.path, text, before.rules, before.limits, plan.system)
     stay = [joint for joint in bench.plan.design.joints if stays(joint)]
-    drawn = _drawn(bench, asked, best, stay)
+    on = sum(math.dist(a, b) for line in row.on for a, b in pairwise(line))
+    cuts = best._replace(lines=joined((*best.lines, *row.on)), length=best.length + on)
+    drawn = _drawn(bench, asked, cuts, stay)
     return drawn and replace(drawn, kept=done.kept, before=done.before, cutting_before=done.cutting_before)
 
 
-def _ends(plan: Plan) -> list[str]:
-    return [joint.name for joint in plan.design.joints if joint.kind == "construction joint"]
-
-
-def _made_ends(done: Proposal, pours: Parted) -> Proposal | None:
+def _made_ends(done: Proposal, lines: Sequence[str], load: Load, why: Words) -> Proposal | None:
     """The layout with the lines at which pours end made construction joints."""
     before, plan = done.bench, done.bench.plan
-    made = [joint for joint in plan.design.joints if joint.name in {name for line in pours.ends for name in line}]
+    made = [joint for joint in plan.design.joints if joint.name in lines]
     edits: list[Edit] = []
     for joint in [joint for joint in made if not stays(joint)]:
         path, over = joint.place.path, plan.areas.thickest([(point.x, point.y) for point in joint.along])
@@ -240,7 +242,7 @@ def _made_ends(done: Proposal, pours: Parted) -> Proposal | None:
         left=tuple(one for one in of_layout(report) if not _own(one, done.own_corners)),
         own=tuple(one for one in of_layout(report) if _own(one, done.own_corners)),
         cutting=sum(one.length for one in bench.plan.joints.all if one.counts and not stays(one.joint)),
-        pours=pours,
+        pours=Parted(pours_of(bench.plan, load), ends_of(plan), why),
     )
 
 

@@ -2,8 +2,9 @@
 
 Remarks and the layout of the file are kept. Joint depths, cover, filler, mix and order are put right without asking;
 heights, the lines of joints and thickness only where the person asks for them by name. Where remedies leave a hold or a
-caution about joints, a whole new layout is taken if it leaves fewer; where they leave something on heights and water,
-heights proposed for the whole slab take their place if they leave less.
+caution about joints, or bring a note, a whole new layout is taken if it leaves fewer; where they leave something on
+heights and water, heights proposed for the whole slab, before those remedies or after them, are taken if they leave
+less.
 """
 
 from __future__ import annotations
@@ -12,21 +13,23 @@ from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from slabwright.plan.plan import Plan
 from slabwright.proposals import height_search, joints
 from slabwright.proposals.applying import Change, applied, bench_of
 from slabwright.review import remedies
+from slabwright.review.remedies import Bench
 from slabwright.review.report import Comment, Report
-from slabwright.rulebook.in_force import Limits
+from slabwright.rulebook.in_force import WEIGHTS, Limits
 from slabwright.rulebook.remedy import Edit, Remedy, Write
 from slabwright.rulebook.rule import Rule
-from slabwright.text.words import words
-from slabwright.units.quantity import System, count, length
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import System, count, height, length
 
 Named = Literal["heights", "joints", "thickness"]  # only put right where they are asked for by name
 NAMED: tuple[Named, ...] = ("heights", "joints", "thickness")
+OF_HEIGHTS = ("heights.", "edges[")  # of the ground beside the slab, too, which remedies bring to the heights
 DECLARED = (".takes_water", ".guard", ".tied")  # what the person has declared is never changed for them
 
 
@@ -75,34 +78,83 @@ def put_right(
     Raises :class:`UnreadableError` when the design cannot be read.
     """
     bench, first = bench_of(path, text, rules, limits, system)
-    changes, bench, report = applied(bench, first, lambda remedy: allowed(remedy, asked))
-    if "joints" in asked and (left := _of_joints(report)):
-        drawn = joints.laid_out(bench)
-        fewer = drawn is not None and _of_joints(drawn.report) < left and _standing(drawn.report) <= _standing(report)
-        if drawn is not None and fewer and _heavy(drawn.report) <= _heavy(first):
-            says = words("lay the joints out anew: {n} of them, {cut} of cutting", n=count(len(drawn.lines)),
-                         cut=length(drawn.cutting))  # fmt: skip
-            about = [one for each in (first, report) for one in each.comments if _counts(one)]
-            told = next((one for one in about if _drawn(one)), about[0])
-            changes = [one for one in changes if not all(path.startswith("joints") for path in one.paths)]
-            changes.append(Change(told.rule, told.weight, told.says, says, ("joints",)))
-            later, bench, report = applied(drawn.bench, drawn.report, lambda remedy: allowed(remedy, asked))
-            changes += later
-    found = height_search.fewer(bench, report) if "heights" in asked else None
-    if found is not None and not found.brings:
-        points = [one.height.name for one in found.points]
-        told = report.comments[height_search.left(report)[0] - 1]
-        says = words("set the heights proposed at {points}", points=", ".join(points))
-        paths = tuple(f"heights.finish.{one}" for one in points)
-        changes.append(Change(told.rule, told.weight, told.says, says, paths))
-        bench, report = bench_of(path, found.text, rules, limits, system)
-    return PutRight(bench.text, tuple(changes), remedies.advised(report, bench), bench.plan)
+    done = _laid_out(_remedied(_Copy((), bench, first), asked), first, asked)
+    if "heights" in asked and height_search.left(done.report):
+        ways = [done, _raised(done)]
+        if any(path.startswith(OF_HEIGHTS) for change in done.changes for path in change.paths):
+            early = _laid_out(_remedied(_raised(_Copy((), bench, first)), asked), first, asked)
+            ways += [early] if _heavy(early.report) <= _heavy(first) else []
+        done = min(ways, key=lambda one: (*_standing(one.report), one.report.counted("note")))
+    report = remedies.advised(done.report, done.bench)
+    return PutRight(done.bench.text, done.changes, report, done.bench.plan)
 
 
-def _of_joints(report: Report) -> tuple[int, ...]:
-    """Holds and cautions about joints, those with a variance left out; nothing where there are none."""
+class _Copy(NamedTuple):
+    """A copy as far as it is put right."""
+
+    changes: tuple[Change, ...]
+    bench: Bench
+    report: Report
+
+
+def _remedied(copy: _Copy, asked: Collection[str]) -> _Copy:
+    """The copy with the remedies applied that hold."""
+    changes, bench, report = applied(copy.bench, copy.report, lambda remedy: allowed(remedy, asked))
+    return _Copy((*copy.changes, *changes), bench, report)
+
+
+def _laid_out(copy: _Copy, first: Report, asked: Collection[str]) -> _Copy:
+    """The copy with its joints laid out anew, where remedies alone leave more about joints."""
+    left = _of_joints(copy.report)
+    if "joints" not in asked or not (any(left[:2]) or left[2] > _of_joints(first)[2]):
+        return copy
+    drawn = joints.laid_out(copy.bench)
+    if drawn is None or _of_joints(drawn.report) >= left or _standing(drawn.report) > _standing(copy.report):
+        return copy
+    if not _heavy(drawn.report) <= _heavy(first):
+        return copy
+    n, cutting = count(len(drawn.lines)), length(drawn.cutting)
+    says = words("lay the joints out anew: {n} of them, {cut} of cutting", n=n, cut=cutting)
+    about = [one for each in (first, copy.report) for one in each.comments if _counts(one)]
+    told = min(about, key=lambda one: (WEIGHTS.index(one.weight), not _drawn(one)))
+    kept = [one for one in copy.changes if not all(path.startswith("joints") for path in one.paths)]
+    change = Change(told.rule, told.weight, told.says, says, ("joints",), _notes(first, drawn.report))
+    return _remedied(_Copy((*kept, change), drawn.bench, drawn.report), asked)
+
+
+def _raised(copy: _Copy) -> _Copy:
+    """The copy with heights proposed for the whole slab, where they leave less."""
+    bench, found = copy.bench, height_search.fewer(copy.bench, copy.report)
+    if found is None or found.brings:
+        return copy
+    told = copy.report.comments[height_search.left(copy.report)[0] - 1]
+    rows = [f"{{point{n}}} at {{height{n}}}" for n in range(len(found.points))]
+    points = {f"point{n}": one.height.name for n, one in enumerate(found.points)}
+    new = {f"height{n}": height(one.height.new) for n, one in enumerate(found.points)}
+    says = words(f"set the heights proposed: {', '.join(rows)}", **points, **new)
+    paths = tuple(f"heights.finish.{one.height.name}" for one in found.points)
+    change = Change(told.rule, told.weight, told.says, says, paths, _notes(copy.report, found.report))
+    return _Copy(
+        (*copy.changes, change), *bench_of(bench.path, found.text, bench.rules, bench.limits, bench.plan.system)
+    )
+
+
+def _of_joints(report: Report) -> tuple[int, int, int]:
+    """Holds, cautions and notes about joints, those with a variance left out."""
     counts = Counter(one.weight for one in report.comments if _counts(one))
-    return (counts["hold"], counts["caution"]) if counts else ()
+    return counts["hold"], counts["caution"], counts["note"]
+
+
+def _notes(before: Report, after: Report) -> tuple[Words, ...]:
+    """Notes of rules that had fewer comments before, by rule with their places."""
+    had = Counter(one.rule for one in before.comments)
+    places: dict[str, list[str]] = {}
+    for one in after.comments:
+        if one.weight == "note":
+            places.setdefault(one.rule, []).append(one.at.name)
+    return tuple(
+        words("{rule} at {place}", rule=rule, place=", ".join(at)) for rule, at in places.items() if len(at) > had[rule]
+    )
 
 
 def _heavy(report: Report) -> set[str]:
@@ -121,4 +173,4 @@ def _drawn(comment: Comment) -> bool:
 
 
 def _counts(comment: Comment) -> bool:
-    return comment.group == "joints" and comment.weight != "note" and comment.variance is None
+    return comment.group == "joints" and comment.variance is None

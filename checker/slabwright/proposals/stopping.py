@@ -31,13 +31,14 @@ class Stop:
         return Stop(self.joints, self.left, self.placed, self.line, frozenset(panels) - self.before)
 
 
-def stops_from(plan: Plan, corner: XY) -> list[Stop]:
-    """Every line of joints across the whole slab, seen from a corner."""
+def stops_from(plan: Plan, corner: XY, area: shapely.Polygon | None = None) -> list[Stop]:
+    """Every line of joints across the whole slab, or across an area of it between joints, seen from a corner."""
     lines = _lines(plan)
-    inner = plan.shape.slab.buffer(-_IN_LINE / 2)  # a line along an edge parts nothing
+    inner = (area or plan.shape.slab).buffer(-_IN_LINE / 2)  # a line along an edge parts nothing
     spots = [panel.polygon.representative_point() for panel in plan.panels.all] if lines else []
     middles = shapely.get_coordinates(spots)
-    found = (_parted(plan, inner, middles, joints, np.array(corner)) for joints in lines)
+    own = shapely.contains_xy(area, middles) if area else np.ones(len(middles), dtype=bool)
+    found = (_parted(plan, inner, middles, own, joints, np.array(corner)) for joints in lines)
     return [stop for stop in found if stop is not None]
 
 
@@ -64,9 +65,14 @@ def _cross(one: np.ndarray, other: np.ndarray) -> float:
 
 
 def _parted(
-    plan: Plan, inner: shapely.Geometry, middles: np.ndarray, joints: Sequence[PlannedJoint], corner: np.ndarray
+    plan: Plan,
+    inner: shapely.Geometry,
+    middles: np.ndarray,
+    own: np.ndarray,
+    joints: Sequence[PlannedJoint],
+    corner: np.ndarray,
 ) -> Stop | None:
-    """The two sides of a line of joints, or None where the line does not part the slab whole."""
+    """The two sides of a line of joints, or None where the line does not part the area of the ``own`` panels whole."""
     a, b = np.array(joints[0].line[0]), np.array(joints[0].line[-1])
     along = (b - a) / float(np.hypot(*(b - a)))
     low_x, low_y, high_x, high_y = plan.shape.slab.bounds
@@ -75,17 +81,18 @@ def _parted(
     inside = shapely.intersection(cut, inner)
     if inside.length == 0:
         return None
-    jointed = shapely.union_all([shapely.LineString(joint.line) for joint in joints])
+    there = [(joint, line) for joint in joints if (line := shapely.LineString(joint.line)).intersects(inner)]
+    jointed = shapely.union_all([line for _, line in there])
     if shapely.difference(inside, jointed.buffer(_IN_LINE)).length > _WHOLE:
         return None
     side = (middles - a) @ np.array([-along[1], along[0]])
     start = _cross(along, corner - a)
-    before = side * np.sign(start) > 0
-    if abs(start) < _IN_LINE or before.all() or not before.any():
+    before = (side * np.sign(start) > 0) & own
+    if abs(start) < _IN_LINE or (before == own).all() or not before.any():
         return None
     placed = float(plan.concrete.panel_volumes[before].sum())
     ends = np.asarray(inside.bounds).reshape(2, 2)
     first, last = (float(ends[0, 0]), float(ends[0, 1])), (float(ends[1, 0]), float(ends[1, 1]))
     names = frozenset(panel.name for panel, one in zip(plan.panels.all, before.tolist(), strict=True) if one)
-    left = float(plan.concrete.panel_volumes.sum()) - placed
-    return Stop(tuple(j.name for j in joints), placed, left, (first, last), names)
+    left = float(plan.concrete.panel_volumes[own].sum()) - placed
+    return Stop(tuple(joint.name for joint, _ in there), placed, left, (first, last), names)

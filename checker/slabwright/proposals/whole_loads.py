@@ -1,13 +1,14 @@
-"""Rows of straight lines across a slab between which each pour but one uses whole truck loads up.
+"""Rows of straight lines across an area of a slab between which each pour but one uses whole truck loads up.
 
-Placing goes from one end of the slab to the other, along each direction of its sides. The volume up to a line comes
-from the worked plan of the slab cut into strips, so parts, thickened edges and a base that was shot count as they are.
+The area is the slab, or what lies between its construction joints. Placing goes from one end of it to the other, along
+each direction of the slab's sides. The volume up to a line comes from the worked plan of the slab cut into strips, so
+parts, thickened edges and a base that was shot count as they are.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -21,6 +22,7 @@ from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.proposals.layout.asked import Floats
 from slabwright.proposals.layout.cuts import Line, Slab
+from slabwright.proposals.pours import Load, ends_of, within
 
 STRIP = 0.3048  # m: so wide are the strips in which the volume is taken
 MOST_STRIPS = 240
@@ -31,27 +33,64 @@ MOST_ROWS = 24  # along one direction
 
 
 class Row(NamedTuple):
-    """Lines one behind the other, clipped to the slab, and how long they are together, m."""
+    """Lines one behind the other, clipped to the area that they part, and cuts that go on in them in areas beside it.
 
-    lines: tuple[Line, ...]
-    length: float
-
-
-def rows(plan: Plan, slab: Slab, directions: list[float], share: float, truck: float, most: int) -> list[Row]:
-    """Every row with the fewest pours and the fewest loads, the shortest lines first.
-
-    ``share`` is the allowance, ``truck`` a load, m3; ``most`` the loads of a pour. Empty where one pour takes it all.
+    A line that stopped at a construction joint would end on its side.
     """
-    found: dict[tuple[Line, ...], float] = {}
+
+    lines: tuple[Line, ...] = ()
+    on: tuple[Line, ...] = ()
+
+    @property
+    def length(self) -> float:
+        """How long all of them are together, m."""
+        return sum(math.dist(a, b) for line in (*self.lines, *self.on) for a, b in pairwise(line))
+
+    @property
+    def worth(self) -> tuple[float, tuple[Line, ...]]:
+        """What rows are ordered by: the shortest first."""
+        return round(self.length, 4), self.lines
+
+    def beside(self, other: Row) -> Row:
+        """This row and one of another area; where one goes on in a line of the other, no cut is laid."""
+        lines = (*self.lines, *other.lines)
+        on = dict.fromkeys((*self.on, *other.on))
+        return Row(lines, tuple(one for one in on if not any(_alike(one, line) for line in lines)))
+
+
+def rows(
+    plan: Plan, areas: Sequence[Slab], parted: int, directions: Sequence[float], load: Load, most: int
+) -> list[Row]:
+    """Rows across one of the areas with the fewest pours and the fewest loads, so many of the shortest.
+
+    ``parted`` is its number. Empty where one pour takes it all.
+    """
+    found: set[Row] = set()
     for angle in directions:
         for way in ((math.cos(angle), math.sin(angle)), (-math.sin(angle), math.cos(angle))):
-            at, placed = _placed(plan, way)
-            for stations in _stations(at, placed * (1 + share) * (1 + HAIR), truck, most, STEP[plan.home]):
-                lines = [slab.chords((way[0] * c, way[1] * c), (-way[1], way[0])) for c in stations]
-                if all(lines):
-                    row = tuple(_typed(line) for each in lines for line in each)
-                    found[row] = sum(math.dist(a, b) for line in row for a, b in pairwise(line))
-    return [Row(row, size) for row, size in sorted(found.items(), key=lambda one: (round(one[1], 4), one[0]))]
+            at, placed = _placed(plan, way, areas[parted].shape)
+            needed = placed * (1 + load.share) * (1 + HAIR)
+            for stations in _stations(at, needed, load.truck, load.most, STEP[plan.home]):
+                each = [[area.chords((way[0] * c, way[1] * c), (-way[1], way[0])) for area in areas] for c in stations]
+                if all(chords[parted] for chords in each):
+                    lines = [_typed(line) for chords in each for line in chords[parted]]
+                    on = [
+                        _typed(line) for chords in each for n, part in enumerate(chords) if n != parted for line in part
+                    ]
+                    found.add(Row(tuple(lines), tuple(on)))
+    return sorted(found, key=lambda row: row.worth)[:most]
+
+
+def together(each: Sequence[Sequence[Row]], most: int) -> list[Row]:
+    """One row of each area, so many of the shortest together."""
+    found = [Row()]
+    for of_area in each:
+        found = sorted((one.beside(row) for one in found for row in of_area), key=lambda row: row.worth)[:most]
+    return found
+
+
+def _alike(one: Line, other: Line) -> bool:
+    return all(math.dist(a, b) < STEP["us"] / 2 for a, b in zip(one, other, strict=True))
 
 
 def _typed(line: Line) -> Line:
@@ -60,22 +99,23 @@ def _typed(line: Line) -> Line:
     return first, last
 
 
-def _placed(plan: Plan, way: XY) -> tuple[Floats, Floats]:
-    """Stations along a direction, m, and the volume of the slab up to each, m3."""
-    corners = shapely.get_coordinates(plan.shape.slab) @ np.array(way)
+def _placed(plan: Plan, way: XY, area: shapely.Polygon) -> tuple[Floats, Floats]:
+    """Stations along a direction, m, and the volume of an area up to each, m3."""
+    corners = shapely.get_coordinates(area) @ np.array(way)
     low, high = float(corners.min()), float(corners.max())
     count = min(MOST_STRIPS, max(2, math.ceil((high - low) / STRIP)))
     inner = np.linspace(low, high, count + 1)[1:-1]
     inner = inner[np.abs(inner[:, None] - corners[None, :]).min(axis=1) > 1e-3]
     reach = float(np.abs(shapely.get_coordinates(plan.shape.slab)).max()) * 2 + 1
-    joints = []
+    joints = [joint for joint in plan.design.joints if joint.name in ends_of(plan)]
     for number, c in enumerate(inner.tolist()):
         ends = [(way[0] * c - way[1] * far, way[1] * c + way[0] * far) for far in (-reach, reach)]
         joints.append(Joint(f"strip {number}", "construction joint", tuple(Point(*end) for end in ends)))
     cut = plan.edited(plan.design._replace(joints=tuple(joints)), {"joints"})
+    inside = within(cut, area)
     middles = np.array([panel.polygon.representative_point().coords[0] for panel in cut.joints.layout.panels])
-    strip = np.searchsorted(inner, middles @ np.array(way))
-    volumes = np.bincount(strip, weights=cut.concrete.panel_volumes, minlength=len(inner) + 1)
+    strip = np.searchsorted(inner, middles[inside] @ np.array(way))
+    volumes = np.bincount(strip, weights=cut.concrete.panel_volumes[inside], minlength=len(inner) + 1)
     return np.array([low, *inner, high]), np.concatenate([[0.0], np.cumsum(volumes)])
 
 

@@ -4,8 +4,6 @@ It names local amendments, a folder with the firm's own rules, and whether cauti
 it. A design file can name none of these: rules are programs, and a design comes from anywhere.
 """
 
-from __future__ import annotations
-
 import json
 import os
 from pathlib import Path

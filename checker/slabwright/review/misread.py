@@ -5,8 +5,6 @@ foot or a tenth off, two digits swapped, the point a place off), and the design 
 away is asked about, and what it takes away is told together.
 """
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple

@@ -35,6 +35,11 @@ from slabwright.units.quantity import Amount, Kind, cube_strength
 FINEST = {"ft": 2, "in": 4, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
 DEEPER = 0.0005  # m by which a pond may stand deeper: half a step of heights in mm
 WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
+ANEW = {  # what a person does where no single change is enough, by the group of the comment
+    "joints": "lay the joints out anew there, as slabwright propose joints does",
+    "heights": "set the heights anew there, as slabwright propose heights does",
+    "water": "set the heights anew there, as slabwright propose heights does",
+}
 
 
 class Outcome(Enum):
@@ -129,10 +134,11 @@ class _Advisor:
         came = [(rule, finding.at.name) for _, trial in trials for rule, finding in trial.brings]
         here = [(one.rule, one.at.name) for one in self._standing if one.at.name == comment.at.name]
         others = list(dict.fromkeys(pair for pair in came + here if pair != (comment.rule, comment.at.name)))
+        anew = ANEW.get(comment.group, "draw it anew there")
         if not others:
-            return words("no single change settles it: draw it anew there, and review again")
+            return words(f"no single change settles it: {anew}, and review again")
         told = "; ".join(f"{rule} at {at}" for rule, at in others[:3])
-        return words("no single change settles it: draw it anew there, so that it settles {others} too", others=told)
+        return words(f"no single change settles it: {anew}, and settle {{others}} with it", others=told)
 
     def _remedies(self, comment: Comment) -> Iterator[Remedy]:
         """Its own remedies, then those of other comments on the same thing that change the same sections."""

@@ -1,7 +1,5 @@
 """The finished report: the conclusions of every rule and the worked plan's own figures, ready for any writer."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -117,7 +115,7 @@ class Conclusions:
     crashes: list[Crash] = field(default_factory=list)
     read: dict[str, set[str]] = field(default_factory=dict)  # by rule: the sections of the file it has looked at
 
-    def add_others(self, before: Conclusions, order: Mapping[str, int]) -> None:
+    def add_others(self, before: "Conclusions", order: Mapping[str, int]) -> None:
         """Add what rules that have not judged here concluded ``before``; ``order`` numbers all rules by their names."""
         for name in ("found", "met", "not_shown", "does_not_apply", "crashes"):
             kept = [one for one in getattr(before, name) if _rule_of(one) not in self.read]

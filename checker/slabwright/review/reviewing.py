@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, ParamSpec, TypeVar
 from slabwright.design.differing import differing
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
-from slabwright.review import firm, remedies, run, trust
+from slabwright.review import firm, run, trust
 from slabwright.review.report import Conclusions
 from slabwright.rulebook import limits, loading
 from slabwright.source import files
@@ -201,6 +201,8 @@ def _begun(path: Path, settings: Settings, house: firm.Firm | None = None, like:
 def _finished(one: _Begun, settings: Settings, figured: bool, advise: bool = False) -> Judged:
     report = run.report(one.plan, one.rules, one.limits, one.concluded, one.questions, figured=figured)
     if advise:
+        from slabwright.review import remedies  # 5 ms
+
         bench = remedies.Bench(one.path, one.text, one.plan, one.rules, one.limits, one.concluded)
         report = remedies.advised(report, bench)
     return Judged(only(report, settings.only) if settings.only else report, one.plan, one.strict)

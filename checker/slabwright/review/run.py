@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-import traceback
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
@@ -181,7 +180,9 @@ def report(
 def _room(plan: Plan, limits: Mapping[str, Limits]) -> tuple[HeldRoom, ...]:
     """What is left at the heights that cannot move; nothing where the rule that tells it is not there."""
     own = limits.get(AGREE)
-    return heights_room(plan, own) if own is not None else ()
+    if own is None:
+        return ()
+    return heights_room(plan, own.in_round_numbers if plan.home == "metric" else own)
 
 
 def _size(plan: Plan) -> Size | None:
@@ -265,6 +266,8 @@ def _comment(
 
 def _judge(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions) -> None:
     """Let one rule conclude, and add what it concludes to ``seen``."""
+    if plan.home == "metric":
+        limits = limits.in_round_numbers
     tightest: Margin | None = None
     least, found = math.inf, False
     watched = Watched(plan)
@@ -348,6 +351,8 @@ def _kind_of(thing: object) -> str:
 
 def _crash(rule: Rule, error: BaseException) -> Crash:
     """Where in the rule file the rule stopped, and at what."""
+    import traceback  # 1 ms
+
     frames = traceback.extract_tb(error.__traceback__)
     own_code = rule.judge.__code__.co_filename
     lines = [frame.lineno for frame in frames if frame.filename == own_code]

@@ -8,8 +8,8 @@ from datetime import date
 from slabwright.design.model import Variance
 from slabwright.review.report import Crash, NotApplying, NotShownEntry, VarianceNote, VarianceTrouble
 from slabwright.rulebook.conclusion import Finding
-from slabwright.rulebook.limits import nearest
 from slabwright.rulebook.rule import Rule
+from slabwright.source.alike import most_like
 
 # What may be left out before the name of a thing; ``wall`` must not cover every wall, nor ``1`` every low spot.
 KINDS = ("panel", "joint", "corner", "inside corner", "edge", "valley", "ridge", "grade break", "stall")
@@ -57,7 +57,7 @@ def troubles(
         if _expired(variance, today):
             what = f"it ran until {variance.until} and covers nothing any more"
         elif variance.rule not in names:
-            near = nearest(variance.rule, names)
+            near = most_like(variance.rule, names)
             what = f"there is no rule {variance.rule!r}" + (f"; {near} is the nearest" if near else "")
         elif any(covers(variance, variance.rule, thing) for thing in things):
             continue

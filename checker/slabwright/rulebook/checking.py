@@ -11,9 +11,10 @@ from types import ModuleType
 from typing import TYPE_CHECKING, TypeVar
 
 from slabwright.rulebook.in_force import WEIGHTS, Cite, InForce, Limit
-from slabwright.rulebook.limits import as_stated, nearest
+from slabwright.rulebook.limits import as_stated
 from slabwright.rulebook.rule import GROUPS, Worked
 from slabwright.rulebook.sources import Bibliography
+from slabwright.source.alike import most_like
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 from slabwright.units.quantity import Kind, QuantityError, read
@@ -159,7 +160,7 @@ class Check:
         """Check that a source is known."""
         if cite.source in sources:
             return True
-        near = nearest(cite.source, sources)
+        near = most_like(cite.source, sources)
         self.note(
             self.source.line_of("", cite.source),
             f"{what}: there is no source {cite.source!r} in sources.yaml",

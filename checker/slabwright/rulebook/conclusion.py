@@ -1,7 +1,5 @@
 """What a rule concludes of a thing of the plan: that it falls short, or by how much a limit is met."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar

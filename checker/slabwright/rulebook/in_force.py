@@ -1,18 +1,21 @@
 """Limits: as rules declare them, and as they are in force after all layers."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
+from functools import cached_property
 from typing import Literal, NamedTuple
 
 from slabwright.source.place import Place
-from slabwright.units.quantity import Amount, Kind, meets
+from slabwright.units.quantity import Amount, Kind, meets, roundest
 
 Weight = Literal["hold", "caution", "note"]
 Layer = Literal["published", "own rule", "region", "town", "firm", "job"]
 Direction = Literal["least", "most"]
 WEIGHTS: tuple[Weight, ...] = ("hold", "caution", "note")
 LAYERS: tuple[Layer, ...] = ("published", "own rule", "region", "town", "firm", "job")  # each lies over those before
+SIZES = (Kind.LENGTH, Kind.DEPTH, Kind.AREA, Kind.VOLUME)
+FINE = 0.008  # m, m2, m3: whole millimeters are round enough under it
+NEAR = 0.02  # an inch is 25 mm to metric trades, within 1.6 %
+SMALL, NEAR_SMALL = 0.022, 0.05  # m: 3/8 in is 10 mm to them, and 3/4 in 20 mm
 
 
 class Cite(NamedTuple):
@@ -60,13 +63,24 @@ class InForce(NamedTuple):
     place: Place | None = None  # in the amendments file
     published_weight: Weight | None = None  # the published weight, where another layer changed it
     reason: str = ""  # as the amendments give it
-    replaced: InForce | None = None  # what other amendments, or a firm's own rule, had set before these
+    replaced: "InForce | None" = None  # what other amendments, or a firm's own rule, had set before these
     own: bool = False  # of a firm's own rule, which nobody published
 
     @property
     def amended(self) -> bool:
         """Whether local amendments set it, and not the rule itself."""
         return self.layer not in ("published", "own rule")
+
+    @property
+    def in_round_numbers(self) -> "InForce":
+        """A published limit of feet or inches in the round metric number next to it: 18 ft becomes 5.5 m.
+
+        No form is set, and nothing is bought, to 1.219 m.
+        """
+        if self.layer != "published" or self.value.kind not in SIZES or self.value.si < FINE:
+            return self
+        near = NEAR_SMALL if self.value.kind is Kind.DEPTH and self.value.si < SMALL else NEAR
+        return self._replace(value=Amount(roundest(self.value.si, near), self.value.kind))
 
     @property
     def stated(self) -> str:
@@ -98,6 +112,11 @@ class Limits(Mapping[str, InForce]):
 
     def __len__(self) -> int:
         return len(self._by_name)
+
+    @cached_property
+    def in_round_numbers(self) -> "Limits":
+        """These limits as a job drawn in metric is held to them: published sizes of feet and inches become round."""
+        return Limits({name: limit.in_round_numbers for name, limit in self._by_name.items()})
 
     def includes(self, limit: InForce) -> bool:
         """Whether ``limit`` is one of these, and not only like one."""

@@ -128,6 +128,7 @@ from slabwright.units.quantity import (
     pressure,
     ratio,
     round_up,
+    roundest,
     share,
     slope,
     small_volume,
@@ -149,8 +150,9 @@ __all__ = [  # noqa: RUF022 - by subject
     "does_not_apply", "not_shown",
     # amounts, by kind
     "Amount", "Kind", "angle", "area", "count", "coverage", "depth", "duration", "evaporation", "force", "height",
-    "length", "line_load", "mass", "meets", "pressure", "ratio", "round_up", "share", "slope", "small_volume",
-    "speed", "steel_area", "strength_class", "stress", "subgrade", "temperature", "unit_weight", "volume",
+    "length", "line_load", "mass", "meets", "pressure", "ratio", "round_up", "roundest", "share", "slope",
+    "small_volume", "speed", "steel_area", "strength_class", "stress", "subgrade", "temperature", "unit_weight",
+    "volume",
     # sentences and arithmetic
     "Step", "Value", "Words", "cannot_all_hold", "move_by", "step", "words",
     # what the file says

@@ -1,30 +1,23 @@
 """Layered limits: the published ones of the rules, with local amendments of a region, town, firm or job over them."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping, Sequence
-from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple, cast
 
 from slabwright.design import schema_gate
 from slabwright.rulebook import sources
-from slabwright.rulebook.in_force import LAYERS, WEIGHTS, InForce, Layer, Limit, Limits, Weight
+from slabwright.rulebook.in_force import LAYERS, NEAR, WEIGHTS, InForce, Layer, Limit, Limits, Weight
 from slabwright.rulebook.rule import Rule
 from slabwright.rulebook.sources import Bibliography
 from slabwright.source import files, yaml_tree
+from slabwright.source.alike import most_like
 from slabwright.source.node import Listing, Section, Text
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 from slabwright.text.words import written
 from slabwright.units import quantity
-from slabwright.units.quantity import Amount, Kind, System, alone, beside, with_comma
-
-SIZES = (Kind.LENGTH, Kind.DEPTH, Kind.AREA, Kind.VOLUME)
-FINE = 0.008  # m, m2, m3: whole millimeters are round enough under it
-NEAR = 0.02  # an inch is 25 mm to metric trades, within 1.6 %
-SMALL, NEAR_SMALL = 0.022, 0.05  # m: 3/8 in is 10 mm to them, and 3/4 in 20 mm
+from slabwright.units.quantity import Amount, System, alone, beside, with_comma
 
 
 class Amendment(NamedTuple):
@@ -93,7 +86,7 @@ def resolve(rules: Sequence[Rule], amendments: Sequence[Amendments] = ()) -> Map
             by_name[amendment.limit] = _amended(by_name[amendment.limit], amendment, laid)
     if any(laid.metric_only for laid in amendments):
         for by_name in in_force.values():
-            by_name.update({name: _in_round_numbers(limit) for name, limit in by_name.items()})
+            by_name.update({name: limit.in_round_numbers for name, limit in by_name.items()})
     return {name: Limits(by_name) for name, by_name in in_force.items()}
 
 
@@ -110,14 +103,6 @@ def shown_in(
     if system == "metric" and any(one.metric_only for one in laid):
         return alone(system)
     return beside(system) if both else system
-
-
-def _in_round_numbers(limit: InForce) -> InForce:
-    """A published limit of feet or inches in the round metric number next to it: 18 ft becomes 5.5 m."""
-    if limit.layer != "published" or limit.value.kind not in SIZES or limit.value.si < FINE:
-        return limit
-    near = NEAR_SMALL if limit.value.kind is Kind.DEPTH and limit.value.si < SMALL else NEAR
-    return limit._replace(value=Amount(quantity.roundest(limit.value.si, near), limit.value.kind))
 
 
 def _amended(before: InForce, amendment: Amendment, laid: Amendments) -> InForce:
@@ -178,14 +163,14 @@ def _amendment(node: Section, rules: Mapping[str, Rule], problems: Problems) -> 
     rule_name, limit_name = said["rule"], said["limit"]
     rule = rules.get(rule_name.text)
     if rule is None:
-        near = nearest(rule_name.text, rules)
+        near = most_like(rule_name.text, rules)
         write = f"{near}?" if near else "a rule of the rulebook"
         problems.add(rule_name.place, f'there is no rule "{rule_name.text}"', write)
         return None
     limit = next((one for one in rule.limits if one.name == limit_name.text), None)
     if limit is None:
         names = [one.name for one in rule.limits]
-        near = nearest(limit_name.text, names)
+        near = most_like(limit_name.text, names)
         write = f"{near}?" if near else f"one of: {', '.join(names)}"
         problems.add(limit_name.place, f'{rule.name} has no limit "{limit_name.text}"', write)
         return None
@@ -219,12 +204,3 @@ def _value(typed: Text, limit: Limit, problems: Problems) -> Amount | None:
         )
         return None
     return value
-
-
-def nearest(name: str, names: Iterable[str]) -> str:
-    """The known name most like ``name``, or an empty string when none is like it.
-
-    >>> nearest("panel-aspekt", ["panel-aspect", "joint-depth"])
-    'panel-aspect'
-    """
-    return next(iter(get_close_matches(name, list(names), 1)), "")

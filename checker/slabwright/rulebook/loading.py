@@ -9,7 +9,6 @@ are for tests and for a firm's own rules, and there they come before anything of
 from __future__ import annotations
 
 import ast
-import traceback
 from collections.abc import Iterator
 from importlib.machinery import ModuleSpec, SourceFileLoader
 from importlib.util import module_from_spec
@@ -181,6 +180,8 @@ def _execute(path: Path, check: Check, text: ast.Module | None = None) -> Module
     except SyntaxError as error:
         check.note(error.lineno or 1, f"not Python: {error.msg}", "mend the line", error.offset or 1)
     except (Exception, SystemExit) as error:
+        import traceback  # 1 ms
+
         lines = [frame.lineno for frame in traceback.extract_tb(error.__traceback__) if frame.filename == str(path)]
         told = f"{type(error).__name__}: {error}"
         check.note((lines or [1])[-1] or 1, f"the file stops while it is loaded: {told}", "mend the line")

@@ -5,8 +5,6 @@ applies them to the design in memory and judges again before it prints them. Whe
 would only falsify a fact, a person has to decide, and the finding says what.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """A rule file, loaded."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Mapping
 from types import MappingProxyType
 from typing import NamedTuple

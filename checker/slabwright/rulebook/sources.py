@@ -1,9 +1,6 @@
 """The documents behind the numbers: ``rules/sources.yaml``, looked up by key and printed as citations."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, Literal, NamedTuple, cast, get_args
 
@@ -82,6 +79,8 @@ class Bibliography(Mapping[str, Source]):
         try:
             return self._sources[key]
         except KeyError:
+            from difflib import get_close_matches  # 1 ms
+
             raise UnknownSourceError(key, tuple(get_close_matches(key, self._sources, n=3, cutoff=0.5))) from None
 
     def __contains__(self, key: object) -> bool:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import os
 import stat
 import sys
-from difflib import get_close_matches
 from functools import lru_cache
 from itertools import islice
 from pathlib import Path
 
+from slabwright.source.alike import most_like
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 
@@ -61,8 +61,8 @@ def _there_is(path: Path) -> str:
         return "check the name and the folder"
     ending = "".join(path.suffixes[-2:]) if path.name.endswith(SUFFIX) else path.suffix
     alike = [name for name in names if name.endswith(ending or SUFFIX) and not name.startswith(".")]
-    if near := get_close_matches(path.name, alike, 1, 0.6):
-        return str(path.parent / near[0])
+    if near := most_like(path.name, alike):
+        return str(path.parent / near)
     if ending not in ("", ".yaml", ".yml", SUFFIX):
         return "check the name and the folder"
     if designs := designs_in(path.parent):

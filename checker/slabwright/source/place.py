@@ -1,7 +1,5 @@
 """Where something stands in a file."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 

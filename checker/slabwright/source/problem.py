@@ -1,7 +1,5 @@
 """Problems in a file: where, what is wrong, and what to write instead; collected, then shown together."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import NamedTuple, NoReturn
 

@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import NoReturn
 
 from slabwright.rulebook.in_force import Limits
-from slabwright.rulebook.limits import nearest
 from slabwright.rulebook.rule import Rule
+from slabwright.source.alike import most_like
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.teaching import course, lesson
@@ -69,7 +69,7 @@ def _rules_like(word: str, names: Collection[str]) -> str:
     having = [name for name in names if word.lower().rstrip("s") in name.split("-")][:8]
     if len(having) > 1:
         return f"one of: {', '.join(having)}"
-    return nearest(word, names) or "".join(having) or "slabwright rulebook lists them all"
+    return most_like(word, names) or "".join(having) or "slabwright rulebook lists them all"
 
 
 def _exercise(

@@ -1,7 +1,5 @@
 """What a line of arithmetic comes to as it is printed, so that a reader who works it again finds the same."""
 
-from __future__ import annotations
-
 import math
 import re
 from collections.abc import Mapping

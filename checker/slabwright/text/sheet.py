@@ -6,14 +6,11 @@ streams that cannot write every letter. Lines carry a tone (what the words weigh
 color: :func:`put` turns tones into color on a terminal and drops them everywhere else.
 """
 
-from __future__ import annotations
-
 import os
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
-from shutil import get_terminal_size
 from typing import Literal, NamedTuple, TextIO
 
 Tone = Literal["", "strong", "hold", "caution", "note", "met"]
@@ -349,6 +346,8 @@ def fitting_width(stream: TextIO, asked: int | None = None) -> int:
         return max(NARROWEST, asked)
     if not _is_terminal(stream):
         return USUAL
+    from shutil import get_terminal_size  # 2 ms, for what it knows of archives
+
     return min(WIDEST, max(NARROWEST, get_terminal_size((USUAL, 24)).columns))
 
 

@@ -1,7 +1,5 @@
 """Sentences with quantities in them, kept as data so that every writer prints the same words in its own way."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field

@@ -5,12 +5,12 @@ Every function returns ``(wrong, write)``, two clauses without a full stop; the 
 
 from __future__ import annotations
 
-import difflib
 import math
 import re
 from collections.abc import Mapping
 from fractions import Fraction
 
+from slabwright.source.alike import most_like
 from slabwright.source.clean import LONGEST
 from slabwright.units.amount import Kind, QuantityError
 from slabwright.units.unit_table import find_unit, kind_measured, kinds_of_unit, unit_names
@@ -255,8 +255,8 @@ def sixteenths_in(text: str) -> str:
 
 def nearest_unit(unit: str, kind: Kind) -> str:
     """The known unit of ``kind`` spelled most like ``unit``, or nothing."""
-    near = difflib.get_close_matches(unit.lower().replace(" ", ""), unit_names(kind), n=1, cutoff=0.6)
-    found = find_unit(near[0], kind) if near else None
+    near = most_like(unit.lower().replace(" ", ""), unit_names(kind))
+    found = find_unit(near, kind) if near else None
     return found.name if found else ""
 
 

@@ -1,7 +1,5 @@
 """One number in one unit system as the trade writes it: fractions of a tape, decimals, slopes, hours and minutes."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable
 from fractions import Fraction

@@ -4,8 +4,6 @@ The units of the trade stand in tables. Any other that pint resolves is read whe
 itself is loaded only when such a unit is met.
 """
 
-from __future__ import annotations
-
 import json
 import re
 from collections.abc import Iterator
@@ -231,7 +229,7 @@ class Unit(NamedTuple):
 
 
 @cache
-def registry() -> pint.UnitRegistry[Any]:
+def registry() -> "pint.UnitRegistry[Any]":
     """The units of ``units.txt`` and no others; read on first use."""
     import pint  # a quarter second: only commands that read numbers pay it
 
@@ -319,7 +317,7 @@ def kind_measured(text: str) -> Kind | None:
 
 
 @cache
-def every_unit() -> pint.UnitRegistry[Any]:
+def every_unit() -> "pint.UnitRegistry[Any]":
     """All units that pint knows, and short names of the trade; read on first use."""
     import pint  # a quarter second
 

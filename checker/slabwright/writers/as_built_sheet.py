@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from slabwright.formulas.units import FOOT
 from slabwright.plan.plan import Plan
 from slabwright.proposals.as_built import STEEPEST, AsBuilt
 from slabwright.review.report import LOCAL_CODE
@@ -12,7 +13,8 @@ from slabwright.text.sheet import Line, Sheet
 from slabwright.units.quantity import System, area, depth, length, numerals, show, slope
 
 TITLE = "Built within tolerance: does it still drain?"
-PART = 0.093  # m2, a square foot: expected areas under a tenth of it are told as less than that
+LEAST = {"us": 0.1 * FOOT**2, "metric": 0.01}  # m2: smaller expected areas are told as less than that
+SELDOM = 0.02  # chances under it are told to a tenth in a hundred
 
 
 def sheet(plan: Plan, found: AsBuilt, system: System, width: int = 80, encoding: str = "utf-8") -> list[Line]:
@@ -36,7 +38,7 @@ def rows(plan: Plan, found: AsBuilt, system: System) -> Iterator[tuple[str, str]
     yield "tried", f"{found.surfaces} surfaces: the design, with the waves that a screed leaves"
     yield "waves", f"{gap} under a straightedge of {straightedge} in nine places of ten{known}"
     yield "puddles", _puddles(found, system)
-    yield "water", f"{_area(found.area, system)} of the slab on average"
+    yield "water", f"{_area(found.area, system)} of the slab stands under it on average"
     if found.drawn > found.measures.puddle:
         yield "as drawn", f"{_area(found.drawn, system)} stands under water before any wave"
     for number, place in enumerate(found.places):
@@ -61,27 +63,28 @@ def _puddles(found: AsBuilt, system: System) -> str:
         return numerals(f"on none of them; the chance is under {100 * found.error:.1f} in 100", system)
     if often == found.surfaces:
         return "on every one of them"
-    return f"on {often} of them: {100 * found.chance:.0f} in 100, give or take {100 * found.error:.0f}"
+    places = 1 if found.chance < SELDOM else 0
+    told = f"{100 * found.chance:.{places}f} in 100, give or take {100 * found.error:.{places}f}"
+    return numerals(f"on {often} of them: {told}", system)
 
 
 def _area(m2: float, system: System) -> str:
-    if m2 < PART / 10:
-        return f"less than {show(area(PART / 10), system)}" if m2 > 0 else "none"
+    if m2 < LEAST[system]:
+        return f"less than {show(area(LEAST[system]), system)}" if m2 > 0 else "none"
     return show(area(m2), system)
 
 
 def _fall(found: AsBuilt, system: System) -> str:
-    flattest = f"the flattest part falls {show(slope(found.fall), system)}" if found.fall else "it is level"
+    flattest = f"the flattest part falls {show(slope(found.fall), system)}" if found.fall else "a part is level"
     if found.steeper is None:
-        return (
-            f"{flattest}; not even {STEEPEST:.0f} times the fall makes puddles rarer than one slab in twenty: "
-            "settle the standing water of the design first"
-        )
+        first = "settle the standing water of the design" if found.fall else "give that part a fall"
+        told = f"not even {STEEPEST:.0f} times the fall makes puddles rarer than one slab in twenty"
+        return f"{flattest}; {told}: {first} first"
     if found.steeper <= 1.0:
         return f"{flattest}; puddles are rarer than one slab in twenty"
-    then = show(slope((found.fall or 0.0) * found.steeper), system)
+    then = f"{show(slope(found.fall * found.steeper), system)} there, " if found.fall else ""
     times = numerals(f"{found.steeper:.2f}", system)
-    return f"{flattest}; {times} times as steep everywhere, {then} there, makes puddles rarer than one slab in twenty"
+    return f"{flattest}; {times} times as steep everywhere, {then}makes puddles rarer than one slab in twenty"
 
 
 def as_data(plan: Plan, found: AsBuilt, system: System) -> Data:

@@ -100,19 +100,23 @@ def _pours(page: Sheet, done: Proposal) -> None:
     if isinstance(done.pours, Words):
         page.paragraph(sentence(plain(done.pours, done.report.system, both=False)), indent=2)
         return
-    for number, (one, ends) in enumerate(zip(done.pours.pours, (*done.pours.ends, ()), strict=True), 1):
-        page.numbered(f"{number}.", pour_words(one, ends, done.report.system))
+    for number, one in enumerate(done.pours.pours, 1):
+        page.numbered(f"{number}.", pour_words(one, done.report.system))
+    ends = {name for one in done.pours.pours for name in one.ends}
+    if ends and ends <= set(done.pours.own):
+        page.paragraph("The file's own construction joints are enough; none is added.", indent=2)
     if done.pours.why is not None:
         why = sentence(plain(done.pours.why, done.report.system, both=False)).rstrip(".")
         page.paragraph(f"{why}. So pours end on lines of the layout, and loads are not used up.", indent=2)
 
 
-def pour_words(pour: Pour, ends: Sequence[str], system: System) -> str:
-    """One pour in words; ``ends`` are the joints at which it ends, none of the last."""
+def pour_words(pour: Pour, system: System) -> str:
+    """One pour in words, with the joints at which it ends before a later one."""
     net, needed, over = (show(volume(si), system, both=False) for si in (pour.net, pour.needed, pour.left))
     trucks = counted(pour.loads, "load", "loads")
     told = f"{counted(len(pour.panels), 'panel', 'panels')}, {net} as drawn, {needed} with the allowance"
-    joints = f"; it ends at {' and '.join(ends)}" if ends else ""
+    named = " and ".join(filter(None, (", ".join(pour.ends[:-1]), *pour.ends[-1:])))
+    joints = f"; it ends at {named}" if named else ""
     room = "used up" if pour.left < USED_UP else f"with room for {over} more"
     return f"{told}: {trucks}, {room}{joints}"
 
@@ -208,9 +212,9 @@ def _pours_data(done: Proposal) -> Data | None:
                 "loads": one.loads,
                 "room": amount_data(volume(one.left), system),
                 "used_up": one.left < USED_UP,
-                "ends_at": list(ends),
+                "ends_at": list(one.ends),
             }
-            for one, ends in zip(pours.pours, (*pours.ends, ()), strict=True)
+            for one in pours.pours
         ],
     }
 

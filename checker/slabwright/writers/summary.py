@@ -1,8 +1,5 @@
 """The table that ends a review of several designs: one line for each, and how many came out in which way."""
 
-from __future__ import annotations
-
-import csv
 import io
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -100,6 +97,8 @@ def as_csv(rows: Sequence[Row], separator: str = ",") -> str:
 
     A cell that a spreadsheet would work out as a formula is text.
     """
+    import csv  # 1 ms
+
     out = io.StringIO()
     writer = csv.writer(out, delimiter=separator, lineterminator="\n")
     writer.writerow(("file", "verdict", "holds", "cautions", "notes", "not shown"))

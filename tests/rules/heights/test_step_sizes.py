@@ -95,3 +95,11 @@ def test_step_sizes_single_steps_need_the_finish_and_flights_do_not() -> None:
     assert asked.add[0].startswith("heights.finish")
     flight = "{design: 4 in, steps: [{name: flight, width: 4 ft, tread: 12 in, riser: 9 in, count: 2}]}"
     assert weights(review_by("step-sizes", bare.replace("{design: 4 in}", flight))) == [("caution", "riser_at_most")]
+
+
+@pytest.mark.parametrize(("height", "found"), [("100.60", []), ("100.90", [("caution", "riser_at_most")])])
+def test_a_porch_whose_height_stands_under_fixed(height: str, found: list[tuple[str, str]]) -> None:
+    """7.2 in is a step, 10.8 in is none (IRC R311.7.5.1, quoted)."""
+    edges = "run: [A, B], beside: step, name: porch\nrest: bed"
+    text = slab(LEVEL, f"fixed: [{{name: porch floor, kind: slab, along: [A, B], height: {height}}}]", edges=edges)
+    assert weights(review_by("step-sizes", text)) == found

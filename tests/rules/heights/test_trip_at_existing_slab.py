@@ -207,3 +207,35 @@ def test_trip_at_existing_slab_leaves_a_dam_to_the_rule_about_dams(ground: str, 
     edges = f"run: [C, D], beside: existing slab, takes_water: true, ground: {ground}\nrest: bed, ground: 99.9"
     report = review_by("trip-at-existing-slab", slab(heights, edges=edges))
     assert [one.limit.name for one in report.comments] == told
+
+
+@pytest.mark.parametrize(
+    "fixed",
+    [
+        "[{name: old walk, kind: slab, along: [A, B], height: 100.07}]",
+        "[{name: old walk, kind: slab, along: [B, A], height: [100.07, 100.0]}]",
+        "[{name: walk left, kind: slab, at: A, height: 100.0}, {name: walk right, kind: slab, at: B, height: 100.07}]",
+    ],
+)
+def test_the_height_of_an_old_slab_may_stand_under_fixed(fixed: str) -> None:
+    """0.07 ft is 0.84 in; a slab that asks for its height is told by `slab-below-fixed` and not twice."""
+    edges = "run: [A, B], beside: existing slab, name: old walk\nrest: bed"
+    text = slab(ALL_LEVEL, f"fixed: {fixed}", edges=edges)
+    (comment,) = review_by("trip-at-existing-slab", text).comments
+    assert (comment.weight, comment.shown.si) == ("caution", pytest.approx(0.07 * FOOT))
+    asking = text.replace("kind: slab,", "kind: slab, slab: flush,")
+    assert review_by("trip-at-existing-slab", asking).comments == ()
+
+
+def test_one_height_of_a_slab_that_the_finish_crosses_is_that_of_its_middle() -> None:
+    heights = {"A": 100.1, "B": 99.9, "C": 99.9, "D": 100.1}
+    fixed = "fixed: [{name: old walk, kind: slab, along: [A, B], height: 100.0}]"
+    edges = "run: [A, B], beside: existing slab, name: old walk\nrest: bed"
+    assert review_by("trip-at-existing-slab", slab(heights, fixed, edges=edges)).comments == ()
+
+
+@pytest.mark.parametrize(("inches", "weight"), [(1.9, "note"), (2.1, "caution")])
+def test_a_lip_that_no_car_drives_over(inches: float, weight: str) -> None:
+    assert [
+        one.weight for one in review_by("trip-at-existing-slab", walk(inches / 12, ", wheels_cross: true")).comments
+    ] == [weight]

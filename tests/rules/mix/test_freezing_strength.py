@@ -83,15 +83,19 @@ def test_freezing_strength_looks_at_the_water_where_salt_comes(
     assert weights(review("freezing-strength", f"strength: 5000 psi, water_cement: {ratio}", site)) == found
 
 
-def test_freezing_strength_asks_and_leaves_floors_alone() -> None:
+def test_freezing_strength_asks_less_of_floors_indoors() -> None:
     (entry,) = review("freezing-strength").not_shown
     assert [add.partition(":")[0] for add in entry.add] == ["site.freezing", "mix.strength"]
 
-    for use, applies in (("shop floor", False), ("garage floor", True)):
-        report = review("freezing-strength", "strength: 4000 psi", "freezing: severe", use=use)
-        assert bool(report.does_not_apply) is not applies
+    for use, strength, found in (
+        ("shop floor", 2500, []),
+        ("shed base", 2400, ["caution"]),
+        ("garage floor", 3500, []),
+    ):
+        report = review("freezing-strength", f"strength: {strength} psi", "freezing: severe", use=use)
+        assert [one.weight for one in report.comments] == found  # IRC Table R402.2, quoted: 2,500 psi indoors
     sheltered = review("freezing-strength", "strength: 3000 psi", "freezing: severe, outdoors: false")
-    assert sheltered.does_not_apply[0].reason == "the slab lies indoors"
+    assert [one.rule for one in sheltered.met] == ["freezing-strength"]
 
 
 def test_frost_and_salt_each_with_its_own_limit() -> None:

@@ -195,3 +195,37 @@ def test_water_may_not_be_sent_into_a_pool() -> None:
     (share,) = plan_of(text).water.shares
     assert (share.to, share.allowed) == ("coping", False)
     assert review_by("water-ends-where-it-may", text).comments
+
+
+POOL = "openings: [{name: pool, holds: pool, corners: [[6, 3], [14, 3], [14, 9], [6, 9]]MORE}]"
+
+
+@pytest.mark.parametrize(
+    ("fall", "more", "found"),
+    [
+        (-0.02, "", ["caution"]),  # to the pool from the house, and away from it beyond
+        (0.0, "", []),  # a level deck is told by `least-fall`
+        (-0.02, ", takes_water: true", []),  # its rim is a gutter
+    ],
+)
+def test_a_deck_falls_away_from_its_pool(fall: float, more: str, found: list[str]) -> None:
+    """COMAR 10.17.01.22, read: decks of pools fall away from the water."""
+    text = design(RECTANGLE, slope_to(0.0, fall), "rest: lawn", use="pool deck") + "\n" + POOL.replace("MORE", more)
+    comments = review_by("water-ends-where-it-may", text).comments
+    assert [one.weight for one in comments] == found
+    for one in comments:
+        assert one.shown.si == pytest.approx(0.02)
+
+
+def test_a_channel_along_the_rim_keeps_the_deck_out_of_the_pool() -> None:
+    text = design(RECTANGLE, slope_to(0.0, -0.02), "rest: lawn", use="pool deck")
+    text += "\n" + POOL.replace("MORE", "") + "\nchannels: [{along: [[6, 2.8], [14, 2.8]], width: 4 in}]"
+    assert review_by("water-ends-where-it-may", text).comments == ()
+
+
+def test_a_pool_with_round_ends_is_judged_by_its_whole_rim() -> None:
+    """Each chord of an arc is shorter than what counts; all of them together are not."""
+    ring = "[[8, 4], [12, 4], {arc_to: [12, 8], through: [14, 6]}, [8, 8], {arc_to: [8, 4], through: [6, 6]}]"
+    text = design(RECTANGLE, slope_to(-0.02, 0.0), "rest: lawn", use="pool deck")
+    text += f"\nopenings: [{{name: pool, holds: pool, corners: {ring}}}]"
+    assert [one.weight for one in review_by("water-ends-where-it-may", text).comments] == ["caution"]

@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import Any, Literal, NamedTuple
 
 from slabwright.design.schema_gate import schema_named
 from slabwright.design.starter.shape import XY, Outline, read_size
 from slabwright.design.uses import CALLED, Called
+from slabwright.source.alike import most_like
 from slabwright.source.problem import refuse
 from slabwright.units.quantity import Amount, Kind, QuantityError, System, read
 
@@ -128,8 +128,8 @@ def _read_use(text: str, _: Said) -> Called:
     plain = " ".join(text.lower().split())
     use = instead.get(plain, plain)
     if use not in CALLED:
-        near = [use] if plain in instead else get_close_matches(use, CALLED, 1)
-        refuse("", f'there is no use "{text}"', near[0] if near else f"one of: {', '.join(CALLED)}")
+        near = use if plain in instead else most_like(use, CALLED)
+        refuse("", f'there is no use "{text}"', near or f"one of: {', '.join(CALLED)}")
     found: Called = use
     return found
 
@@ -290,8 +290,8 @@ def _one_of(words: Mapping[str, str]) -> Callable[[str, Said], str]:
         plain = " ".join(text.lower().split())
         if plain in words:
             return words[plain]
-        near = get_close_matches(plain, words, 1)
-        return refuse("", f'"{text}" is not known here', words[near[0]] if near else f"one of: {', '.join(listed)}")
+        near = most_like(plain, words)
+        return refuse("", f'"{text}" is not known here', words[near] if near else f"one of: {', '.join(listed)}")
 
     return reads
 

@@ -4,8 +4,6 @@ Points within a micron are one point. A point on the slab's rim stays on the rim
 so the panels of a slab add up to the slab.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple

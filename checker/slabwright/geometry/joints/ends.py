@@ -3,8 +3,6 @@
 Coordinates and distances are meters.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from itertools import pairwise

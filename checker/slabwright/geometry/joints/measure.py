@@ -4,8 +4,6 @@ Plain loops: most slabs have few panels of four corners, and there one call into
 the whole sum; a floor of thousands still takes a small share of its review.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from itertools import pairwise

@@ -3,8 +3,6 @@
 Coordinates and lengths are meters, areas m2, angles degrees.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple

@@ -3,8 +3,6 @@
 Coordinates and lengths are meters.
 """
 
-from __future__ import annotations
-
 import math
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence

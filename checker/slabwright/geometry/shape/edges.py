@@ -3,8 +3,6 @@
 Coordinates and distances are meters; distances run along the ring in typed order from its first corner.
 """
 
-from __future__ import annotations
-
 import math
 from bisect import bisect_left
 from collections.abc import Sequence

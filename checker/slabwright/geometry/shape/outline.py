@@ -3,8 +3,6 @@
 Coordinates are meters. A ring keeps the order in which its corners were typed, clockwise or not.
 """
 
-from __future__ import annotations
-
 import math
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence

@@ -3,8 +3,6 @@
 Coordinates are meters.
 """
 
-from __future__ import annotations
-
 import math
 from typing import Literal, NamedTuple
 

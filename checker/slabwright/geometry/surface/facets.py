@@ -1,7 +1,5 @@
 """A faceted height surface: heights, slopes and profiles anywhere on it."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """How a faceted surface falls along lines that start square to one straight edge."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from itertools import pairwise

@@ -1,7 +1,5 @@
 """Depth between two faceted surfaces, and the concrete that thickened edges add."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from itertools import pairwise
 from math import sqrt

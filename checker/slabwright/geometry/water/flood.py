@@ -5,8 +5,6 @@ surface the best way runs along facet sides from vertex to vertex, so a flood ov
 the method: R. Barnes, C. Lehman, D. Mulla, "Priority-flood", Computers & Geosciences 62 (2014) (recalled, not checked).
 """
 
-from __future__ import annotations
-
 import heapq
 import math
 from collections.abc import Mapping, Sequence
@@ -94,19 +92,24 @@ def _known(beside_a: float, beside_b: float) -> bool:
     return math.isfinite(beside_a) and math.isfinite(beside_b)
 
 
-def flood(surface: Surface, spill: Sequence[float]) -> Flood:
-    """Flood the surface from its outlets inwards, lowest first; ``spill`` (n,) as from ``outlets``."""
+def flood(surface: Surface, spill: Sequence[float], exits: Sequence[int] | None = None) -> Flood:
+    """Flood the surface from its outlets inwards, lowest first; ``spill`` and ``exits`` (n,) as from ``outlets``.
+
+    Of ways out that are equally low the one to the exit with the least number counts, not the one that chance of
+    numbering puts first.
+    """
     z: list[float] = surface.z.tolist()
     count = len(z)
     beside = _neighboring_vertices(surface, count)
     level = [math.inf] * count
     towards = [-1] * count
     rank = [count] * count
-    queue = [(max(out, z[vertex]), vertex, -1) for vertex, out in enumerate(spill) if out < math.inf]
+    number = exits or [0] * count
+    queue = [(max(out, z[vertex]), number[vertex], vertex, -1) for vertex, out in enumerate(spill) if out < math.inf]
     heapq.heapify(queue)
     done = 0
     while queue:
-        height, vertex, source = heapq.heappop(queue)
+        height, leads_to, vertex, source = heapq.heappop(queue)
         if rank[vertex] < count:
             continue
         rank[vertex] = done
@@ -115,7 +118,7 @@ def flood(surface: Surface, spill: Sequence[float]) -> Flood:
         done += 1
         for other in beside[vertex]:
             if rank[other] == count:
-                heapq.heappush(queue, (max(height, z[other]), other, vertex))
+                heapq.heappush(queue, (max(height, z[other]), leads_to, other, vertex))
     return Flood(level, towards, rank)
 
 

@@ -5,8 +5,6 @@ into an edge that lets nothing out, it follows that side to its lower end. From 
 From a low vertex whose pond is too shallow to count it goes on the way the pond overflows.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
@@ -76,7 +74,7 @@ def flow_over(
     triangles: Links = mesh.triangles.tolist()
     neighbors: Links = mesh.neighbors.tolist()
     spill, through = outlets(surface, rim, drains)
-    flooded = flood(surface, spill)
+    flooded = flood(surface, spill, through)
     if standing is None:
         standing = ponds(surface, flooded.level)
     pond = [-1] * len(z)

@@ -1,7 +1,5 @@
 """Ponds: where the water level stands above a faceted surface, with exact areas and volumes."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from typing import NamedTuple
 

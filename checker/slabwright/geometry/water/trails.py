@@ -1,7 +1,5 @@
 """The way of a drop of water over a surface, to an exit, a drain, a pond or a level facet."""
 
-from __future__ import annotations
-
 from typing import Literal, NamedTuple
 
 import numpy as np

@@ -50,7 +50,7 @@ def layout(asked: Asked, mend: bool = True) -> Judged:
         if not best.faults:
             break
     assert best is not None
-    return best._replace(lines=_joined(best.lines))
+    return best._replace(lines=joined(best.lines))
 
 
 def _in_frame(slab: Slab, plain: float, mend: bool) -> Judged:
@@ -163,7 +163,7 @@ def _rotated(at: XY, angle: float) -> XY:
     return at[0] * c - at[1] * s, at[0] * s + at[1] * c
 
 
-def _joined(lines: Sequence[Line]) -> tuple[Line, ...]:
+def joined(lines: Sequence[Line]) -> tuple[Line, ...]:
     """Cuts that go on straight in each other made one, those along y before those along x, each from left to right."""
     left = [_forward(line) for line in lines]
     done: list[Line] = []

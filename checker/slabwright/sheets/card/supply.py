@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import timedelta
 from itertools import pairwise
 
@@ -79,7 +80,7 @@ def order_of_panels(found: Hours, known: Placing) -> Section | None:
         named = {turn.panel for turn in group}
         joins = dict.fromkeys(name for turn in group for name in turn.beside if name not in named)
         at = _at(found, before / total)
-        rows.append((", ".join(turn.panel for turn in group), at, volume(group[-1].placed), ", ".join(joins)))
+        rows.append((_listed([turn.panel for turn in group]), at, volume(group[-1].placed), _listed(list(joins))))
         before = group[-1].placed
     columns = [
         Column("panels", "place", right=False),
@@ -90,15 +91,19 @@ def order_of_panels(found: Hours, known: Placing) -> Section | None:
     if found.start is None or found.placing is None:
         del columns[1]
         rows = [(row[0], *row[2:]) for row in rows]
+    boxed, apart = _listed(known.boxed_in), _listed(known.apart)
+    shut = "{panels} is shut in by walls and fresh concrete when its turn comes: leave a plank way out."
+    if len(known.boxed_in) > 1:
+        shut = "{panels} are shut in by walls and fresh concrete when their turns come: leave a plank way out."
+    begun = "is" if len(known.apart) == 1 else "are"
     kept = "Every panel leaves a way out to {out}, and joins an edge that is still fresh."
     notes = [
         words("Start at corner {start}: {why}.", start=known.start.removeprefix("corner "), why=known.why),
         words(kept, out=known.out)
         if not (known.boxed_in or known.apart)
-        else words("{panels} is shut in by walls and fresh concrete when its turn comes: leave a plank way out.",
-                   panels=", ".join(known.boxed_in))
+        else words(shut, panels=boxed)
         if known.boxed_in
-        else words("{panels} is begun away from what is placed: set a bulkhead there.", panels=", ".join(known.apart)),
+        else words("{panels} {begun} begun away from what is placed: set a bulkhead there.", panels=apart, begun=begun),
     ]  # fmt: skip
     notes += _wait(found, known, total)
     return Section(
@@ -113,6 +118,30 @@ def _grouped(known: Placing) -> list[tuple[Turn, ...]]:
     ends = sorted({len(stop.before) for stop in known.stops} | {len(known.turns)})
     ends = ends if len(ends) > 1 else [*range(TURNS_LISTED, len(known.turns), TURNS_LISTED), len(known.turns)]
     return [known.turns[first:last] for first, last in pairwise([0, *ends])]
+
+
+def _listed(panels: Sequence[str]) -> str:
+    """Names of panels, those of four and more that follow each other by number in one.
+
+    >>> _listed(["P1", "P5", "P6", "P7", "P8", "P4", "P3"]), _listed(["P4", "P3", "P2", "P1"])
+    ('P1, P5 to P8, P4, P3', 'P4 to P1')
+    """
+    told: list[str] = []
+    first = 0
+    while first < len(panels):
+        step = _number(panels[first + 1]) - _number(panels[first]) if first + 1 < len(panels) else 0
+        last = first
+        while abs(step) == 1 and last + 1 < len(panels) and _number(panels[last + 1]) - _number(panels[last]) == step:
+            last += 1
+        if last - first < 3:
+            last = first
+        told.append(panels[first] if last == first else f"{panels[first]} to {panels[last]}")
+        first = last + 1
+    return ", ".join(told)
+
+
+def _number(panel: str) -> int:
+    return int(panel.removeprefix("P"))
 
 
 def _at(found: Hours, part: float) -> str:
