@@ -84,7 +84,10 @@ def test_a_post_in_a_box_out_is_parted_unless_the_file_says_no(filler: str, judg
 
 
 THICK_MIDDLE = "parts: [{name: pad, corners: [[5, 4], [7, 4], [7, 6], [5, 6]], thickness: 8 in}]\n"
-CHANNELS = "channels: [{{name: front, along: [[4, 3], [8, 7]], width: 4 in{0}}}, {{name: back, along: [[2, 9], [10, 9]], width: 4 in{0}}}]\n"
+CHANNELS = (
+    "channels: [{{name: front, along: [[4, 3], [8, 7]], width: 4 in{0}}}, "
+    "{{name: back, along: [[2, 9], [10, 9]], width: 4 in{0}}}]\n"
+)
 
 
 def test_filler_along_a_channel_is_asked_as_deep_as_the_slab_is_in_its_middle() -> None:
