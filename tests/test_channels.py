@@ -180,9 +180,10 @@ def test_filler_along_a_channel(filler: str, expected: list[tuple[str, str]]) ->
 
 @pytest.mark.parametrize(
     ("channel", "expected"),
-    [  # 24 ft long: 1 % is 0.24 ft; a twentieth of a limit is let pass
+    [  # 24 ft long: 1 % of a pipe is 0.24 ft, 0.5 % of a bottom 0.12 ft; a twentieth of a limit is let pass
         ("invert: [99.50, 99.26], outlet: 98.90, pipe: 30 ft", []),
-        ("invert: [99.50, 99.28], outlet: 98.90", [("note", "usual_bottom_fall_at_least")]),
+        ("invert: [99.50, 99.38], outlet: 98.90", []),
+        ("invert: [99.50, 99.40], outlet: 98.90", [("note", "usual_bottom_fall_at_least")]),
         ("invert: 99.40, outlet: 98.90", [("note", "usual_bottom_fall_at_least")]),  # level
         ("invert: [99.50, 99.26], outlet_at: [[0, 6]]", [("caution", "bottom_fall_at_least")]),
         ("invert: [99.26, 99.50]", []),  # without an outlet it lets out at its lower end
@@ -209,8 +210,8 @@ def test_a_channel_is_told_the_bottom_that_lets_it_run() -> None:
             "outlet-below", deck(f"{ACROSS}, width: 4 in, rim: 99.875, invert: [99.50, 99.50], outlet_at: [[24, 6]]")
         )
     )
-    # 1 % of 24 ft is 0.24 ft: 99.50 - 0.24 = 99.26 ft
-    assert advice(comment).replace("\u00a0", " ") == "set the bottom at (24.00 ft, 6.00 ft) at 99.26 ft"
+    # 0.5 % of 24 ft is 0.12 ft: 99.50 - 0.12 = 99.38 ft
+    assert advice(comment).replace("\u00a0", " ") == "set the bottom at (24.00 ft, 6.00 ft) at 99.38 ft"
 
 
 def test_the_rim_is_held_against_finish_heights_all_along() -> None:

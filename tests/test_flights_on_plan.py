@@ -426,3 +426,40 @@ def test_water_runs_down_steps_that_lead_down_from_the_slab() -> None:
 
     assert water(", ground: 98.7") == []
     assert [weight for weight, _ in water(", ground: 101.0")] == ["hold"]  # up to something: it holds water back
+
+
+# down from the slab
+
+
+@pytest.mark.parametrize(
+    ("edge", "foot"),
+    [
+        ("beside: step, name: garden edge", "foot_height: 98.8"),
+        ("beside: step, name: garden edge, ground: 98.8", "foot_height: 98.8"),
+        ("beside: step, name: garden edge, ground: 99.4", "foot_height: 98.8"),  # the tread beside the slab
+        ("beside: lawn, name: garden edge, ground: 98.8", "foot_height: 98.8"),
+        ("beside: lawn, name: garden edge, ground: 98.8", ""),
+    ],
+)
+def test_a_flight_from_the_lawn_up_to_an_edge_of_the_slab_ends_on_the_slab(edge: str, foot: str) -> None:
+    """1.2 ft in two risers of 7.2 in: the second climbs onto the slab, and no filler is wanted over it."""
+    filler = "isolation: {material: foam, thickness: 1/2 in, depth: full}"
+    steps = f"riser: 7.2 in, count: 2, leads_to: garden edge, {foot}".rstrip(", ")
+    text = yard(steps, edges=f"run: [C, D], {edge}}}, {{rest: lawn, ground: 98.8")
+    text = text.replace("name: house", f"name: house, {filler}").replace("width: 4 ft", "width: 16 ft")
+    (flight,) = plan_of(text).flights.all
+    assert flight.foot == pytest.approx(98.8 * FOOT)
+    assert flight.risers == pytest.approx([0.6 * FOOT, 0.6 * FOOT])
+    for rule in ("even-risers", "step-sizes", "isolation-full-depth"):
+        assert weights(review_by(rule, text)) == [], rule
+
+
+def test_a_flight_that_is_its_own_step_edge_climbs_away_from_the_slab() -> None:
+    """Nothing says how the ground rises beside it: that is asked, and no drop at its sides is made up."""
+    text = yard(
+        "riser: 6 in, count: 6, leads_to: steps",
+        edges="run: [C, D], beside: step, name: steps}, {rest: lawn, ground: 99.8",
+    )
+    text = text.replace("width: 4 ft", "width: 16 ft")
+    assert weights(review_by("exposed-edge", text)) == []
+    assert ["nothing says where the foot of steps lies" in wrong for wrong in asked(plan_of(text))] == [True]

@@ -61,6 +61,23 @@ def test_what_is_built_so_is_not_asked_about(finish: dict[str, float]) -> None:
     assert not any("misread" in wrong for wrong in asked(finish=finish))
 
 
+@pytest.mark.parametrize(
+    ("more", "low", "asks"),
+    [  # a yard of 20 ft between level edges, two feet of them written, and the low end of its valley
+        ("", 99.3, True),
+        ("lines: [{kind: valley, along: [N, M]}]", 99.3, False),
+        ("lines: [{kind: valley, along: [N, M]}]", 98.3, True),  # a foot off is a foot off
+        ("lines: [{kind: ridge, along: [N, M]}]", 99.3, True),
+    ],
+)
+def test_the_low_end_of_a_valley_is_not_asked_about(more: str, low: float, asks: bool) -> None:
+    heights = {"A": 100.0, "B": 100.0, "C": 100.0, "D": 100.0, "M": 99.9, "N": low}
+    finish = ", ".join(f"{at}: {height}" for at, height in heights.items())
+    text = pad(f"{POINTS}heights: {{finish: {{{finish}}}{', ' + more if more else ''}}}", outline="[A, B, C, D]")
+    asked = [one.wrong for one in read_text(Path("pad.slab.yaml"), text)[1]]
+    assert any("misread" in wrong for wrong in asked) is asks
+
+
 def with_height(name: str, path: str, typed: str) -> Report:
     """A sound design of the corpus with another height typed at a path, reviewed."""
     where = corpus.sound()[name]
@@ -96,6 +113,29 @@ def test_a_misread_height_is_one_question_and_the_comments_that_rest_on_it_a_lin
     assert sheet.count(f" on the finish at {point}, asked about below") == 1
     assert not any(f"{one.number}. " in sheet for one in rest)
     assert report.verdict == "hold"  # as typed it would be built wrong
+
+
+@pytest.mark.parametrize(("name", "typed", "meant"), [("D", "9.900", "10.000"), ("A", "9.900", "10.000")])
+def test_of_four_heights_all_equally_far_off_the_one_that_clears_the_review_is_named(
+    name: str, typed: str, meant: str
+) -> None:
+    """A tenth of a meter off in one of four corners is a tenth off at each of them."""
+    heights = {"A": "10.000", "B": "9.907", "C": "9.907", "D": "10.000"} | {name: typed}
+    text = pad(
+        "points: {A: [0, 0], B: [5.6, 0], C: [5.6, 6], D: [0, 6]}\n"
+        "edges: [{run: [D, A], beside: building}, {run: [A, B], beside: gravel},\n"
+        "  {run: [B, C, D], beside: lawn, ground: [9.88, 9.88, 9.97], takes_water: true}]\n"
+        f"heights: {{finish: {{{', '.join(f'{at}: {height}' for at, height in heights.items())}}}}}",
+        use="carport",
+        unit="m",
+        outline="[A, B, C, D]",
+        thick="100 mm",
+    )
+    report = corpus.judged(Path("pad.slab.yaml"), text).report
+    assert report is not None
+    assert [f"finish at {name}" in one.asks and f"about {meant} would" in one.asks for one in report.questions] == [
+        True
+    ]
 
 
 @pytest.mark.parametrize("name", ["desert_corner_patio"])

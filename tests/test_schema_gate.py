@@ -403,11 +403,12 @@ def test_every_other_word_of_the_trade_leads_to_a_key_there_is() -> None:
 
 
 def test_a_range_is_told_in_the_units_of_the_file() -> None:
-    """2 in to 18 in are 51 mm to 457 mm."""
+    """2 in to 18 in are 51 mm to 457 mm, and round numbers to who builds in metric."""
     text = (
         "format: 1\njob: {name: M}\nunits: {plan: m, height: m}\nuse: patio\n"
         "outline: [[0, 0], [3, 0], [3, 3], [0, 3]]\nthickness: {design: 30 mm}\n"
     )
     with pytest.raises(UnreadableError) as caught:
         read_text(Path("m.slab.yaml"), text)
-    assert caught.value.problems[0].wrong == '"design: 30 mm" is out of range: 51 mm to 457 mm'
+    assert caught.value.problems[0].wrong == '"design: 30 mm" is out of range: 50 mm to 450 mm'
+    assert read_text(Path("m.slab.yaml"), text.replace("30 mm", "50 mm"))[0].thickness.design.si == 0.05

@@ -4,7 +4,8 @@ What is compared
     Wherever a fixed height meets the slab, compares the height of the slab with what the file says that the fixed thing
     asks (`slab: at least 1 in below`). Where the file says nothing, a slab in the open may not stand over a sill, and
     the rule takes the distance usual for its kind: siding and weep screed lie 2 in above the slab, brick 1 in, a door
-    sill 1 in, a damp course 150 mm, and the bottom of a vent, a window or a hose bib 2 in.
+    sill 1 in, a damp course 150 mm, and the bottom of a vent, a window or a hose bib 2 in. A floor under a roof lies no
+    lower than the slab in the open beside it.
 Why it matters
     Siding that stands in splash rots from the bottom, a weep screed that is buried keeps water in the wall, and a
     slab at the sill lets wind push rain under the door. A vent that is buried drinks all water of the slab. None of
@@ -50,12 +51,15 @@ LIMITS = (
           "door sill above the slab, so that rain does not run in"),
     Limit("drive_sill_at_least", "1/4 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "2 in"),
           "floor of a garage above the drive"),
+    Limit("floor_at_least", "0 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "2 in"),
+          "floor under a roof above the slab beside it"),
     Limit("wall_opening_at_least", "2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "18 in"),
           "bottom of a vent, a window or a hose bib above the slab"),
     Limit("damp_course_at_least", "150 mm", Kind.DEPTH, "caution", Cite("paving-guidance-uk"), ("50 mm", "300 mm"),
           "damp course above the slab"),
 )  # fmt: skip
 WORKED = ()
+RUNS_IN = ("flush_sill_at_least", "floor_at_least")  # limits below which rain runs into a room
 CLADDING = ("siding", "weep screed", "damp course")
 OPENINGS = ("vent", "window", "hose bib")
 KINDS = (*CLADDING, *OPENINGS, "sill")  # each with a limit of its own
@@ -107,7 +111,7 @@ def _end_without_asked(plan: Plan) -> None:
 
 def _asked(plan: Plan, match: FixedMatch, limits: Limits) -> Iterator[Asked]:
     """What a fixed thing asks for, by the file or by its kind."""
-    if match.fixed.slab is None and match.fixed.kind in KINDS:
+    if match.fixed.slab is None and (match.fixed.kind in KINDS or match.floor):
         limit = _usual(plan, match, limits)
         if limit is not None:
             flush = limits.flush_sill_at_least
@@ -125,6 +129,10 @@ def _usual(plan: Plan, match: FixedMatch, limits: Limits) -> InForce | None:
         if channel or any(door.fixture.sill or plan.doors.accessible(door) for door in doors):
             return None
         return limits.drive_sill_at_least if plan.areas.at(match.at).use == "driveway" else limits.sill_at_least
+    if match.floor:
+        sills = (door.fixture.sill.si for door in plan.doors.all if door.fixture.sill)
+        drawn = any(abs(sill - match.height) < plan.finish.typed_step for sill in sills)
+        return None if channel or drawn or not plan.outdoors else limits.floor_at_least
     if match.fixed.kind == "damp course":
         return None if channel or any(map(plan.doors.accessible, doors)) else limits.damp_course_at_least
     if match.fixed.kind in OPENINGS:
@@ -168,7 +176,7 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
     return compare(
         spot(match), gap, limit, asked=depth(distance), give=plan.finish.give,
         says=lambda: words(
-            "the slab stands over {fixed} at {point}, and rain runs in" if limit.name.startswith("flush_sill") else
+            "the slab stands over {fixed} at {point}, and rain runs in" if limit.name in RUNS_IN else
             f"the slab is too {'low' if low else 'high'} for {{fixed}} at {{point}}",
             fixed=match.fixed.name, point=plan.shape.name_at(match.at)),
         working=lambda: step(

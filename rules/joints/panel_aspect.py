@@ -1,10 +1,10 @@
 """Panels are close to square: the long side at most one and a half times the short one.
 
 What is compared
-    Divides the long side of each panel's smallest rectangle by its short side: over 1.5 is a caution, a note where the
-    panel is no longer than 24 times its thickness, and over 2 a hold. In walks up to 4 ft wide over 2 is a caution, and
-    1.5 to 2 a note where the bays are 5 ft or less. In ribbons up to 2 ft wide, such as two tracks for wheels, only
-    over 2 counts.
+    Divides the long side of each panel's smallest rectangle by its short side: over 1.5 is a caution, and over 2 a
+    hold; where the panel is no longer than 24 times its thickness a note and a caution. In walks up to 4 ft wide over 2
+    is a caution, and 1.5 to 2 a note where the bays are 5 ft or less. In ribbons up to 2 ft wide, such as two tracks
+    for wheels, only over 2 counts.
 Why it matters
     A panel shrinks along its length as if the width were not there. A strip pulls itself apart across the middle and
     leaves two panels near square: the crack that the layout left out. Porches and walks beside a house show it first,
@@ -18,8 +18,8 @@ How to put it right
 Where sources differ
     Army floors and parking keep 1.25, floors and slabs on ground 1.5, plain highway pavement 2. Here 1.5, the text for
     slabs on ground, is the caution and 2, the loosest published, the hold. That a panel as short as the closest spacing
-    asks may be a little long for its width is common practice. Walks are jointed every 5 ft whatever their width
-    (public works), and crack little in such short bays; that narrow ones may is common practice.
+    asks may be long for its width, as in the strip of an apron, is common practice. Walks are jointed every 5 ft
+    whatever their width (public works), and crack little in such short bays; that narrow ones may is common practice.
 """
 
 from __future__ import annotations
@@ -36,6 +36,8 @@ LIMITS = (
           "long side over short side of a panel that is likely to stay whole"),
     Limit("short_preferred_aspect_at_most", "1.5", Kind.RATIO, "note", Cite("aci-360r-06"), ("1.1", "3"),
           "long side over short side of a panel no longer than 24 times its thickness"),
+    Limit("short_aspect_at_most", "2", Kind.RATIO, "caution", Cite("highway-handbook"), ("1.1", "4"),
+          "long side over short side of a strip no longer than 24 times its thickness"),
     Limit("narrow_aspect_at_most", "2", Kind.RATIO, "caution", Cite("highway-handbook"), ("1.1", "4"),
           "long side over short side of a panel up to {4 ft|1.2 m} wide in a walk, or of a narrow strip"),
     Limit("narrow_preferred_aspect_at_most", "1.5", Kind.RATIO, "note", Cite("aci-360r-06"), ("1.1", "3"),
@@ -86,11 +88,9 @@ def _limits(plan: Plan, panel: Panel, limits: Limits) -> tuple[InForce, ...]:
     if meets(panel.short_side, RIBBON, "most") and panel.uses != {"walk"}:
         return (limits.narrow_aspect_at_most,)
     if panel.uses != {"walk"} or not meets(panel.short_side, NARROW, "most"):
-        short = meets(panel.long_side, LEAST_MULTIPLE * panel.drawn, "most")
-        return (
-            limits.aspect_at_most,
-            limits.short_preferred_aspect_at_most if short else limits.preferred_aspect_at_most,
-        )
+        if meets(panel.long_side, LEAST_MULTIPLE * panel.drawn, "most"):
+            return limits.short_aspect_at_most, limits.short_preferred_aspect_at_most
+        return limits.aspect_at_most, limits.preferred_aspect_at_most
     if meets(panel.long_side, USUAL_BAY, "most"):
         return limits.narrow_aspect_at_most, limits.narrow_preferred_aspect_at_most
     return limits.narrow_aspect_at_most, limits.preferred_aspect_at_most

@@ -2,8 +2,9 @@
 
 What is compared
     Compares the long side of each panel of a walk with 5 ft; in a curve, the length of the panel along its middle.
-    Panels wider than that which are close to square are left alone: there the width is the spacing. So are those that
-    vehicles cross, and those of 6 in and more, as a drive crossing has them: they are jointed like a drive.
+    Panels about as wide as that or wider which are close to square are left alone: there the width is the spacing. So
+    are those that vehicles cross, and those of 6 in and more, as a drive crossing has them: they are jointed like a
+    drive.
 Why it matters
     A walk is thin, narrow and lies on the poorest base of the job. Left in long strips it breaks across wherever a
     root or a soft spot lifts or drops it, and every break is a trip. Short squares tilt a little and stay whole.
@@ -32,6 +33,7 @@ LIMITS = (
           "longest side of a panel of any other walk"),
 )  # fmt: skip
 WORKED = ()
+WIDE = 0.9  # of the longest side: about as wide (common practice)
 CROSSING = 6 * INCH  # m: a walk so thick carries vehicles (common practice)
 SQUARE = 1.25  # long over short side: still close to square (common practice)
 
@@ -46,7 +48,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for panel in panels:
         (run, width), most = as_laid(panel), limit.value.si
         side = length(run)
-        wide = not meets(panel.short_side, most, "most") and meets(panel.aspect, SQUARE, "most")
+        wide = not meets(panel.short_side, WIDE * most, "most") and meets(panel.aspect, SQUARE, "most")
         n, m = square_bays(run, width, max(most, width))
         yield compare(
             at := spot(panel), side, limit, asked=length(max(side.si, most) if wide else most),

@@ -16,7 +16,7 @@ Where sources differ
     EN 206-1 recommends C30/37 and 0.50 for XC4, the German annex C25/30 and 0.60; each country sets its own, and
     amendments make the limits what your country has. So what EN 206-1 recommends for air alone is a note until they do.
     With entrained air Germany takes one class lower for XD; EN 206-1 does not, so both are the same until an amendment
-    parts them. None is a hold here. Frost is judged by `frost-class`.
+    parts them, and with air it is a note. None is a hold here. Frost is judged by `frost-class`.
 """
 
 from __future__ import annotations
@@ -40,9 +40,9 @@ LIMITS = (
     Limit("xd2_water_at_most", "0.55", Kind.RATIO, "caution", TABLE, RATIOS, "water over cement in class XD2"),
     Limit("xd3_strength_at_least", "C35/45", Kind.STRESS, "caution", TABLE, MPAS, "strength on cylinders in class XD3"),
     Limit("xd3_water_at_most", "0.45", Kind.RATIO, "caution", TABLE, RATIOS, "water over cement in class XD3"),
-    Limit("xd1_aired_strength_at_least", "C30/37", Kind.STRESS, "caution", TABLE, MPAS, "the same with entrained air"),
-    Limit("xd2_aired_strength_at_least", "C30/37", Kind.STRESS, "caution", TABLE, MPAS, "the same with entrained air"),
-    Limit("xd3_aired_strength_at_least", "C35/45", Kind.STRESS, "caution", TABLE, MPAS, "the same with entrained air"),
+    Limit("xd1_aired_strength_at_least", "C30/37", Kind.STRESS, "note", TABLE, MPAS, "the same with entrained air"),
+    Limit("xd2_aired_strength_at_least", "C30/37", Kind.STRESS, "note", TABLE, MPAS, "the same with entrained air"),
+    Limit("xd3_aired_strength_at_least", "C35/45", Kind.STRESS, "note", TABLE, MPAS, "the same with entrained air"),
 )  # fmt: skip
 AIRED = 0.035  # share, the least mean air of any stone, `din-1045-2`
 WORKED = ()

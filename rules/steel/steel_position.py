@@ -4,7 +4,8 @@ What is compared
     Compares the depth of the middle of the mat below the top, which is the cover and one bar, with half the thickness
     and the 3/4 in by which steel in a slab may lie off its place. It then compares the cover with 3/4 in indoors, and
     in the weather with 1 1/2 in, or with 2 in over #6 and thicker bars. For the bars of a thickened edge, it compares
-    the cover under those at the bottom with 3 in, and the cover over those at the top as above.
+    the cover under those at the bottom with 3 in, on metric plans with 40 mm, and over insulation with the cover
+    indoors; the cover over those at the top is judged as above.
 Why it matters
     A slab that dries shrinks and curls, and that crack opens at the top, where it is widest: light steel in the upper
     half holds it shut. Under a wheel in the middle of a panel the bottom cracks first, but steel as light as this
@@ -21,12 +22,14 @@ Where sources differ
     or above the middle; Army ribbed mats a quarter of the thickness below the top. In slabs up to 5 in many lay it
     right at the middle, which is sound: only beyond the placing tolerance it is held, and on metric plans, which have
     another code, it is a caution. General members have 3/8 in of tolerance, slabs on ground 3/4 in (quoted). The cover
-    is that of structural concrete, good practice only in a slab on ground.
+    is that of structural concrete, good practice only in a slab on ground. Its 3 in under an edge is meant for concrete
+    cast against earth; European and Australian practice takes 40 mm over a base that was made for it.
 """
 
 from __future__ import annotations
 
 import math
+import re
 
 from slabwright.formulas.thickness import PLACING_TOLERANCE
 from slabwright.formulas.units import INCH
@@ -46,8 +49,11 @@ LIMITS = (
           ("1/4 in", "3 in"), "cover indoors"),
     Limit("cover_on_ground_at_least", "3 in", Kind.DEPTH, "caution", Cite("aci-318-19", "Table 20.5.1.3.1"),
           ("1 in", "4 in"), "cover under the bottom bars of an edge that is cast on the ground"),
+    Limit("metric_cover_on_base_at_least", "40 mm", Kind.DEPTH, "caution", Cite("common-practice"),
+          ("20 mm", "100 mm"), "cover under the bottom bars of an edge on a prepared base, where another code governs"),
 )  # fmt: skip
 THICK_BAR = 0.70 * INCH  # m: between #5 and #6
+INSULATION = re.compile(r"\b(EPS|XPS)|insul|styro|polystyr|foam glass|cellplast", re.IGNORECASE)
 STONES = 3 / 4  # of the concrete over the steel, `stone-between-bars`
 
 
@@ -92,13 +98,18 @@ def _over(plan: Plan, limits: Limits, bar: float, areas: Sequence[Area]) -> InFo
     return limits.cover_thick_bars_at_least if bar > THICK_BAR else limits.cover_outdoors_at_least
 
 
+def _below(plan: Plan, limits: Limits) -> InForce:
+    """The cover asked under the bottom bars of an edge: by what it is cast on."""
+    base, on_ground = plan.design.site.base, limits.cover_on_ground_at_least
+    if base and INSULATION.search(base.material):
+        return limits.cover_indoors_at_least
+    prepared = plan.system == "metric" and on_ground.layer == "published"
+    return limits.metric_cover_on_base_at_least if prepared else on_ground
+
+
 def _at_edge(plan: Plan, limits: Limits, layer: EdgeBars, cover: Amount) -> Conclusion:
     """The cover of one layer of bars along a thickened edge, under it or over it."""
-    over = (
-        _over(plan, limits, layer.size.diameter, plan.areas.all)
-        if layer.at == "top"
-        else limits.cover_on_ground_at_least
-    )
+    over = _over(plan, limits, layer.size.diameter, plan.areas.all) if layer.at == "top" else _below(plan, limits)
     metric = plan.system == "metric"
     least = depth(math.floor(over.value.si * 200 + 1e-6) / 200 if metric else over.value.si)
     side = "over" if layer.at == "top" else "under"

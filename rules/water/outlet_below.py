@@ -5,7 +5,7 @@ What is compared
     hold, less than 1 in a caution. Where the length of the pipe is given, it compares that drop over the length with 1
     %, less a twentieth or half a step of the heights as typed. For each channel it does the same with the rim where the
     channel lets out, and takes the drop of the pipe from the bottom there. It also takes the fall of the bottom to that
-    place: a bottom that rises to it is a caution, one that falls less than 1 % a note.
+    place: a bottom that rises to it is a caution, one that falls less than 0.5 % a note.
 Why it matters
     A drain is a hole until somebody finds a place below it. Found after the pour, the place is too high, the pipe is
     laid level or uphill, and the first leaves close it. Then the slab, shaped like a bowl on purpose, fills up.
@@ -17,9 +17,9 @@ How to put it right
     water to a sump with a pump only where nothing else is left: it stops in the first power outage.
 Where sources differ
     1 % for a pipe is common practice; plumbing codes ask 1/8 to 1/4 in/ft of small pipes, and a town can set that. The
-    bottom of a channel wants 1 % too; a level one is laid where it is deep enough to run full (channel makers). The
-    inch is the least that a grate and a bend take up, by common practice; an outlet no lower than the rim needs no
-    source.
+    bottoms of channels are cast with 0.5 to 0.6 %; a level one is laid where it is deep enough to run full (channel
+    makers). The inch is the least that a grate and a bend take up, by common practice; an outlet no lower than the rim
+    needs no source.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ LIMITS = (
           "fall of a drain's pipe, all of the drop counted"),
     Limit("bottom_fall_at_least", "0 %", Kind.SLOPE, "caution", Cite("geometry"), ("0 %", "2 %"),
           "fall of the bottom of a channel to where it lets out, so that none of it rises"),
-    Limit("usual_bottom_fall_at_least", "1 %", Kind.SLOPE, "note", Cite("common-practice"), ("0 %", "4 %"),
+    Limit("usual_bottom_fall_at_least", "0.5 %", Kind.SLOPE, "note", Cite("common-practice"), ("0 %", "4 %"),
           "fall of the bottom of a channel to where it lets out"),
 )  # fmt: skip
 WORKED = (

@@ -2,12 +2,14 @@
 
 What is compared
     Compares the fall of each straight stretch of each valley line with 0.5 %, and where rain falls on it also with 1 %.
-    A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
+    A straight line that the slab falls to from both sides counts as a valley, whether it is drawn as one or not. A fall
+    that misses by a twentieth, or by half a step of the heights as typed, is met.
 Why it matters
     All the water of both sides runs in the valley. A level gutter on a house stays full; so does a level valley. Then
     silt settles in it, the surface stays wet, and the strip that gets most of the water is the first to scale.
 When it does not apply
-    No valley is drawn, or a channel, slot or trench drain lies along it and takes its water all the way.
+    There is no valley, or a channel, slot or trench drain lies along it and takes its water all the way. A low line
+    that nobody drew is left to `fall-from-building` near a building, and is no valley under 3 ft of length.
 How to put it right
     Lower the outlet end, and with it every point further down. A long valley can be split with a drain midway: each
     half then needs half the drop.
@@ -22,6 +24,7 @@ from __future__ import annotations
 import math
 
 from slabwright.formulas import slopes
+from slabwright.formulas.units import FOOT
 from slabwright.rulebook.kit import *
 
 TITLE = "A valley falls along its length"
@@ -37,20 +40,26 @@ WORKED = (
 )  # fmt: skip
 AT_DRAIN = 0.6  # m: a drain so near takes the water of the end (common practice)
 SHORT = 0.005  # m: points nearer to each other are one
+SHORTEST = 3 * FOOT  # m, from which a low line that nobody drew counts (common practice)
+NEAR_BUILDING = 10 * FOOT  # m, within which `fall-from-building` judges low lines
 MOST = 0.9  # share of a valley along which a drain takes its water (common practice)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each straight stretch of each valley."""
-    if not any(line.kind == "valley" for line in plan.design.heights.lines):
-        does_not_apply("no valley is drawn")
-    needs_heights(plan)
+    drawn = any(line.kind == "valley" for line in plan.design.heights.lines)
+    if drawn:
+        needs_heights(plan)
+    valleys = [run for run in plan.finish.lines if run.line.kind == "valley"]
+    valleys += [run for run in plan.finish.low_lines if _counts(plan, run)]
+    if not valleys:
+        does_not_apply("no valley is drawn, and no line lies lower than both its sides")
     limited = (limits.slope_at_least, *((limits.hand_formed_slope_at_least,) if plan.outdoors else ()))
     asked = max(limit.value.si for limit in limited)
     stretches = [
         (run, k)
-        for run in plan.finish.lines
-        for k in range(len(run.xy) - 1 if run.line.kind == "valley" else 0)
+        for run in valleys
+        for k in range(len(run.xy) - 1)
         if math.dist(run.xy[k], run.xy[k + 1]) > SHORT and plan.water.drained_along(run.xy[k : k + 2]) < MOST
     ]
     if not stretches:
@@ -74,6 +83,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                                  lower=lower, upper=upper, shut=shut) if shut else
                            words("let it fall {need} there", need=need),
         )  # fmt: skip
+
+
+def _counts(plan: Plan, run: LineRun) -> bool:
+    """Whether a low line that nobody drew is long enough for a valley, and away from buildings."""
+    near = min((nearest_on(piece.line, at)[0] for piece in plan.edges.pieces if piece.beside == "building"
+                for at in run.xy), default=math.inf)  # fmt: skip
+    return math.dist(run.xy[0], run.xy[-1]) >= SHORTEST and near > NEAR_BUILDING
 
 
 def _shut(plan: Plan, at: XY) -> str:

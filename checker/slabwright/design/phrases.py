@@ -197,19 +197,25 @@ EUROPEAN = ("X0", "XC1", "XC2", "XC3", "XC4", "XD1", "XD2", "XD3", "XS1", "XS2",
             "XA1", "XA2", "XA3", "XM1", "XM2", "XM3", "W0", "WF", "WA", "WS")  # fmt: skip
 
 
+_TOGETHER = re.compile(r"\b(X[A-Z])(\d) ?[/-] ?(\d)\b", re.IGNORECASE)
+
+
 def exposure(text: str, place: Place) -> tuple[str, ...]:
     """The exposure classes a mix is ordered by: one of an American code, or one or more of EN 206.
 
     :raises QuantityError: for a class nobody knows, or classes of two codes together.
 
-    >>> exposure("RF3", Place("")), exposure("XC4, XF1", Place(""))
-    (('RF3',), ('XC4', 'XF1'))
+    Two of a kind may be written together, as on British tickets: XC3/4 is XC3 and XC4.
+
+    >>> exposure("RF3", Place("")), exposure("XC4, XF1", Place("")), exposure("XC3/4 XF1", Place(""))
+    (('RF3',), ('XC4', 'XF1'), ('XC3', 'XC4', 'XF1'))
     """
     typed = " ".join(text.split())
     american = next((one for one in AMERICAN if one.lower() == typed.lower()), None)
     if american:
         return (american,)
-    classes = tuple(dict.fromkeys(one.upper() for one in re.split(r"[\s,;/+&]+|\band\b", typed) if one))
+    apart = _TOGETHER.sub(r"\1\2 \1\3", typed)
+    classes = tuple(dict.fromkeys(one.upper() for one in re.split(r"[\s,;/+&]+|\band\b", apart) if one))
     strange = [one for one in classes if one not in EUROPEAN]
     if strange or not classes:
         both = any(one in AMERICAN for one in strange) and len(classes) > 1

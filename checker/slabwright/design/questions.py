@@ -24,6 +24,7 @@ LONGEST = 300.0  # m
 SHORTEST = 0.3  # m
 SAME = 0.0005  # m: heights that differ by less are one, written in two units
 MISREAD = 0.5 * FOOT  # from which one height alone looks misread: mostly by a whole foot (common practice)
+MEANT = FOOT  # m, to which a height is drawn off the others by a valley, a drain or a ridge (common practice)
 SUSPECTS = 20  # heights farthest off the plane through all, of which one may be the misread one
 ONE_MISTYPED = "is one of them mistyped?"
 ONE_HOLDS = "which of them holds? Take the other out; a step is drawn with a point on either side"
@@ -244,8 +245,20 @@ def _misread(spots: Sequence[SpotHeight], what: str, design: Design, questions: 
     if not found:
         return
     fits, off, spot = min(found, key=lambda one: one[0])
+    if abs(off) < MEANT and _meant(spot, off, design):
+        return
     if abs(off) >= MISREAD and fits <= abs(off) / ALONE:
         _ask_misread(spot, off, what, "the others", design, questions)
+
+
+def _meant(spot: SpotHeight, off: float, design: Design) -> bool:
+    """Whether a height ``off`` m above the others is drawn so: low in a valley or at a drain, high on a ridge."""
+    at = spot.at.x, spot.at.y
+    kind = "valley" if off < 0 else "ridge"
+    folded = any(at == (p.x, p.y) for line in design.heights.lines if line.kind == kind for p in line.along)
+    drains = (one.at for one in design.fixtures if one.kind == "drain" and one.at)
+    channels = (p for channel in design.channels for p in channel.along)
+    return folded or (off < 0 and any(at == (p.x, p.y) for p in (*drains, *channels)))
 
 
 def misread_asked(spot: SpotHeight, off: float, what: str, others: str, design: Design) -> Problem:

@@ -66,7 +66,7 @@ _MIXED_UP: Mapping[Kind, tuple[str, ...]] = {
 }
 _US_UNITS = frozenset(("in", "ft", "in/ft", "yd3", "ft3", "psi", "ksi", "pci", "lb", "kip", "ton", "lb/yd3", "lb/ft3"))
 _ROUNDED = (Kind.DEPTH, Kind.LENGTH, Kind.VOLUME, Kind.FORCE, Kind.MASS)
-ROUND = 0.02  # a usual range is told to a metric reader in round numbers, an inch as 25 mm
+ROUND = 0.02  # a range is told to a metric reader in round numbers, an inch as 25 mm
 
 
 @cache
@@ -270,8 +270,10 @@ class _Gate:
         meant_units = _other_units(node.text, amount.kind, low, high, metric)
         expected = f"{bounds[0]} to {bounds[1]}"
         if metric:
-            near = ROUND if amount.kind in _ROUNDED and not refuse else 0.0
-            ends = (Amount(quantity.roundest(end, near) if near else end, amount.kind) for end in (low, high))
+            near = ROUND if amount.kind in _ROUNDED else 0.0
+            ends = [Amount(quantity.roundest(end, near) if near and end else end, amount.kind) for end in (low, high)]
+            if refuse and quantity.meets(amount.si, ends[0].si, "least") and quantity.meets(amount.si, high, "most"):
+                return
             expected = " to ".join(quantity.show(end, "metric", both=False) for end in ends)
         if refuse:
             write = f"is {meant_units} meant?" if meant_units else f"a value from {expected}"

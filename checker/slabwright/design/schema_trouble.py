@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 _EXPOSURE = re.compile(r"X[CDSFAM]\d|X0|W[0FAS]")
 _QUICK: dict[int, tuple[Schema, jsonschema_rs.Draft202012Validator]] = {}
 
+NOTHING = ("none", "no", "nothing", "n/a", "nil", "-")  # as people write that there are none
+
 
 def report(plain: Any, node: Node, schema: Schema, problems: Problems, most: int) -> None:
     """Add a problem for everything ``schema`` refuses in ``plain``, up to ``most`` problems in all."""
@@ -223,6 +225,9 @@ class _Teller:
             if shape.schema.get("grammar") == "exposure" and texts:
                 write = f'{key}: "{", ".join(texts)}"'
         elif types & {"object", "array"}:
+            needed = self.wanted_at(trail[:-1]).schema.get("required", ())
+            if node.text.strip().casefold() in NOTHING and key not in needed and not shape.schema.get("minItems"):
+                write = f'leave "{key}" out where there is none' + (f", or write {key}: []" if "array" in types else "")
             wrong = f"{named} is one value, and {'a list is' if 'array' in types else 'keys are'} wanted"
         elif "boolean" in types:
             wrong, write = f'"{key}: {node.text}" is neither yes nor no', "true or false"

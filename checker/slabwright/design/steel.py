@@ -28,7 +28,7 @@ _GAUGE = re.compile(
 _MADE_OF = re.compile(r"^(?:WWF|WWR|WWM|welded wire(?: fabric| mesh| reinforcement)?|wire mesh)[ -]+", re.I)
 _WIRE = r"(\d{1,2}(?:\.\d+)?) ?(?:mm)?"
 _SPACES_FIRST = re.compile(rf"(\d{{2,3}}) ?x ?(\d{{2,3}}) ?(?:mm)? ?x ?Ø? ?{_WIRE}(?: ?x ?Ø? ?{_WIRE})?", re.I)
-_WIRE_FIRST = re.compile(rf"Ø ?{_WIRE} ?(?:/|@|-) ?(\d{{2,3}}) ?(?:mm)?", re.I)
+_WIRE_FIRST = re.compile(rf"(?:Ø ?{_WIRE} ?(?:/|@|-|at) ?(\d{{2,3}})|{_WIRE} ?(?:/|@|-|at) ?(\d{{3}})) ?(?:mm)?", re.I)
 _SAME_BOTH_WAYS = re.compile(r"Q\d{3}")  # the number is its steel, in the older table and in today's
 _OLD_GERMAN = re.compile(r"([QR]\d{3})(?:A)?", re.I)
 _SIGNS = str.maketrans(dict.fromkeys("øϕφΦ⌀∅", "Ø") | {"×": "x", ",": "."})
@@ -172,7 +172,7 @@ def _in_millimeters(plain: str, place: Place) -> WireSheet | None:
     """``Ø6/150``, or ``150x150x6`` with another wire across after it; None for anything else."""
     wire_first, spaces_first = _WIRE_FIRST.fullmatch(plain), _SPACES_FIRST.fullmatch(plain)
     if wire_first:
-        wire, apart = wire_first.groups()
+        wire, apart = filter(None, wire_first.groups())
         ways = [(apart, wire), (apart, wire)]
     elif spaces_first:
         apart, cross_apart, wire, cross_wire = spaces_first.groups()

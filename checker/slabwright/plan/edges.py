@@ -107,6 +107,11 @@ def filler_depth(isolation: Isolation | None, thickness: float) -> float | None:
     return isolation.depth.si if isolation.depth else None
 
 
+def is_roofed(name: str) -> bool:
+    """Whether a slab of that name lies under a roof: a garage floor does, a garage apron does not."""
+    return bool(_ROOFED.search(name)) and not _OPEN.search(name)
+
+
 def is_cut(isolation: Isolation) -> bool:
     """Whether a cut is drawn in place of filler."""
     return isolation.material.casefold().endswith((" cut", "sawcut", "groove"))
@@ -194,8 +199,7 @@ class Edges(PlanView):
         if takes is None and down:  # what comes to the head of a flight runs down it
             takes = True
         elif edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said
-            roofed = beside == "existing slab" and _ROOFED.search(edge.name) and not _OPEN.search(edge.name)
-            takes = False if roofed else TAKES_WATER[beside]
+            takes = False if beside == "existing slab" and is_roofed(edge.name) else TAKES_WATER[beside]
         return EdgePiece(
             name=name,
             edge=edge,

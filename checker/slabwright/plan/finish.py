@@ -12,6 +12,7 @@ import shapely
 from slabwright.design.heights import HeightLine
 from slabwright.design.model import Design
 from slabwright.design.point import Point
+from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import SNAP
 from slabwright.geometry.shape.outline import at_distance, distance_along, distances_along
 from slabwright.geometry.shape.rim_heights import RimHeights, apart
@@ -20,7 +21,7 @@ from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.round_arcs import round_arcs, round_known
 from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.xy import XY, as_xy
-from slabwright.plan.folds import Fold, folds_of
+from slabwright.plan.folds import Fold, folds_of, low_lines
 from slabwright.plan.shape import ON_EDGE, Shape, corner_name, point_name
 from slabwright.plan.shots import spots as spots_of
 from slabwright.plan.view import PlanView
@@ -347,6 +348,28 @@ class Finish(PlanView):
             zip(self._design.heights.lines, self.line_heights, strict=True)
         )
         return tuple(LineRun(line, tuple((p.x, p.y) for p in line.along), zs) for line, zs in lines if zs is not None)
+
+    @cached_property
+    def low_lines(self) -> tuple[LineRun, ...]:
+        """Straight lines that both sides fall to and nobody drew as a valley, with the heights at their ends.
+
+        None where the surface could fold along another diagonal as well.
+        """
+        if self.surface is None:
+            return ()
+        drawn = [run for run in self.lines if len(run.xy) > 1]
+        open_folds = [(fold.corners[0], fold.corners[2]) for fold in self.folds]
+        found = []
+        for a, b, za, zb in low_lines(self.surface):
+            middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+            along = [run.line for run in drawn if nearest_on(run.xy, middle)[0] < ON_EDGE]
+            if any(nearest_on(fold, middle)[0] < ON_EDGE for fold in open_folds):
+                continue
+            if not any(line.kind == "valley" for line in along):
+                place = along[0].place if along else self._design.heights.place
+                name = (along[0].name if along else "") or "low line"
+                found.append(LineRun(HeightLine(name, "valley", (), place), (a, b), (za, zb)))
+        return tuple(sorted(found, key=lambda run: run.xy))
 
     @cached_property
     def lines_cross(self) -> bool:

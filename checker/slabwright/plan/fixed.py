@@ -10,7 +10,7 @@ import shapely
 from slabwright.design.heights import Fixed
 from slabwright.design.model import Design
 from slabwright.geometry.xy import XY
-from slabwright.plan.edges import Edges
+from slabwright.plan.edges import Edges, is_roofed
 from slabwright.plan.finish import REACH, Finish
 from slabwright.plan.view import PlanView
 from slabwright.units.quantity import meets
@@ -37,6 +37,11 @@ class FixedMatch(NamedTuple):
         if low is not None:
             found.append(("most", -low, 1) if low <= 0 else ("least", low, -1))
         return tuple(found)
+
+    @property
+    def floor(self) -> bool:
+        """Whether it is a floor under a roof."""
+        return self.fixed.kind == "slab" and is_roofed(self.fixed.name)
 
     @property
     def kept(self) -> bool:

@@ -10,6 +10,7 @@ from itertools import accumulate, pairwise
 from typing import ClassVar, Literal, NamedTuple
 
 import shapely
+import shapely.ops
 
 from slabwright.design.model import Design
 from slabwright.design.point import Point
@@ -147,6 +148,24 @@ class Flights(PlanView):
         rings = [tread.polygon for one in self.all for tread in one.treads]
         return shapely.union_all(rings) if rings else None
 
+    @cached_property
+    def footprint(self) -> shapely.Geometry | None:
+        """What all flights cover of the plan, whatever the heights; None without any that stands anywhere.
+
+        One that the file does not lay is taken to stand square before the door or edge that it leads up to.
+        """
+        found = []
+        for one in self.standing:
+            if one.laid is not None:
+                found += [shapely.Polygon(ring) for ring in one.laid.treads]
+                continue
+            for ends in self._widths(one.steps):
+                way, half = shapely.LineString(ends), one.steps.width.si / 2
+                middle, wide = way.length / 2, min(half, way.length / 2)
+                before = shapely.ops.substring(way, middle - wide, middle + wide)
+                found.append(before.buffer(sum(one.goings), cap_style="flat"))
+        return shapely.union_all(found) if found else None
+
     def covers(self, panel: shapely.Polygon) -> bool:
         """Whether nearly all of a panel lies under flights: one that the file does not lay starts from its edge."""
         bodies = [self.body] if self.body is not None else []
@@ -207,6 +226,13 @@ class Flights(PlanView):
         size, (x, y) = math.dist(*ends), _between(*ends)
         level = self._finish.at((x, y))
         if level is None or abs(size - steps.width.si) > WIDER:
+            return flight
+        itself = any(
+            piece.beside == "step" and piece.name == steps.name == steps.leads_to for piece in self._edges.pieces
+        )
+        if (
+            itself and level - flight.foot <= LAST * steps.each[0]
+        ):  # it stands beyond that edge, and climbs away from it
             return flight
         ux, uy = (by - ay) / size, -(bx - ax) / size
         if not self._shape.slab.intersects(shapely.Point(x + ux * BESIDE, y + uy * BESIDE)):
@@ -310,6 +336,8 @@ class Flights(PlanView):
         foot, top = self._foot(steps, middle or end.at), end.top
         if middle is not None and self._climbs_onto_slab(middle) and not end.door:
             top = self._finish.at(end.at)
+        elif (up := self._up_to_slab(steps, end)) is not None:
+            foot, top = up
         if top is None or foot is None:
             laid = laid_out(steps, len(risers), laid_to)
             return Flight(steps, risers, risers, end.at, end.door, end.place, False, foot, laid)
@@ -320,6 +348,17 @@ class Flights(PlanView):
             climbed, poured = (*risers, left), risers
         laid = laid_out(steps, len(poured), laid_to)
         return Flight(steps, climbed, poured, end.at, end.door, end.place, True, foot, laid)
+
+    def _up_to_slab(self, steps: Steps, end: _End) -> tuple[float | None, float] | None:
+        """Foot and top of a flight that leads from lower ground up to an edge of the slab itself; None for another."""
+        level = None if end.door else self._finish.at(end.at)
+        if level is None:
+            return None
+        foot, low = steps.foot_height.si if steps.foot_height else end.top, level - LAST * steps.each[0]
+        if foot is None or foot >= low or (end.top is not None and end.top >= low):
+            return None
+        known = steps.foot_height is not None or abs(level - foot - sum(steps.each)) < LAST * steps.each[0]
+        return (foot if known else None), level
 
     def _foot(self, steps: Steps, at: XY | None) -> float | None:
         """The height at the foot of a flight: as typed, else of the slab at a place."""

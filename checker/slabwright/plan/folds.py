@@ -1,15 +1,23 @@
-"""Four-corner pieces of the finish surface that no height line folds: they can fold along either diagonal."""
+"""Folds of the finish surface: four-corner pieces that can fold along either diagonal, and lines both sides fall to."""
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
+
+import numpy as np
 
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY
 from slabwright.plan.shape import ON_EDGE
 
+TOWARD = 0.005  # fall to a line from both sides that makes it a low line (common practice)
+STRAIGHT_ON = 1e-3  # sides of facets that turn less, and fall alike within this, are one line
 LEVEL = 1e-6  # m: heights that differ by less are the same
 MEASURED = 400  # facets: a surface shot more densely is measured, not folded from corners
+
+
+Spot3 = tuple[float, float, float]  # x, y and height, m
 
 
 class Fold(NamedTuple):
@@ -91,3 +99,44 @@ def _crossing(a: XY, b: XY, c: XY, d: XY) -> tuple[float, float] | None:
     t = (gap[0] * back[1] - gap[1] * back[0]) / turn
     u = (along[0] * gap[1] - along[1] * gap[0]) / turn
     return (t, u) if 0.05 < t < 0.95 and 0.05 < u < 0.95 else None
+
+
+def low_lines(surface: Surface) -> list[tuple[XY, XY, float, float]]:
+    """The straight lines that the facets of both sides fall to: their ends in plan, and the heights there, m.
+
+    None where the surface has so many facets that it is measured.
+    """
+    if len(surface.mesh.triangles) > MEASURED:
+        return []
+    sides = surface.inner_sides
+    ends, z = surface.mesh.xy[sides], surface.z[sides]
+    along = ends[:, 1] - ends[:, 0]
+    size = np.hypot(*along.T)
+    facet, side = np.nonzero(surface.mesh.neighbors > np.arange(len(surface.mesh.triangles))[:, None])
+    beyond = surface.mesh.neighbors[facet, side]
+    outward = np.stack([along[:, 1], -along[:, 0]], axis=1) / size[:, None]  # facets run counterclockwise
+    down = -np.sum(surface.gradients[facet] * outward, axis=1)
+    up = np.sum(surface.gradients[beyond] * outward, axis=1)
+    low = np.nonzero(np.minimum(down, up) >= TOWARD)[0]
+    found = [((*ends[k, 0].tolist(), float(z[k, 0])), (*ends[k, 1].tolist(), float(z[k, 1]))) for k in low.tolist()]
+    joined: list[tuple[Spot3, Spot3]] = []
+    while found:
+        line = found.pop()
+        while (other := next((one for one in found if _joined(line, one)), None)) is not None:
+            found.remove(other)
+            line = _joined(line, other) or line
+        joined.append(line)
+    return [((a[0], a[1]), (b[0], b[1]), a[2], b[2]) for a, b in joined]
+
+
+def _joined(one: tuple[Spot3, Spot3], other: tuple[Spot3, Spot3]) -> tuple[Spot3, Spot3] | None:
+    """Two lines as one where they share an end, go straight on and fall alike."""
+    for a, b in (one, one[::-1]):
+        for c, d in (other, other[::-1]):
+            if math.dist(b, c) > ON_EDGE:
+                continue
+            first, second = (math.dist(p[:2], q[:2]) for p, q in ((a, b), (c, d)))
+            way, on = ([(q[i] - p[i]) / n for i in range(3)] for p, q, n in ((a, b, first), (c, d, second)))
+            if math.dist(way, on) < STRAIGHT_ON:
+                return a, d
+    return None

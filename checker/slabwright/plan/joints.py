@@ -15,6 +15,7 @@ from slabwright.geometry.joints.parts import JointEndShape, JointShape
 from slabwright.geometry.shape.arcs import CHORDS_OFF
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.areas import where_cast
+from slabwright.plan.flights import Flights
 from slabwright.plan.shape import Shape
 from slabwright.plan.view import PlanView
 
@@ -59,6 +60,7 @@ class Joints(PlanView):
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"joints", "fixtures", "channels"})
     _design: Design
     _shape: Shape
+    _flights: Flights
 
     @cached_property
     def counting(self) -> tuple[Joint, ...]:
@@ -95,7 +97,11 @@ class Joints(PlanView):
         return cut(self._shape.slab, [self.line_of(joint) for joint in self.cuts])
 
     def line_of(self, joint: Joint) -> np.ndarray:
-        """The line of a joint, (n, 2): as typed, each end that stops at the face of a fixture carried to its middle."""
+        """The line of a joint, (n, 2): as typed, but each end that stops at the face of something carried on.
+
+        At a fixture it goes on to the middle, and at a flight of steps to its other side: no saw goes there, and none
+        is wanted, for the crack ends at the mass of the flight or runs under it.
+        """
         line = np.array([[p.x, p.y] for p in joint.along])
         for end, inner in ((0, 1), (-1, -2)):
             (x, y), long = line[end] - line[inner], math.dist(line[end], line[inner])
@@ -107,7 +113,28 @@ class Joints(PlanView):
             for channel in self._design.channels:
                 if long and joint.place != channel.place:  # a channel that parts the slab is a joint too
                     line[end] = _carried(line[end], (x / long, y / long), channel)
+            if long and self._steps is not None:
+                line[end] = self._under_steps(as_xy(line[end]), (x / long, y / long))
         return line
+
+    @cached_property
+    def _steps(self) -> shapely.Geometry | None:
+        """What flights of steps cover of the slab, with a hair around it; None without any that stands anywhere."""
+        covered = self._flights.footprint
+        return None if covered is None else covered.buffer(AT_MIDDLE / 2)
+
+    def _under_steps(self, end: XY, ahead: XY) -> XY:
+        """An end of a joint that stops at a flight, carried on to its far side, or to an edge hardly further."""
+        far, spot = self._shape.ring.length, shapely.Point(end)
+        way = shapely.LineString([end, (end[0] + far * ahead[0], end[1] + far * ahead[1])])
+        over = shapely.intersection(way, self._shape.slab)
+        on_slab, under = (
+            next((part for part in shapely.get_parts(one) if part.distance(spot) <= AT_MIDDLE), None)
+            for one in (over, shapely.intersection(over, self._steps))
+        )
+        if on_slab is None or under is None or under.length <= AT_MIDDLE:
+            return end
+        return as_xy((on_slab if on_slab.length <= under.length + BY_EDGE else under).coords[-1])
 
     @cached_property
     def _standing(self) -> tuple[tuple[XY, float], ...]:

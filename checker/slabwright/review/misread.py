@@ -23,6 +23,7 @@ from slabwright.units.quantity import height
 Found = Sequence[tuple[Rule, Finding]]
 SURFACES = {"finish": "the finish", "base": "the base", "existing": "the ground"}
 OFF = 0.1  # m, 4 in, off its neighbors: more than a slab is folded by from one height to the next (common practice)
+EVEN = 1e-6  # m: four heights round a panel are all equally far off the plane through the others
 SUSPECTS = 10  # heights tried, those farthest off first
 BEST = 3  # of these, that are tried where they may have been read too
 WORK = 1000  # designs judged times panels and facets: some seconds at most
@@ -148,5 +149,5 @@ def _suspects(design: Design) -> Iterator[_Suspect]:
             closer = 1 / np.maximum(away[near], 0.01)
             about = (places[near] - (*places[index][:2], 0.0)) * closer[:, None]
             plane, _, rank, _ = np.linalg.lstsq(about, heights[near] * closer, rcond=None)
-            if rank == 3 and abs(off := float(heights[index] - plane[2])) >= OFF:
+            if rank == 3 and abs(off := float(heights[index] - plane[2])) >= OFF - EVEN:
                 yield _Suspect(surface, index, spot, off)

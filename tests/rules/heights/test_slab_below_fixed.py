@@ -216,3 +216,26 @@ def test_slab_below_fixed_the_whole_slab_moves_the_way_that_is_asked(asks: str, 
     fixed = f"fixed: [{{name: curb, kind: slab, along: [A, B], height: 100.0, slab: {asks}}}]"
     comment = only(review_by("slab-below-fixed", slab(LEVEL, fixed, edges=HOUSE)))
     assert f"set the whole slab 3 in {way}" in [plain(one.says, "us", both=False) for one in comment.remedies]
+
+
+@pytest.mark.parametrize(
+    ("name", "level", "more", "found"),
+    [
+        ("garage floor", 99.95, "", ["caution"]),  # rain on the drive is blown in
+        ("garage floor", 100.0, "", []),
+        ("garage apron", 99.95, "", []),  # lies in the rain too
+        (
+            "garage floor",
+            99.95,
+            "\nfixtures: [{kind: door, name: big door, along: [[4, 0], [16, 0]], sill: 99.95}]",
+            [],
+        ),
+    ],
+)
+def test_no_slab_in_the_open_stands_over_a_floor(name: str, level: float, more: str, found: list[str]) -> None:
+    """A door that is drawn is judged by `door-step`."""
+    fixed = f"fixed: [{{name: {name}, kind: slab, along: [A, B], height: {level}}}]{more}"
+    comments = review_by("slab-below-fixed", slab(LEVEL, fixed, edges=HOUSE, use="driveway")).comments
+    assert [one.weight for one in comments] == found
+    for one in comments:
+        assert says(one) == "the slab stands over garage floor at A, and rain runs in"

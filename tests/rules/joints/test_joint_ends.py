@@ -202,3 +202,34 @@ def test_joint_ends_a_corner_near_an_edge_is_carried_on_both_ways() -> None:
     assert plain(finding.to_pass, "us", both=False) == (
         "carry joint across on for 1'-6\", joint down on for 8'-0\", to the edge"
     )
+
+
+STEP = """
+format: 1
+job: {name: Patio and step}
+units: {plan: ft, height: ft}
+use: patio
+outline: [[0, 0], [12, 0], [12, 10], [0, 10]]
+edges: [{run: [[0, 0], [12, 0]], beside: building}, {rest: lawn}]
+fixtures: [{kind: door, name: back door, along: [[4.5, 0], [7.5, 0]], sill: 101}]
+thickness:
+  design: 4 in
+  steps: [{name: step, width: 4 ft, tread: 12 in, riser: 6 in, count: 2, FOOT, leads_to: back door}]
+joints: [{name: J1, kind: tooled groove, from: [6, 10], to: [6, END], depth: 1 in}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("foot", "end", "loose"),
+    [
+        ("foot: [[4, 1], [8, 1]]", 1.0, []),
+        ("foot: [[4, 1], [8, 1]]", 1.08, []),  # an inch before its face
+        ("foot: [[4, 1], [8, 1]]", 2.0, [2.0]),
+        ("foot: [[4, 1.3], [8, 1.3]]", 1.3, []),  # 4 in between the flight and the wall
+        ("foot: [[8, 1], [12, 1]]", 1.0, [1.0]),  # the flight stands beside the joint
+        ("same_pour: true", 1.0, []),  # no foot: square before the door
+    ],
+)
+def test_a_joint_may_end_at_the_face_of_steps(foot: str, end: float, loose: list[float]) -> None:
+    report = review_by("joint-ends", STEP.replace("FOOT", foot).replace("END", str(end)))
+    assert [one.shown.si / FOOT for one in report.comments] == pytest.approx(loose)

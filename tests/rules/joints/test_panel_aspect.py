@@ -32,6 +32,20 @@ def test_panel_aspect(length: str, width: str, found: list[tuple[str, str]]) -> 
     assert weights(review_by("panel-aspect", design(rectangle(length, width)))) == found
 
 
+@pytest.mark.parametrize(
+    ("long", "found"),
+    [  # 24 thicknesses of 125 mm are 3 m (ACI 302.1R): so short a strip of an apron stays whole more often than not
+        ("3 m", [("caution", "short_aspect_at_most")]),
+        ("3.01 m", [("hold", "aspect_at_most")]),
+        ("2.8 m", [("note", "short_preferred_aspect_at_most")]),
+    ],
+)
+def test_a_strip_no_longer_than_the_closest_spacing_is_no_hold(long: str, found: list[tuple[str, str]]) -> None:
+    report = review_by("panel-aspect", pad("", unit="m", outline=f"[[0, 0], [{long}, 0], [{long}, 1.4 m], [0, 1.4 m]]",
+                                           use="driveway", thick="125 mm"))  # fmt: skip
+    assert weights(report) == found
+
+
 @pytest.mark.parametrize(("long", "found"), [("6 ft", []), ("6 ft 1 in", [("caution", "narrow_aspect_at_most")])])
 def test_the_small_pad_of_a_machine_is_poured_whole(long: str, found: list[tuple[str, str]]) -> None:
     assert weights(review_by("panel-aspect", design(rectangle(long, "2 ft"), use="equipment pad"))) == found

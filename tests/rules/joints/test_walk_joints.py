@@ -16,6 +16,7 @@ from slabwright.text.words import plain
     [
         ((5, 5), []),  # 5 ft: UFGS 03300N par. 3.8.3 (read)
         ((5.01, 4), [("note", "side_at_most")]),
+        ((5.25, 4.9), []),  # a walk a hand wider than its bays are long
         ((8, 8), []),  # a wide walk by its width: some cities
         ((10, 8), []),  # 1.25, still about square
         ((10.1, 8), [("note", "side_at_most")]),

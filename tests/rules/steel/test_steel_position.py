@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from comments import advice, only, weights
-from design_text import review_by, rule_named
+from design_text import pad, review_by, rule_named
 from judged import findings, margins
 from slabs.steel import asked, bars, bars_key, beam, mesh, review, slab, slot_shown
 from slabwright.formulas.steel import least_cover
@@ -180,3 +180,21 @@ def test_steel_position_a_cover_of_just_what_is_asked_is_not_raised() -> None:
 )
 def test_cover_of_an_edge_beam_by_where_it_lies(layer: str, expected: list[tuple[str, str]]) -> None:
     assert weights(review_by("steel-position", beam(f'{{count: 2, size: "#4", {layer}}}'))) == expected
+
+
+@pytest.mark.parametrize(
+    ("cover", "base", "expected"),
+    [  # on a base that was made for it 40 mm, over insulation as indoors (common practice of metric plans)
+        ("40 mm", "crushed stone", []),
+        ("35 mm", "crushed stone", [("caution", "metric_cover_on_base_at_least")]),
+        ("30 mm", "200 mm of EPS on crushed stone", []),
+        ("20 mm", "insulation, extruded", []),
+        ("10 mm", "insulation, extruded", [("caution", "cover_indoors_at_least")]),
+    ],
+)
+def test_cover_under_an_edge_beam_by_what_it_is_cast_on(cover: str, base: str, expected: list[tuple[str, str]]) -> None:
+    layer = f"{{count: 2, size: 12 mm, at: bottom, cover: {cover}}}"
+    edge = f"{{run: [[0, 0], [4, 0]], depth: 250 mm, taper: 0.2 m, bars: [{layer}]}}"
+    text = pad(f'site: {{base: {{material: "{base}", thickness: 300 mm}}}}', unit="m", side="4", thick="100 mm")
+    text = text.replace("100 mm}", f"100 mm, thickened_edges: [{edge}]}}")
+    assert weights(review_by("steel-position", text)) == expected

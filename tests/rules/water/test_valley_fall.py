@@ -47,6 +47,30 @@ def test_a_valley_is_not_told_to_fall_deeper_to_a_wall(beside: str, told: str) -
     assert plain(comment.to_pass, "us", both=False).replace("about ", "").startswith(told)
 
 
+APRON = {"A": (0, 0), "B": (6.4, 0), "C": (6.4, 1.5), "E": (6.4, 8.5), "G": (0, 8.5), "D": (0, 1.5)}
+BACK = {"A": 99.93, "B": 99.93, "C": 99.90, "D": 99.90, "E": 99.97, "G": 99.97}  # both parts fall to the line D-C
+
+
+@pytest.mark.parametrize(
+    ("heights", "lines", "sides", "expected"),
+    [
+        ({}, "[]", "rest: gravel", [("hold", "slope_at_least")]),  # level: nobody needs to draw it as a valley
+        ({}, "[{kind: grade break, along: [D, C]}]", "rest: gravel", [("hold", "slope_at_least")]),
+        ({}, "[{kind: valley, along: [D, C]}]", "rest: gravel", [("hold", "slope_at_least")]),  # told once
+        ({}, "[]", "run: [A, B], beside: building\nrest: gravel", []),  # there `fall-from-building` judges it
+        ({"A": 99.87, "B": 99.87}, "[]", "rest: gravel", []),  # a grade break that falls on
+        ({"A": 99.904, "B": 99.904}, "[]", "rest: gravel", []),  # 0.3 %: no side falls to it
+        ({"C": 99.83, "B": 99.86, "E": 99.90}, "[{kind: grade break, along: [D, C]}]", "rest: gravel", []),  # 1.1 %
+    ],
+)
+def test_a_low_line_is_a_valley_drawn_as_one_or_not(
+    heights: dict[str, float], lines: str, sides: str, expected: list[tuple[str, str]]
+) -> None:
+    text = design(APRON, BACK | heights, sides, "A B C E G D", more=f"  lines: {lines}", unit="m")
+    assert weights(review_by("valley-fall", text)) == expected
+    assert all_followed("valley-fall", text).comments == ()
+
+
 def test_each_stretch_of_a_valley_is_judged_and_what_lies_below_it_goes_down_too() -> None:
     points = {**RECTANGLE, "V1": (0, 6), "V2": (10, 6), "V3": (20, 6)}
     heights = {**dict.fromkeys("ABCD", 100.5), "V1": 100.0, "V2": 99.98, "V3": 99.83}  # 0.2 %, then 1.5 %
@@ -62,7 +86,10 @@ def test_each_stretch_of_a_valley_is_judged_and_what_lies_below_it_goes_down_too
 def test_a_ridge_is_no_valley() -> None:
     heights = {**dict.fromkeys("ABCD", 100.0), "V1": 100.5, "V2": 100.5}
     text = design(VALLEY, heights, GARDEN, more=V_LINE.replace("kind: valley", "kind: ridge"))
-    assert review_by("valley-fall", text).does_not_apply[0].reason == "no valley is drawn"
+    assert (
+        review_by("valley-fall", text).does_not_apply[0].reason
+        == "no valley is drawn, and no line lies lower than both its sides"
+    )
 
 
 # valley-fall: a drain within 0.6 m takes the water of the end (common practice)
