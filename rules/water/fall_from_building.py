@@ -94,7 +94,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             found = _away(plan, limits, wall, code)
             told |= {wall.edge.name} if isinstance(found, Finding) else set()
             yield found
-        for line in sorted(wall.low_lines, key=lambda one: round(one.slope, 9))[:1]:
+        for line in sorted(wall.low_lines, key=lambda one: (round(one.slope, 9), -one.run))[:1]:
             if wall.edge.name in told or line.xy[-1] in ends:
                 continue
             ends.add(line.xy[-1])
