@@ -6,10 +6,12 @@ values are the example's own; what is asserted is that the way of drawing change
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
+import corpus
 import pytest
 from example_reviews import DESIGNS, JOBS, drawing_in, name_of, reviewed
 from slabwright.plan.plan import Plan
@@ -189,3 +191,36 @@ def test_awkward_slabs_are_judged_alike_however_they_are_drawn(name: str, way: s
     assert [one[3] for one in now] == pytest.approx([one[3] for one in was], rel=1e-6, abs=1e-6)
     for figure in ("area", "perimeter"):
         assert figure not in before.worked or after.worked[figure] == pytest.approx(before.worked[figure], rel=1e-6)
+
+
+CORPUS = [  # of the corpus, where ties of heights, of ways out or of the diagonals of a rectangle hung on the drawing
+    ("kidney_pool_deck", "kidney deck falls to the pool"),
+    ("cellar_garage_ramp", ""),
+    ("u_court_three_walls", "court without its channel"),
+    ("mountain_pool_u_deck", "one side of the deck falls to the pool"),
+    ("curved_pool_deck", "sod over the bow deck"),
+    ("hill_drive_trench", "last feet of the hill drive to the door"),
+    ("north_stoop", "step down from the stoop too high"),
+    ("church_steps", "church flight with short treads"),
+]
+
+
+def told_where(report: Report) -> list[tuple[str, str, str]]:
+    """Rule, weight and place of every comment; an edge has one name whichever way it is walked, panels have none."""
+
+    def plain(name: str) -> str:
+        name = re.sub(r"\b[PJ]\d+\b|\([-\d., a-z]+\)", "", name)
+        return re.sub(r"(\w+)-(\w+)", lambda ends: "-".join(sorted(ends.groups())), name)
+
+    return sorted((one.rule, one.weight, plain(one.at.name)) for one in report.comments)
+
+
+@pytest.mark.parametrize(("name", "fault"), CORPUS)
+def test_comments_stand_at_the_same_places_however_a_slab_is_drawn(name: str, fault: str) -> None:
+    path = corpus.sound()[name]
+    slips = {one.name: one for one in corpus.faults() if one.design == name}
+    drawing = drawing_of(corpus.text_with(slips[fault]) if fault else path.read_text(encoding="utf-8"), path.parent)
+    before = told_where(reviewed(drawing))
+    assert before
+    for way in (started_elsewhere, lambda one: walked_back(mirrored(one)), lambda one: turned(one, 37)):
+        assert told_where(reviewed(way(drawing))) == before

@@ -11,6 +11,7 @@ from slabwright.rulebook import limits, loading
 from slabwright.rulebook.in_force import Cite, InForce, Limit, Weight
 from slabwright.rulebook.limits import Amendment, Amendments
 from slabwright.rulebook.sources import UnknownSourceError
+from slabwright.source.alike import most_like
 from slabwright.source.place import Place
 from slabwright.units.quantity import Kind, QuantityError, length, read
 
@@ -164,5 +165,27 @@ def test_a_published_limit_prints_its_section_and_how_it_is_known() -> None:
 
 def test_nearest_names_are_near() -> None:
     names = ["panel-aspect", "joint-depth"]
-    assert limits.nearest("panel-aspct", names) == "panel-aspect"
-    assert limits.nearest("xyz", names) == ""
+    assert most_like("panel-aspct", names) == "panel-aspect"
+    assert most_like("xyz", names) == ""
+
+
+@pytest.mark.parametrize(
+    ("typed", "round_number"),
+    [  # the nearest size that is set or sold in metric, common practice
+        ("4 ft", "1.2 m"),
+        ("10 ft", "3 m"),
+        ("18 ft", "5.5 m"),
+        ("14 ft", "4.3 m"),
+        ("36 in", "900 mm"),
+        ("4 in", "100 mm"),
+        ("3/8 in", "10 mm"),
+        ("1/4 in", "1/4 in"),  # whole millimeters are round enough
+        ("1.2 m", "1.2 m"),
+    ],
+)
+def test_a_job_in_metric_is_held_to_round_sizes(typed: str, round_number: str) -> None:
+    limit = limits.resolve(RULES)["short-panels"].side_at_most
+    kind = Kind.DEPTH if "in" in typed else Kind.LENGTH
+    published = replace(limit, value=read(typed, kind))
+    assert published.in_round_numbers.value.si == pytest.approx(read(round_number, kind).si)
+    assert replace(published, layer="town").in_round_numbers.value.si == read(typed, kind).si  # as the town wrote it

@@ -652,6 +652,15 @@ def test_a_low_wedge_by_closed_form() -> None:
     assert lower.worked.net / YARD3 == pytest.approx(600 * 6.25 / 324)
 
 
+def test_the_costs_of_the_page_on_deciding() -> None:
+    """docs/deciding.md: the wedge above, worked there by hand; the finish lower is cheapest, then base, then slab."""
+    page = (Path(__file__).parents[1] / "docs" / "deciding.md").read_text(encoding="utf-8")
+    found = weighed(off_height(8, 8, 6, 6, PRICED))
+    assert [one.key for one in found.choices] == ["lower", "fill", "as it lies"]
+    for one in found.choices:
+        assert one.cost is not None and f"{one.cost:,.2f} |" in page
+
+
 def test_the_cheapest_that_keeps_the_rules_comes_first() -> None:
     plan = off_height(8, 8, 6, 6, PRICED)
     found = weighed(plan)

@@ -145,7 +145,7 @@ def test_corners_without_a_height_are_named_and_nothing_is_guessed() -> None:
     plan = plan_of(design(points, {"A": 100, "C": 99.7}, "rest: lawn", "A H B C D"))
     assert plan.finish.missing == ("B", "D")  # H lies straight between A and B
     assert plan.finish.surface is None and plan.finish.facets == () and plan.fixed.matches == ()
-    assert plan.falls.square_to_walls(3.0) == () and plan.falls.parts(lambda slope: True) == ()
+    assert plan.wall_falls.lines(3.0) == () and plan.falls.parts(lambda slope: True) == ()
     assert plan.water.bare_shares == ()
     assert plan.finish.at((0.0, 0.0)) is None
 
@@ -317,7 +317,7 @@ def test_edges_of_one_name_of_which_only_one_takes_water_are_told_apart() -> Non
 
 def from_walls(plan: Plan, within: float) -> list[WallFall]:
     """Falls along the lines square to the walls, out to the first low line."""
-    return [fall for line in plan.falls.square_to_walls(within) for fall in line.falls[: line.before]]
+    return [fall for line in plan.wall_falls.lines(within) for fall in line.falls[: line.before]]
 
 
 def away(plan: Plan, within: float = 10 * FOOT) -> set[float]:

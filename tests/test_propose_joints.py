@@ -164,7 +164,7 @@ def test_pours_end_where_whole_loads_are_used_up(loads: int, pours: int, lines: 
     )
     reach = [one.along[0].x / FOOT for one in made]
     assert all(any(0 <= at - one < 0.26 for at in lines for one in (x, 60 - x)) for x in reach)
-    assert len(done.bench.plan.panels.sections) == pours
+    assert len(done.bench.plan.concrete.sections) == pours
 
 
 def test_where_no_whole_load_fits_pours_end_on_lines_of_the_layout() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from pathlib import Path
 
 import corpus
@@ -12,6 +13,7 @@ from example_reviews import DESIGNS, IN_FORCE, RULES, name_of
 from jsonschema import Draft202012Validator
 from slabwright.cli import main as cli
 from slabwright.design.read import read_text
+from slabwright.proposals import program
 from slabwright.proposals.put_right import NAMED, allowed, kind_of, put_right
 from slabwright.rulebook.in_force import WEIGHTS
 from slabwright.rulebook.remedy import Append, Remedy, Write
@@ -63,6 +65,22 @@ def test_only_heights_joints_and_thickness_want_to_be_named(path: str, kind: str
     assert kind_of(Append("joints", (("name", "J9"),))) == "joints"
 
 
+def test_the_example_of_the_page_on_deciding() -> None:
+    """docs/deciding.md: a cut of 4 / 4 = 1 in, and 3 by 2 bays of 6 ft 8 in by 6 ft in both panels of 20 by 12 ft."""
+    text = (
+        "format: 1\njob: {name: Patio}\nunits: {plan: ft, height: ft}\nuse: patio\n"
+        "outline: [[0, 0], [40, 0], [40, 12], [0, 12]]\nthickness: {design: 4 in}\nmix: {aggregate: 3/4 in}\n"
+        "joints: [{name: J1, from: [20, 0], to: [20, 12], kind: saw cut, depth: 1/2 in}]\n"
+    )
+    safe = put_right(Path("patio.slab.yaml"), text, RULES, IN_FORCE, "us")
+    assert [plain(one.done, "us", both=False) for one in safe.changes] == ["make joint J1 1 in deep: 1/2 in more"]
+    done = put_right(Path("patio.slab.yaml"), text, RULES, IN_FORCE, "us", ("joints",))
+    assert done.report.comments == ()
+    assert sorted((round(one.long_side / 0.3048, 2), round(one.aspect, 2)) for one in done.plan.panels.all) == (
+        [(6.67, 1.11)] * 12
+    )
+
+
 def test_a_note_that_comes_with_a_change_is_told_with_it() -> None:
     path = next(one for one in SHORT if one.parent.name == "load-age")
     done = put_right(path, path.read_text(encoding="utf-8"), RULES, IN_FORCE, "us")
@@ -105,6 +123,25 @@ def test_the_copy_as_json_is_the_review_of_it(tmp_path: Path, capsys: pytest.Cap
     }  # fmt: skip
     schema = json.loads((Path(__file__).parents[1] / "schemas/report.schema.json").read_text(encoding="utf-8"))
     Draft202012Validator(schema).validate(data)
+
+
+def test_options_that_do_not_go_with_a_copy_are_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["review", str(FROST), "--heights"]) == 2
+    assert "--heights belongs to --put-right" in capsys.readouterr().err
+    assert cli.main(["review", str(FROST), "--put-right", str(tmp_path / "a.slab.yaml"), "--page", "a.html"]) == 2
+    assert "--put-right and --page do not go together" in capsys.readouterr().err
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_copy_says_that_heights_were_not_looked_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    short = next(path for path in SHORT if path.parent.name == "fixed-heights-agree")
+    program.solver.cache_clear()
+    monkeypatch.setitem(sys.modules, "highspy", None)
+    cli.main(["review", str(short), "--put-right", str(tmp_path / "a.slab.yaml"), "--heights"])
+    program.solver.cache_clear()
+    assert "Heights   not looked for over the whole slab: the solver highspy" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(

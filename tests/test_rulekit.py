@@ -36,7 +36,7 @@ WALL = EdgePiece("shop wall", None, "building", LINE, 3.0, None, True, True, Non
 
 THINGS: list[tuple[Any, Spot]] = [
     (
-        Panel("P1", shapely.box(0, 0, 3, 2), 3.0, 2.0, 1.5, 6.0, 0.1, 0.6, (), (), HERE, RING),
+        Panel("P1", shapely.box(0, 0, 3, 2), 3.0, 2.0, 1.5, 6.0, (), (), HERE, RING),
         Spot("panel P1", HERE, RING),
     ),
     (PlannedJoint(JOINT, LINE, 3.0, ()), Spot("joint J1", HERE, LINE)),  # type: ignore[arg-type]

@@ -50,7 +50,7 @@ def a_panel(name: str, feet: float, line: int) -> Panel:
     side = feet * FOOT
     box = shapely.box(0, 0, side, 10 * FOOT)
     place, ring = Place(FILE, line, 3), tuple(box.exterior.coords)
-    return Panel(name, box, side, 10 * FOOT, feet / 10, box.area, 0.1, box.area / 10, (), (), place, ring)
+    return Panel(name, box, side, 10 * FOOT, feet / 10, box.area, (), (), place, ring)
 
 
 def a_design(**changes: Any) -> Design:
@@ -85,10 +85,19 @@ def a_plan(panels: Sequence[Panel] = (), design: Design | None = None, **changes
         "finish": {"missing": ("corner B",), "surface": None, "facets": ()},
         "falls": {},
         "water": {"ponds": (), "shares": ()},
-        "concrete": {"depths": None, "quantities": Quantities(1.8, 1.8, 0.0, 0.0, False)},
+        "concrete": {
+            "depths": None,
+            "quantities": Quantities(1.8, 1.8, 0.0, 0.0, False),
+            "of_panels": ([0.1] * len(panels), [one.area / 10 for one in panels]),
+        },
     }
     made = {name: SimpleNamespace(**(held | changes.get(name, {}))) for name, held in views.items()}
-    other = {"design": design or a_design(), "system": "us", "place": lambda *paths: Place(FILE, 9, 3, paths[0])}
+    other = {
+        "design": design or a_design(),
+        "system": "us",
+        "home": "us",
+        "place": lambda *paths: Place(FILE, 9, 3, paths[0]),
+    }
     return SimpleNamespace(**made, **other)
 
 

@@ -8,7 +8,7 @@ Why it matters
     A base carries the slab over soft spots and lets water out from under it. On bare clay the slab rides up in a wet
     spring and down in a dry summer; where it freezes, ice grows under it. Two years on, one panel stands an inch high.
 When it does not apply
-    The soil under a slab in the open is clean sand or gravel, which drains by itself.
+    The soil under a slab in the open is clean sand or gravel, which drains by itself, or old paving stays under it.
 How to put it right
     Dig the difference deeper and fill it with clean stone, wetted and compacted in layers. Raising the slab instead
     gives the fall at walls and doors away.
@@ -44,6 +44,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     site = plan.design.site
     if plan.outdoors and site.soil and drains(site.soil.kind):
         does_not_apply("the soil is sand or gravel, which drains by itself")
+    if plan.outdoors and site.base and site.base.old_paving:
+        does_not_apply("old paving stays under it")
     if site.base is None or site.base.thickness is None:
         plan.all_given("site.base.thickness", *([] if site.soil else ["site.soil.kind"]))
     shown = plan.given("site.base.thickness")

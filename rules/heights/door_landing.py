@@ -2,9 +2,9 @@
 
 What is compared
     Takes the steepest part of the slab within 36 in of each door that people use, as wide as the door, and compares its
-    slope with 2.5 %, or with 3 % at the exit that the code requires. At a door on the accessible way it takes the 48 in
-    before the door, 60 in where the door swings out, and compares with 1 in 48. It also compares how far the slab
-    reaches straight out from the door with the same 36, 48 or 60 in.
+    slope with 2.5 %, or with 3 % at the exit that the code requires and in the corner of two walls. At a door on the
+    accessible way it takes the 48 in before the door, 60 in where the door swings out, and compares with 1 in 48. It
+    also compares how far the slab reaches straight out from the door with the same 36, 48 or 60 in.
 Why it matters
     At a door people stand with their hands full, turn, and step back without looking. On a tilted landing the leaf of
     the door swings uphill, a chair rolls, and in ice the first step out is the fall.
@@ -15,9 +15,9 @@ How to put it right
     enough to stand on. Where steps lead up to a door that swings out, pour a landing up there, or let it swing in.
 Where sources differ
     The dwelling code prints 1/4 in 12 and 2 % side by side for the landing, and at least 2 % for paving at a
-    foundation: a slab drawn at 2 % to the letter breaks one of them by a hair. So up to 2.5 % nothing is said. The
-    access standards allow no more than 1 in 48. Depth is a caution: a walk beyond the edge may carry the landing on.
-    48 in and 60 in are recalled from the access standards.
+    foundation: a slab drawn at 2 % to the letter breaks one of them by a hair. So up to 2.5 % nothing is said; 2 % off
+    each of two walls is 2.8 % downhill. The access standards allow no more than 1 in 48. Depth is a caution: a walk
+    beyond the edge may carry the landing on. 48 in and 60 in are recalled from the access standards.
 """
 
 from __future__ import annotations
@@ -36,6 +36,8 @@ LIMITS = (
           "slope of the slab within {36 in|900 mm} of the required exit"),
     Limit("slope_at_most", "2.5 %", Kind.SLOPE, "caution", Cite("irc-r311.3", "R311.3.2"), ("1 %", "5 %"),
           "slope of the slab within {36 in|900 mm} of a door"),
+    Limit("corner_slope_at_most", "3 %", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "5 %"),
+          "slope of the slab within {36 in|900 mm} of a door in the corner of two walls"),
     Limit("depth_at_least", "36 in", Kind.LENGTH, "caution", Cite("irc-r311.3"), ("24 in", "60 in"),
           "how far the slab reaches out from a door"),
     Limit("accessible_depth_at_least", "48 in", Kind.LENGTH, "caution", Cite("ada-remembered", "404.2.4"),
@@ -85,11 +87,12 @@ def _end_without_width(plan: Plan) -> None:
 
 
 def _slope(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -> Finding | Margin:
-    kept: tuple[InForce, ...] = (limits.slope_at_most,)
+    usual = limits.corner_slope_at_most if plan.walls.in_corner(door.at) else limits.slope_at_most
+    kept: tuple[InForce, ...] = (usual,)
     if plan.doors.accessible(door):
         kept = (limits.accessible_slope_at_most,)
     elif door.fixture.required_exit and plan.system == "us":
-        kept = (limits.exit_slope_at_most, limits.slope_at_most)
+        kept = (limits.exit_slope_at_most, usual)
     strict, shown, out = kept[0].name.startswith("accessible"), slope(landing.slope), _out(plan, door)
     most = min(WRITTEN, *(limit.value.si for limit in kept))
     first = length(round(out, 1) if plan.system == "metric" else out)  # a tape has no 914 mm

@@ -20,7 +20,8 @@ Where sources differ
     standards do not bind: over 5 % they are felt, over 1 in 12 steps or a ramp are easier, 12 % is common practice.
     A state asks 1/4 to 1/2 in/ft of public pool decks. Patio, pads and floors are common practice: two walls at 2 % in
     a corner make 2.8 %, so up to 2.5 % a patio is level to the trade, and over 4 % too steep to furnish. Shop floors
-    that are washed down fall 1/4 in/ft to their drain, and a little more at its ends.
+    that are washed down fall 1/4 in/ft to their drain, and a little more at its ends; yards before a barn that are
+    scraped fall 1/2 to 3/4 in/ft.
 """
 
 from __future__ import annotations
@@ -56,6 +57,8 @@ LIMITS = (
           "slope of a garage floor"),
     Limit("shop_floor_at_most", "3 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.5 %", "5 %"),
           "slope of a shop floor"),
+    Limit("barn_yard_at_most", "6 %", Kind.SLOPE, "caution", Cite("common-practice"), ("2 %", "10 %"),
+          "slope of a barn floor in the open, such as an apron that is scraped"),
     Limit("equipment_pad_at_most", "1/4 in/ft", Kind.SLOPE, "caution", Cite("common-practice"), ("0.5 %", "5 %"),
           "slope of a pad for equipment"),
 )  # fmt: skip
@@ -68,6 +71,7 @@ BY_USE = {
     "garage floor": ("garage_floor_at_most",), "shop floor": ("shop_floor_at_most",),
     "equipment pad": ("equipment_pad_at_most",), "pool deck": ("pool_deck_at_most",),
 }  # fmt: skip
+YARD = ("barn_yard_at_most",)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -81,7 +85,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     needs_heights(plan)
     found: list[Conclusion] = []
     for (use, called), areas in by_use.items():
-        kept = [(limits[name], limits[name].value.si) for name in BY_USE.get(called, BY_USE[use])]
+        names = YARD if called == "barn floor" and plan.outdoors else BY_USE.get(called, BY_USE[use])
+        kept = [(limits[name], limits[name].value.si) for name in names]
         if use == "walk" and plan.design.site.right_of_way:
             kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
         for one in (*kept, None):

@@ -4,8 +4,9 @@ What is compared
     Compares the depth of each saw cut and tooled groove with a quarter of the thickness of the slab, and in walks also
     with 1 in. Compares the depth of early-entry cuts with 1 in in slabs up to 9 in, and with a fifth of the thickness
     above. Strips and construction joints go all the way down. Where a thickened edge takes up more than a quarter of a
-    cut, a quarter of that depth is asked; an edge that is only crossed is noted, and so are cuts deeper than a third of
-    the thickness. Between parts of different thickness, and through them, the thickest counts.
+    cut, a quarter of that depth is asked; an edge that is only crossed is noted, and so is a pad that the base is dug
+    half as deep again for, and a cut deeper than a third of the thickness. Between parts of different thickness, and
+    through them, the thickest counts.
 Why it matters
     The groove makes one line weaker than all the others. Too shallow, and the slab never notices: two years later
     the groove is whole and the crack runs beside it. Too deep, and the faces have too little left to lock together.
@@ -40,7 +41,7 @@ LIMITS = (
     Limit("part_of_thick_edge_at_least", "1/4", Kind.RATIO, "caution", Cite("common-practice"), ("1/6", "1/2"),
           "depth of a cut that lies over a quarter of its length in a thickened edge, as part of the depth there"),
     Limit("part_of_crossed_edge_at_least", "1/4", Kind.RATIO, "note", Cite("common-practice"), ("0", "1/2"),
-          "depth of a cut that crosses a thickened edge, as part of the depth there"),
+          "depth of a cut that crosses a thickened edge or a pad, as part of the depth there"),
     Limit("depth_in_walk_at_least", "1 in", Kind.DEPTH, "note", Cite("ufgs-03300n", "par. 3.8.3"), ("1/2 in", "3 in"),
           "depth of a saw cut or tooled groove in a walk"),
     Limit("part_of_thickness_at_most", "1/3", Kind.RATIO, "note", Cite("navy-training"), ("1/4", "1/2"),
@@ -48,6 +49,7 @@ LIMITS = (
 )  # fmt: skip
 EARLY_UP_TO = 9 * INCH  # m, `early-entry-paper`
 FORMED = ("formed strip", "construction joint")  # from top to bottom unless a depth says otherwise
+PAD = 1.5  # times as deep as drawn: the base is dug deeper on purpose, and not uneven (common practice)
 MOSTLY_THICK = 1 / 4  # of its length: such a joint is cut for the thickened edge (common practice)
 
 
@@ -78,7 +80,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _judged(plan: Plan, joint: PlannedJoint, limits: Limits) -> Conclusion:
     """One joint against the heaviest of its limits that is broken; where all are met, against the most."""
-    at, t, local = spot(joint), _thickness(plan, joint), plan.thickness.crossed(joint.line)[0]
+    at, t, local = spot(joint), _thickness(plan, joint), _local(plan, joint)[0]
     shown, finest = joint.joint.depth or depth(t), 0.005 if plan.system == "metric" else INCH / 8
     asked = _asked(plan, joint, limits)
     broken = [(limit, least) for limit, least in asked if not meets(shown.si, least, "least")]
@@ -104,7 +106,7 @@ def _judged(plan: Plan, joint: PlannedJoint, limits: Limits) -> Conclusion:
         says=lambda: words(_told(joint, governs) + where, joint=at.name, **in_area),
         working=lambda: _part(shown, whole),
         remedy=lambda: [] if governs.name == "part_of_crossed_edge_at_least" else _made(joint, shown, new),
-        decide=lambda: words("cut {joint} {deep} deep over the thick edge, if the crack is to come there",
+        decide=lambda: words("cut {joint} {deep} deep where it is thick, if the crack is to come there",
                              joint=at.name, deep=new),
     )  # fmt: skip
 
@@ -121,11 +123,18 @@ def _asked(plan: Plan, joint: PlannedJoint, limits: Limits) -> list[tuple[InForc
     asked = [(limits.part_of_thickness_at_least, part(limits.part_of_thickness_at_least.value.si, t))]
     if any(area.use == "walk" for area in plan.areas.along(joint.line)):
         asked += [(limits.depth_in_walk_at_least, _inch(plan, limits.depth_in_walk_at_least))]
-    local, share = plan.thickness.crossed(joint.line)
+    local, share = _local(plan, joint)
     if local > t:
         edge = limits.part_of_thick_edge_at_least if share > MOSTLY_THICK else limits.part_of_crossed_edge_at_least
         asked += [(edge, part(edge.value.si, local))]
     return asked
+
+
+def _local(plan: Plan, joint: PlannedJoint) -> tuple[float, float]:
+    """How thick the slab is where a joint crosses thick edges or a pad, m, and the share of it that edges take up."""
+    local, share = plan.thickness.crossed(joint.line)
+    deepest = plan.concrete.deepest_along(joint.line)
+    return (deepest, share) if deepest > PAD * local else (local, share)
 
 
 def _thickness(plan: Plan, joint: PlannedJoint) -> float:
@@ -140,7 +149,7 @@ def _inch(plan: Plan, limit: InForce) -> float:
 
 def _told(joint: PlannedJoint, limit: InForce) -> str:
     if limit.name == "part_of_crossed_edge_at_least":
-        return "{joint} is shallow where it crosses the thickened edge"
+        return "{joint} is shallow where it crosses thicker concrete"
     return (
         "concrete runs on under {joint}" if joint.joint.kind in FORMED else "{joint} is too shallow to draw the crack"
     )

@@ -46,7 +46,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     apart, places = pour.trucks_apart, duration(load.si / rate.si)
     gap, at = duration(max(apart.si - places.si, 0.0)), plan.spot("the loads", "pour")
     fills = volume(load.si / comes * net)  # of the slab, what is over and above left out
-    if all(meets(part.volume, fills.si, "most") for part in plan.panels.sections):
+    if all(meets(part.volume, fills.si, "most") for part in plan.concrete.sections):
         gap = duration(0.0)
     near = duration((places.si + min(limit.value.si for limit in limits.values())) // 60 * 60)
     yield compare(

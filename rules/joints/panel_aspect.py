@@ -4,7 +4,8 @@ What is compared
     Divides the long side of each panel's smallest rectangle by its short side: over 1.5 is a caution, and over 2 a
     hold; where the panel is no longer than 24 times its thickness a note and a caution. In walks up to 4 ft wide over 2
     is a caution, and 1.5 to 2 a note where the bays are 5 ft or less. In ribbons up to 2 ft wide, such as two tracks
-    for wheels, only over 2 counts.
+    for wheels, only over 2 counts. A gutter up to 4 ft wide along a street or curb is left alone where its bays are
+    10 ft or less.
 Why it matters
     A panel shrinks along its length as if the width were not there. A strip pulls itself apart across the middle and
     leaves two panels near square: the crack that the layout left out. Porches and walks beside a house show it first,
@@ -46,6 +47,8 @@ LIMITS = (
 NARROW = 4 * FOOT  # m, to which a walk is narrow
 RIBBON = 2 * FOOT  # m, to which a strip is a ribbon that wheels run on
 SMALL_PAD = 10 * FOOT  # m, to which nobody cuts a pad that one mat of steel holds together (common practice)
+GUTTER_BAY = 10 * FOOT  # m, between the cuts of curbs and gutters (common practice)
+AT_VALLEY = 0.01  # m
 POURED_WHOLE = 6 * FOOT  # m, to which nobody cuts a stoop or the pad of a machine (common practice)
 USUAL_BAY = 5 * FOOT  # m, between the joints of a walk, `ufgs-03300n` par. 3.8.3
 WORKED = (
@@ -62,9 +65,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     every = {
         panel.name: _bays(panel, _limits(plan, panel, limits), parking_spacing(panel.drawn))
         for panel in plan.panels.all
-        if any(not limit.met(panel.aspect) for limit in _limits(plan, panel, limits))
+        if any(not limit.met(panel.aspect) for limit in _limits(plan, panel, limits)) and not _gutter(plan, panel)
     }
-    for panel in [one for one in plan.panels.all if not plan.flights.covers(one.polygon)]:
+    panels = [one for one in plan.panels.all if not plan.flights.covers(one.polygon) and not _gutter(plan, one)]
+    if not panels:
+        does_not_apply("all of it is a flight of steps or a gutter")
+    for panel in panels:
         long, short = length(panel.long_side), length(panel.short_side)
         aspect = ratio(panel_ratio(long.si, short.si))
         yield compare(
@@ -73,6 +79,17 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             working=lambda: step("aspect", "long side / short side", words("{l} / {s}", l=long, s=short), aspect),
             remedy=lambda: [cut_panel(plan, panel, every[panel.name], every), *evened(plan, panel)],
         )  # fmt: skip
+
+
+def _gutter(plan: Plan, panel: Panel) -> bool:
+    """Whether a panel is a bay of a gutter along a road: a valley runs along it, and it is cut as curbs are."""
+    valleys = [line for line in plan.finish.lines if line.line.kind == "valley"]
+    if not valleys or not meets(panel.short_side, NARROW, "most") or not meets(panel.long_side, GUTTER_BAY, "most"):
+        return False
+    beside = {piece.beside for corner in panel.corners for piece in plan.edges.at(corner.at)}
+    return bool(beside & {"street", "curb"}) and any(
+        sum(nearest_on(line.xy, corner.at)[0] < AT_VALLEY for corner in panel.corners) > 1 for line in valleys
+    )
 
 
 def _bays(panel: Panel, asked: Sequence[InForce], longest: float) -> tuple[int, int]:

@@ -2,7 +2,8 @@
 
 What is compared
     Compares the distance from the slab to each trunk with 8 ft for a tree up to 30 ft tall, 10 ft up to 50 ft, and 20
-    ft above; with 2 ft where the tree stands in an opening left for it.
+    ft above; with 2 ft where the tree stands in an opening left for it; with 8 ft, for a note, beside a walk in the
+    right of way, where street trees stand.
 Why it matters
     The dig cuts the roots that hold the tree, and two winters later it leans. The roots that are left grow thick under
     the slab and lift it, a panel at a time.
@@ -30,6 +31,8 @@ LIMITS = (
           "distance to a tree of {30 to 50 ft|9 to 15 m}"),
     Limit("tall_tree_at_least", "20 ft", Kind.LENGTH, "caution", Cite("tree-page"), ("0 ft", "60 ft"),
           "distance to a tree over {50 ft|15 m} tall"),
+    Limit("street_tree_at_least", "8 ft", Kind.LENGTH, "note", Cite("tree-page"), ("0 ft", "60 ft"),
+          "distance of a walk in the right of way to a street tree"),
     Limit("pit_at_least", "2 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("0 ft", "20 ft"),
           "distance to a tree that stands in an opening left for it"),
 )  # fmt: skip
@@ -46,6 +49,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         limit = limits.tall_tree_at_least
         if plan.site.in_opening(tree.at):
             limit = limits.pit_at_least
+        elif plan.design.site.right_of_way and plan.areas.uses == ("walk",):
+            limit = limits.street_tree_at_least
         elif meets(tree.height.si, SMALL, "most"):
             limit = limits.small_tree_at_least
         elif meets(tree.height.si, TALL, "most"):

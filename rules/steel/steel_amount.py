@@ -2,8 +2,9 @@
 
 What is compared
     Compares the steel of each mat with what the drag of the ground asks for: F L w / (2 fs). F is 1.5, w the weight of
-    the slab, fs two thirds of the yield strength, L the longest panel where the steel stops at the joints, and the
-    longest way across the slab where it runs through or the file does not say.
+    the slab, fs two thirds of the yield strength, L the longest way across the slab where the steel is written to run
+    through the joints, else the longest panel: half of the steel gives way at a joint, which is what it is cut for.
+    Where half goes through, or the file does not say, too little for the longest way across is a note.
 Why it matters
     When the slab shrinks, steel that crosses a crack drags one half of it over the ground to the other. Too little, and
     it yields: the crack stands open, and one side goes down. Then the steel was for nothing.
@@ -30,6 +31,8 @@ TITLE = "Steel enough to hold its cracks"
 LIMITS = (
     Limit("part_of_drag_at_least", "1", Kind.RATIO, "caution", Cite("crsi-slab-example"), ("1/2", "4"),
           "steel there is over steel that the drag of the ground asks for"),
+    Limit("part_of_drag_if_through_at_least", "1", Kind.RATIO, "note", Cite("crsi-slab-example"), ("1/2", "4"),
+          "the same across all joints, where some of the steel goes through them or the file does not say"),
 )  # fmt: skip
 GRADE_60, WIRE = 60000 * PSI, 65000 * PSI  # Pa, where the file names none, `crsi-slab-example`
 
@@ -50,15 +53,17 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each mat by itself."""
-    limit = limits.part_of_drag_at_least
     if not plan.steel.mats:
         does_not_apply("there are no bars and no mesh")
     for laid in plan.steel.mats:
-        mat, t = laid.mat, depth(laid.thickness)
+        mat, t, limit = laid.mat, depth(laid.thickness), limits.part_of_drag_at_least
         within = [panel for panel in plan.panels.all if any(one is area for one in panel.areas for area in laid.areas)]
-        parts = within if mat.at_joints == "stop" else plan.panels.stretches
-        run = length(max(part.long_side for part in parts))
-        strength, has = _strength(mat), _steel(mat)
+        panel = length(max(part.long_side for part in within))
+        across = length(max(part.long_side for part in plan.panels.stretches))
+        run, strength, has = across if mat.at_joints == "run through" else panel, _strength(mat), _steel(mat)
+        enough = limit.value.si * asked_for(panel.si, t.si, strength.si)
+        if mat.at_joints in (None, "half through") and meets(has.si, enough, "least"):
+            run, limit = across, limits.part_of_drag_if_through_at_least
         asked = steel_area(limit.value.si * asked_for(run.si, t.si, strength.si))
         yield compare(
             Spot(laid.name, mat.place), has, limit, asked=asked,

@@ -5,12 +5,12 @@ What is compared
     to 10 ft or to the first low line whose water leaves the slab without touching the wall, the rule compares the fall
     away from it with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches, with 1:80 elsewhere;
     within 36 in of a door, 60 in where the way in is accessible, with 1.5 %. In a court whose water all goes to drains
-    the slab may not fall to the wall, and 1 % away from it is enough. The rule compares how such a low line falls along
-    itself with 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay or a chimney,
-    past which the slab falls as much as that, water passes to the corner and leaves the building, and within 10 ft of a
-    channel that ends at the wall it passes to the channel: there the slab may not fall to the wall. A pad for equipment
-    may be level, and is held to 0.5 % to the wall. A fall that misses by a twentieth, or by half a step of the heights
-    as typed, is met.
+    the slab may not fall to the wall, and 1 % away from it, or aside to the drain, is enough. The rule compares how
+    such a low line falls along itself with 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the
+    side of a bay or a chimney, past which the slab falls as much as that, water passes to the corner and leaves the
+    building, and within 10 ft of a channel that ends at the wall it passes to the channel: there the slab may not fall
+    to the wall. A pad for equipment may be level, and is held to 0.5 % to the wall. A fall that misses by a twentieth,
+    or by half a step of the heights as typed, is met.
 Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
@@ -121,6 +121,8 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         at_door = fall in wall.door_falls
         asked = limits.door_away_at_least if at_door else limits.court_to_drain_at_least if plan.walls.court else code
         kept = (limits.court_away_at_least if plan.walls.court else limits.away_at_least, asked)
+        if asked is limits.court_to_drain_at_least and _runs_aside(plan, fall, asked):
+            kept = kept[:1]
         followed = math.hypot(max(fall.away, 0.0), fall.passes) if fall.passes > LEVEL else 0.0
         if followed + fall_give(plan, code.value, fall.run) >= code.value.si and followed > 0:
             kept = (limits.return_away_at_least,)
@@ -138,6 +140,12 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         decide=lambda: words("let the slab fall {drop} away from {wall} over {run}",
                              drop=on_tape(plan, drop.si, up=True), wall=at.name, run=within),
     )  # fmt: skip
+
+
+def _runs_aside(plan: Plan, fall: WallFall, limit: InForce) -> bool:
+    """Whether the water of a stretch runs off to one side of it, toward the drain of the court, as fast as is asked."""
+    slopes_there = [plan.finish.facets[number].slope for number in plan.finish.facets_at(fall.at)]
+    return bool(slopes_there) and limit.met(min(slopes_there) + fall_give(plan, limit.value, fall.run))
 
 
 def _toward(wall: BeforeWall, limit: InForce) -> Finding | Margin:

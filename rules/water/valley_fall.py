@@ -9,7 +9,8 @@ Why it matters
     silt settles in it, the surface stays wet, and the strip that gets most of the water is the first to scale.
 When it does not apply
     There is no valley, or a channel, slot or trench drain lies along it and takes its water all the way. A low line
-    that nobody drew is left to `fall-from-building` near a building, and is no valley under 3 ft of length.
+    that nobody drew is left to `fall-from-building` near a building, and is no valley under 3 ft of length; across a
+    walk or a landing, up to 6 ft, its water finds the edge, and only the 1 % are asked.
 How to put it right
     Lower the outlet end, and with it every point further down. A long valley can be split with a drain midway: each
     half then needs half the drop.
@@ -42,6 +43,7 @@ AT_DRAIN = 0.6  # m: a drain so near takes the water of the end (common practice
 SHORT = 0.005  # m: points nearer to each other are one
 SHORTEST = 3 * FOOT  # m, from which a low line that nobody drew counts (common practice)
 NEAR_BUILDING = 10 * FOOT  # m, within which `fall-from-building` judges low lines
+ACROSS_WALK = 6 * FOOT  # m, to which a low line that nobody drew lies across a walk or a landing (common practice)
 MOST = 0.9  # share of a valley along which a drain takes its water (common practice)
 
 
@@ -50,8 +52,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     drawn = any(line.kind == "valley" for line in plan.design.heights.lines)
     if drawn:
         needs_heights(plan)
-    valleys = [run for run in plan.finish.lines if run.line.kind == "valley"]
-    valleys += [run for run in plan.finish.low_lines if _counts(plan, run)]
+    drawn_valleys = [run for run in plan.finish.lines if run.line.kind == "valley"]
+    valleys = drawn_valleys + [run for run in plan.finish.low_lines if _counts(plan, run)]
     if not valleys:
         does_not_apply("no valley is drawn, and no line lies lower than both its sides")
     limited = (limits.slope_at_least, *((limits.hand_formed_slope_at_least,) if plan.outdoors else ()))
@@ -67,7 +69,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for run, k in stretches:
         size, drop = math.dist(run.xy[k], run.xy[k + 1]), run.heights[k] - run.heights[k + 1]
         shown = slope(slopes.slope(abs(drop), size))
-        limit = broken_fall(plan, shown.si, size, *limited)
+        across = plan.outdoors and run not in drawn_valleys and meets(size, ACROSS_WALK, "most")
+        limit = broken_fall(plan, shown.si, size, *(limited[1:] if across else limited))
         name, need = run.line.name or "valley", depth(slopes.fall(size, asked))
         first, last = plan.shape.name_at(run.xy[k]), plan.shape.name_at(run.xy[k + 1])
         upper, lower = (first, last) if drop >= 0 else (last, first)

@@ -2,8 +2,9 @@
 
 What is compared
     Counts the edges, drains and openings that may take water: there must be at least one. Compares the part of the slab
-    whose water leaves over each edge that may take none, or comes to an old floor under a roof, with 1 %. Around a
-    pool it compares the fall of the deck to the water with 0 %, unless a channel lies along the rim.
+    whose water leaves over each edge that may take none, or comes to an old floor under a roof or to an old slab that
+    falls this way, with 1 %. Around a pool it compares the fall of the deck to the water with 0 %, unless a channel
+    lies along the rim.
 Why it matters
     Water sent over the lot line comes back as a letter, and one ditch across the neighbor's bed is enough for it.
     Water sent to a side that cannot take it digs the ground from under the edge, and the edge breaks off.
@@ -46,7 +47,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The ways out, then each edge that takes no water and gets some."""
     must_shed_rain(plan)
     needs_heights(plan)
-    barred = [one for one in plan.water.shares if one.kind in ("edge", "opening") and one.allowed is False]
+    barred = [one for one in plan.water.shares if one.kind == "edge" and one.allowed is False and one.beside != "pool"]
     floors = {piece.name for piece in plan.edges.pieces if _is_floor(piece)}
     barred += [one for one in plan.water.bare_shares
                if one.to in floors and one.to not in {other.to for other in barred}]  # fmt: skip
@@ -63,21 +64,19 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for one in barred if limits.ways_out_at_least.met(ways) else ():
         pieces = [piece for piece in plan.edges.pieces if piece.name == one.to]
         ends = any(_ends_at(plan, piece) for piece in pieces)
-        floor, pool = one.to in floors, one.kind == "opening" or any(piece.beside == "pool" for piece in pieces)
-        said = ends or floor or pool or any(piece.edge and piece.edge.takes_water is False for piece in pieces)
+        floor = one.to in floors
+        said = ends or floor or any(piece.edge and piece.edge.takes_water is False for piece in pieces)
         leaves = area(one.share * plan.shape.area)
         yield compare(
             spot(one), share(one.share), limits.barred_share_at_most if said else limits.lot_line_share_at_most,
             says=lambda: words("a valley ends at {edge}, which takes no water" if ends else
                                "water runs to {edge}, which takes none" if floor else
-                               "water runs into {edge}, and the dirt of the deck with it" if pool else
                                "water leaves over {edge}, which takes none", edge=one.to),
             working=lambda: step("area that drains there", "share x area of the slab",
                                  words("{s} x {a}", s=share(one.share), a=area(plan.shape.area)), leaves),
             remedy=lambda: [] if ends or floor else set_heights(_raised(plan, pieces)),
-            decide=lambda: _decided(one.to, leaves, floor or pool),
+            decide=lambda: _decided(one.to, leaves, floor),
         )  # fmt: skip
-
     for rim in plan.water.pool_rims:
         yield compare(
             Spot(rim.pool, rim.place, rim.ends), slope(rim.slope), limits.fall_to_pool_at_most, give=LEVEL,
@@ -103,14 +102,14 @@ def _raised(plan: Plan, pieces: Sequence[EdgePiece]) -> list[NewHeight]:
     return list(found.values())
 
 
-def _decided(edge: str, leaves: Amount, falls_away: bool) -> Words:
-    if falls_away:
+def _decided(edge: str, leaves: Amount, floor: bool) -> Words:
+    if floor:
         return words("let the slab fall away from {edge}, or lay a trench drain along it", edge=edge)
     return words("stand a curb along {edge}, or catch the water of {leaves} in a drain", edge=edge, leaves=leaves)
 
 
 def _is_floor(piece: EdgePiece) -> bool:
-    """Whether an old floor under a roof lies beside an edge of which the file says nothing more."""
+    """Whether an old floor under a roof, or an old slab that falls this way, lies there, and the file says no more."""
     silent = piece.edge is not None and piece.edge.takes_water is None
     return piece.beside == "existing slab" and silent and piece.takes_water is False
 

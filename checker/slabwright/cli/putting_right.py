@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import argparse
 import sys
+from dataclasses import replace
 from pathlib import Path
 
-from slabwright.proposals.put_right import NAMED, PutRight
+from slabwright.proposals.put_right import NAMED
 from slabwright.proposals.put_right import put_right as work
 from slabwright.review import reviewing
 from slabwright.review.reviewing import Judged, Settings
@@ -40,7 +41,7 @@ def put_right(arguments: argparse.Namespace, settings: Settings) -> int:
     system = shown_in(settings.system, first.report.system, reviewing.read_in(laid, own), settings.both, settings.comma)
     done = work(path, text, rules, limits, system, [name for name in NAMED if getattr(arguments, name)])
     keep_new({out: done.text}, "--put-right")
-    done = PutRight(done.text, done.changes, done.report._replace(file=str(out)), done.plan)
+    done = replace(done, report=done.report._replace(file=str(out)))
     if arguments.json:
         put_data(json_text(as_data(done)))
     else:

@@ -33,11 +33,11 @@ def review(arguments: argparse.Namespace) -> int:
     """Review everything named on the command line; 2 when a file cannot be read, else 1 when a hold stands."""
     settings = settings_of(arguments)
     _named(arguments)
+    _own_options(arguments)
     if arguments.put_right:
         from slabwright.cli import putting_right  # 60 ms
 
         return putting_right.put_right(arguments, settings)
-    _own_options(arguments)
     if arguments.why is not None:
         from slabwright.cli import why  # 3 ms
 
@@ -76,7 +76,12 @@ def _own_options(arguments: argparse.Namespace) -> None:
     for option in ("gap", "seed"):
         if getattr(arguments, option) is not None and not arguments.as_built:
             refuse("", f"--{option} belongs to --as-built", f"review FILE --as-built --{option} ...")
+    for option in ("heights", "joints", "thickness"):
+        if getattr(arguments, option) and not arguments.put_right:
+            refuse("", f"--{option} belongs to --put-right", f"review FILE --put-right OUT.slab.yaml --{option}")
+    looked_at_once = ("why", "as_built", "against", "watch", "csv", "sheet", "sarif", "page", "only")
     for option, typed, others in (
+        ("put_right", "--put-right OUT.slab.yaml", looked_at_once),
         ("why", "--why NUMBER", ("as_built", "against", "watch", "json", "csv", "sheet", "sarif", "page", "only")),
         ("as_built", "--as-built", ("against", "watch", "csv", "sheet", "sarif", "only")),
     ):
@@ -86,7 +91,7 @@ def _own_options(arguments: argparse.Namespace) -> None:
         for other in others:
             if getattr(arguments, other):
                 refuse("", f"{name} and --{other.replace('_', '-')} do not go together", write)
-        if len(arguments.files) != 1 or is_folder(Path(arguments.files[0])):
+        if option != "put_right" and (len(arguments.files) != 1 or is_folder(Path(arguments.files[0]))):
             refuse("", f"{name} looks at one design at a time", f"review FILE {typed}")
 
 

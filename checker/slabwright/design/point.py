@@ -1,7 +1,5 @@
 """A place on the plan, as sections of a design hold it, and the points of a file by name."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
 from typing import Any
 

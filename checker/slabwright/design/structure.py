@@ -51,8 +51,11 @@ class Structure:
 
 @cache
 def _fields(record: Any) -> dict[str, _Take | None]:
-    """How the value of each field is taken from the data; None: as it is."""
-    return {name: _taken(annotation) for name, annotation in typing.get_type_hints(record).items()}
+    """How the value of each field is taken from the data; None: as it is.
+
+    The modules of the records keep their annotations as types, not as text.
+    """
+    return {name: _taken(annotation) for name, annotation in record.__annotations__.items()}
 
 
 def _taken(annotation: Any) -> _Take | None:

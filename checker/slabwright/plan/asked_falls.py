@@ -14,7 +14,7 @@ from slabwright.geometry.shape.outline import inside_corners
 from slabwright.geometry.xy import XY
 from slabwright.plan.doors import Doors
 from slabwright.plan.edges import EdgePiece, Edges
-from slabwright.plan.falls import Falls
+from slabwright.plan.falls import WallFalls
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.held import BASE, FLUSH, HeightAsked, HeldHeights
@@ -57,7 +57,7 @@ class AskedFalls(PlanView):
     _edges: Edges
     _fixtures: Fixtures
     _doors: Doors
-    _falls: Falls
+    _wall_falls: WallFalls
     _held: HeldHeights
 
     def between(self, bound: Sequence[XY]) -> Iterator[tuple[HeightAsked, str, XY, XY, float]]:
@@ -144,7 +144,7 @@ class AskedFalls(PlanView):
         ]  # fmt: skip
         if any(line.distance(one) < WITHIN for one in (*takers, *inner)):
             return False
-        lines = self._falls.square_to_walls(WITHIN) if self._finish.surface is not None and not drawn else ()
+        lines = self._wall_falls.lines(WITHIN) if self._finish.surface is not None and not drawn else ()
         return all(one.low is None for one in lines if one.edge.name == wall.name)
 
     @cached_property

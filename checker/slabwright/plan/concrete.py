@@ -1,5 +1,6 @@
 """The concrete between the finish surface and the prepared base: how deep, and how much of it."""
 
+import math
 from collections.abc import Sequence
 from functools import cached_property
 from typing import ClassVar, NamedTuple
@@ -7,21 +8,23 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
+from slabwright.design.joints import Joint
 from slabwright.design.model import Design
+from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.thickness import Between, Thickening
-from slabwright.geometry.xy import XY
+from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.areas import Areas
 from slabwright.plan.channels import Channels
 from slabwright.plan.finish import Finish
 from slabwright.plan.flights import Flights
-from slabwright.plan.joints import Joints
+from slabwright.plan.joints import Joints, filled
 from slabwright.plan.shape import Shape
 from slabwright.plan.shots import scattered
 from slabwright.plan.thickness import Thickness
 from slabwright.plan.view import PlanView
-from slabwright.units.quantity import height
+from slabwright.units.quantity import height, meets
 
 
 class BaseStep(NamedTuple):
@@ -55,6 +58,9 @@ class Depths(NamedTuple):
     mean_drawn: float  # mean thickness drawn there, thickened edges left aside, m
 
 
+STATIONS = 0.3048  # m: how far apart depths along a line are read
+
+
 class Quantities(NamedTuple):
     """Volumes, m3."""
 
@@ -64,6 +70,13 @@ class Quantities(NamedTuple):
     steps: float
     from_surfaces: bool
     channels: float = 0.0  # what channels take off, and the concrete under and beside them adds
+
+
+class Placement(NamedTuple):
+    """A part of the slab between joints at which placing can stop, placed in one go, and the concrete it takes."""
+
+    polygon: shapely.Polygon
+    volume: float  # m3, thickened edges included
 
 
 class Concrete(PlanView):
@@ -121,6 +134,16 @@ class Concrete(PlanView):
     def below(self, at: XY) -> float:
         """How far the base lies under :attr:`base_surface` at a place, thickened edges left aside, m."""
         return self._thickness.body_at(at) - self._thickness.design
+
+    def deepest_along(self, line: Sequence[XY]) -> float:
+        """The greatest depth over the base along a line, m, read every foot; 0 where base or finish is not known."""
+        top, base, string = self._finish.surface, self.base_surface, shapely.LineString(line)
+        if top is None or base is None or not string.length:
+            return 0.0
+        stations = np.linspace(0.0, 1.0, math.ceil(string.length / STATIONS) + 1)
+        spots = shapely.get_coordinates(shapely.line_interpolate_point(string, stations, normalized=True))
+        deep = top.height(spots) - base.height(spots) + [self.below(as_xy(spot)) for spot in spots]
+        return float(np.nanmax(np.append(deep, 0.0)))
 
     @cached_property
     def hole(self) -> BaseHole | None:
@@ -236,6 +259,37 @@ class Concrete(PlanView):
     def panel_volumes(self) -> np.ndarray:
         """Volume of each panel, m3, thickened edges included; where the base is not shot, at the design thickness."""
         return np.asarray(self._body_volumes + self._edge_extra[1])
+
+    @property
+    def of_panels(self) -> tuple[list[float], list[float]]:
+        """Thickness, m, and volume, m3, of every panel."""
+        return self.panel_thicknesses.tolist(), self.panel_volumes.tolist()
+
+    @cached_property
+    def sections(self) -> tuple[Placement, ...]:
+        """The slab as the joints part it at which placing can stop, in reading order.
+
+        Those are construction joints, and joints formed or filled through the whole depth.
+        """
+        slab, volumes_of_panels = self._shape.slab, self.panel_volumes
+        ends = [joint for joint in self._joints.cuts if self.ends_placing(joint)]
+        whole = float(volumes_of_panels.sum())
+        if not ends:
+            return (Placement(slab, whole),)
+        parts = cut(slab, [self._joints.line_of(joint) for joint in ends]).panels
+        panels = np.array([panel.polygon for panel in self._joints.layout.panels], dtype=object)
+        inner = shapely.point_on_surface(panels)
+        panel, part = shapely.STRtree([one.polygon for one in parts]).query(inner, predicate="within")
+        volumes = np.zeros(len(parts))
+        np.add.at(volumes, part, volumes_of_panels[panel])
+        return tuple(Placement(one.polygon, volume) for one, volume in zip(parts, volumes.tolist(), strict=True))
+
+    def ends_placing(self, joint: Joint) -> bool:
+        """Whether placing can stop at a joint: at a construction joint, or one formed or filled through the slab."""
+        depth = joint.depth.si if joint.kind == "formed strip" and joint.depth is not None else None
+        t = self._areas.thickest([(point.x, point.y) for point in joint.along]).thickness.si
+        through = depth is not None and meets(depth, t, "least")
+        return joint.kind == "construction joint" or through or filled(joint)
 
     @cached_property
     def _body_volumes(self) -> np.ndarray:

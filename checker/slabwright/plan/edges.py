@@ -55,6 +55,9 @@ TAKES_WATER: dict[str, bool | None] = {
 }
 
 
+LEVEL = 1e-6  # slope under which nothing falls
+
+
 class EdgePiece(NamedTuple):
     """A stretch of the outline with one thing beside it."""
 
@@ -199,7 +202,9 @@ class Edges(PlanView):
         if takes is None and down:  # what comes to the head of a flight runs down it
             takes = True
         elif edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said
-            takes = False if beside == "existing slab" and is_roofed(edge.name) else TAKES_WATER[beside]
+            sends = edge.falls_to_slab is not None and edge.falls_to_slab.si > LEVEL
+            dry = beside == "existing slab" and (sends or is_roofed(edge.name))
+            takes = False if dry else TAKES_WATER[beside]
         return EdgePiece(
             name=name,
             edge=edge,

@@ -1,4 +1,4 @@
-"""How the finish surface falls: the parts of it that fall alike, away from walls, and from place to place."""
+"""How the finish surface falls: away from walls, the parts of it that fall alike, and from place to place."""
 
 import math
 from collections.abc import Callable, Iterator, Sequence
@@ -76,6 +76,49 @@ class FallPart(NamedTuple):
         return max(along) - min(along)
 
 
+class WallFalls(PlanView):
+    """How the finish surface falls square to buildings."""
+
+    SECTIONS: ClassVar[frozenset[str]] = frozenset[str]()
+    _shape: Shape
+    _finish: Finish
+    _edges: Edges
+
+    def lines(self, within: float) -> tuple[WallLine, ...]:
+        """Lines square to each building edge, out to ``within``; along an arc square to the arc."""
+        return tuple(
+            line
+            for piece in self._edges.buildings
+            for start, end in pairwise(piece.line)
+            for line in self._square_to(piece, start, end, within)
+        )
+
+    def _square_to(self, piece: EdgePiece, start: XY, end: XY, within: float) -> Iterator[WallLine]:
+        size = math.dist(start, end)
+        if self._finish.surface is None or size < 0.05:
+            return
+        along = (end[0] - start[0]) / size, (end[1] - start[1]) / size
+        square = (-along[1], along[0]) if self._shape.ring.ccw else (along[1], -along[0])
+        stations = [share * size for share in _stations(size)]
+        lines = square_falls(self._finish.surface, start, end, self._shape.ring.ccw, stations, within)
+        for station, stretches in zip(stations, lines, strict=True):
+            if not stretches or stretches[-1].far <= 0.02:
+                continue
+            foot = start[0] + along[0] * station, start[1] + along[1] * station
+            falls: list[WallFall] = []
+            low, before, fallen = None, 0, 0.0
+            for near, far, away in _by_plane(stretches):
+                if away <= ONE_PLANE and fallen > LIP and low is None:
+                    low = foot[0] + square[0] * near, foot[1] + square[1] * near
+                    before = len(falls)
+                fallen += far - near if away > ONE_PLANE else 0.0
+                if far - near >= 0.02:
+                    middle = (near + far) / 2
+                    at = foot[0] + square[0] * middle, foot[1] + square[1] * middle
+                    falls.append(WallFall(piece, at, away, near, far))
+            yield WallLine(piece, foot, tuple(falls), low, len(falls) if low is None else before)
+
+
 class Falls(PlanView):
     """The falls of the finish surface; there are none without one."""
 
@@ -85,7 +128,6 @@ class Falls(PlanView):
     _areas: Areas
     _joints: Joints
     _finish: Finish
-    _edges: Edges
     _flights: Flights
 
     def along(self, start: XY, end: XY) -> float | None:
@@ -126,7 +168,8 @@ class Falls(PlanView):
         sized = [(sum(sizes[f] for f in group), group) for group in connected(surface.mesh.neighbors.tolist(), mask)]
         smallest = min(SMALLEST, self._shape.area / 10)
         sized = sorted(((area, group) for area, group in sized if area > smallest), key=lambda one: -round(one[0], 6))
-        parts = [self.part_of(surface, group) for _, group in sized[:TOLD]]
+        parts = [part_of(surface, group) for _, group in sized[:TOLD]]
+        parts = [part._replace(name=self._part_name(part.outline, part.area)) for part in parts]
         rest = [slopes[facet] for _, group in sized[TOLD:] for facet in group]
         if rest:
             others = len(sized) - TOLD
@@ -137,26 +180,6 @@ class Falls(PlanView):
                 others=others,
             )
         return tuple(parts)
-
-    def part_of(self, surface: Surface, facets: Sequence[int]) -> FallPart:
-        """Facets of the finish ``surface`` that hang together, as a part with a name."""
-        group = list(facets)
-        areas, steep = surface.areas[group].tolist(), surface.slopes[group].tolist()
-        gradients = surface.gradients[group].tolist()
-        area = sum(areas)
-        ring = outer_ring(surface.mesh, group)
-        return FallPart(
-            name=self._part_name(ring, area),
-            area=area,
-            least=min(steep),
-            most=max(steep),
-            fall=(
-                -sum(x * own for (x, _), own in zip(gradients, areas, strict=True)) / area,
-                -sum(y * own for (_, y), own in zip(gradients, areas, strict=True)) / area,
-            ),
-            outline=ring,
-            facets=tuple(group),
-        )
 
     def _part_name(self, outline: tuple[XY, ...], area: float) -> str:
         """The whole slab, the part between up to six points, or the part in a panel."""
@@ -174,39 +197,25 @@ class Falls(PlanView):
             return f"a part of panel {panel}"
         return f"the part round {self._shape.name_at((float(inner.x), float(inner.y)))}"
 
-    def square_to_walls(self, within: float) -> tuple[WallLine, ...]:
-        """Lines square to each building edge, out to ``within``; along an arc square to the arc."""
-        return tuple(
-            line
-            for piece in self._edges.buildings
-            for start, end in pairwise(piece.line)
-            for line in self._square_to(piece, start, end, within)
-        )
 
-    def _square_to(self, piece: EdgePiece, start: XY, end: XY, within: float) -> Iterator[WallLine]:
-        size = math.dist(start, end)
-        if self._finish.surface is None or size < 0.05:
-            return
-        along = (end[0] - start[0]) / size, (end[1] - start[1]) / size
-        square = (-along[1], along[0]) if self._shape.ring.ccw else (along[1], -along[0])
-        stations = [share * size for share in _stations(size)]
-        lines = square_falls(self._finish.surface, start, end, self._shape.ring.ccw, stations, within)
-        for station, stretches in zip(stations, lines, strict=True):
-            if not stretches or stretches[-1].far <= 0.02:
-                continue
-            foot = start[0] + along[0] * station, start[1] + along[1] * station
-            falls: list[WallFall] = []
-            low, before, fallen = None, 0, 0.0
-            for near, far, away in _by_plane(stretches):
-                if away <= ONE_PLANE and fallen > LIP and low is None:
-                    low = foot[0] + square[0] * near, foot[1] + square[1] * near
-                    before = len(falls)
-                fallen += far - near if away > ONE_PLANE else 0.0
-                if far - near >= 0.02:
-                    middle = (near + far) / 2
-                    at = foot[0] + square[0] * middle, foot[1] + square[1] * middle
-                    falls.append(WallFall(piece, at, away, near, far))
-            yield WallLine(piece, foot, tuple(falls), low, len(falls) if low is None else before)
+def part_of(surface: Surface, facets: Sequence[int]) -> FallPart:
+    """Facets of a surface that hang together, as a part that has no name yet."""
+    group = list(facets)
+    areas, steep = surface.areas[group].tolist(), surface.slopes[group].tolist()
+    gradients = surface.gradients[group].tolist()
+    area = sum(areas)
+    return FallPart(
+        name="",
+        area=area,
+        least=min(steep),
+        most=max(steep),
+        fall=(
+            -sum(x * own for (x, _), own in zip(gradients, areas, strict=True)) / area,
+            -sum(y * own for (_, y), own in zip(gradients, areas, strict=True)) / area,
+        ),
+        outline=outer_ring(surface.mesh, group),
+        facets=tuple(group),
+    )
 
 
 def _by_plane(stretches: Sequence[Stretch]) -> list[Stretch]:

@@ -50,15 +50,15 @@ def _why_not(plan: Plan, name: str) -> str:
     return "no base shots lie under the finish surface" if plan.design.heights.base else "the base is not shot"
 
 
-def _panel(panel: Panel) -> Data:
+def _panel(panel: Panel, thickness: float, volume: float) -> Data:
     return {
         "name": panel.name,
         "long_side_m": panel.long_side,
         "short_side_m": panel.short_side,
         "aspect": panel.aspect,
         "area_m2": panel.area,
-        "thickness_m": panel.thickness,
-        "volume_m3": panel.volume,
+        "thickness_m": thickness,
+        "volume_m3": volume,
     }
 
 
@@ -137,7 +137,7 @@ _FIGURES: Mapping[str, Callable[[Plan], Any]] = {
     "thickened_edges_volume_m3": lambda plan: plan.concrete.quantities.thickened_edges,
     "steps_volume_m3": lambda plan: plan.concrete.quantities.steps,
     "volume_from_heights": lambda plan: plan.concrete.quantities.from_surfaces,
-    "panels": lambda plan: [_panel(panel) for panel in plan.panels.all],
+    "panels": lambda plan: [_panel(*one) for one in zip(plan.panels.all, *plan.concrete.of_panels, strict=True)],
     "fall": lambda plan: _fall(plan.finish.facets),
     "ponds": lambda plan: _ponds(plan.water.ponds) if plan.finish.surface else None,
     "water_shares": lambda plan: _shares(plan.water.shares) if plan.finish.surface else None,

@@ -341,11 +341,12 @@ class Flights(PlanView):
         if top is None or foot is None:
             laid = laid_out(steps, len(risers), laid_to)
             return Flight(steps, risers, risers, end.at, end.door, end.place, False, foot, laid)
-        left = top - foot - sum(risers)
-        if left < LAST * risers[-1]:  # the last one drawn climbs onto what stands there
-            climbed, poured = (*risers[:-1], risers[-1] + left), risers[:-1]
-        else:
-            climbed, poured = (*risers, left), risers
+        climbed, poured = _climbed(risers, top - foot)
+        if middle is None and steps.foot_height is None:
+            out = self._out_at_foot(steps, len(poured), foot)
+            from_there = _climbed(risers, top - out)
+            if _spread(from_there[0]) < _spread(climbed):
+                (climbed, poured), foot = from_there, out
         laid = laid_out(steps, len(poured), laid_to)
         return Flight(steps, climbed, poured, end.at, end.door, end.place, True, foot, laid)
 
@@ -365,6 +366,26 @@ class Flights(PlanView):
         if steps.foot_height is not None:
             return steps.foot_height.si
         return None if at is None else self._finish.at(at)
+
+    def _out_at_foot(self, steps: Steps, treads: int, at_top: float) -> float:
+        """The height of the slab out where a flight that says no foot begins, square before what it leads up to.
+
+        ``at_top`` where that is not on the slab. Some reckon a flight from here and some from the wall: of the two the
+        one that makes its risers alike is meant.
+        """
+        ends = next(self._widths(steps), None)
+        if ends is None or any(one.turns for one in steps.landings):
+            return at_top
+        deep = {landing.after: landing.depth.si for landing in steps.landings}
+        run, size = sum(deep.get(k, steps.tread.si) for k in range(1, treads + 1)), math.dist(*ends)
+        (ax, ay), (bx, by), (x, y) = *ends, _between(*ends)
+        ux, uy = (by - ay) / size, -(bx - ax) / size
+        for out in (run, -run):
+            at = (x + ux * out, y + uy * out)
+            if self._shape.slab.intersects(shapely.Point(at)):
+                level = self._finish.at(at)
+                return at_top if level is None else level
+        return at_top
 
     def _climbs_onto_slab(self, middle: XY) -> bool:
         """Whether a flight whose foot has its middle here begins beside the slab."""
@@ -397,6 +418,18 @@ class Flights(PlanView):
             if one.kind in FLOORS and (near or one.name == name):
                 return levels[0] + share * (levels[-1] - levels[0]) if len(levels) <= 2 else None
         return None
+
+
+def _climbed(risers: tuple[float, ...], rise: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """All risers that are climbed up a rise, m, and those with a tread that is poured."""
+    left = rise - sum(risers)
+    if left < LAST * risers[-1]:  # the last one drawn climbs onto what stands there
+        return (*risers[:-1], risers[-1] + left), risers[:-1]
+    return (*risers, left), risers
+
+
+def _spread(risers: tuple[float, ...]) -> float:
+    return max(risers) - min(risers)
 
 
 class _End(NamedTuple):

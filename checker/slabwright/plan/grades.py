@@ -19,7 +19,7 @@ from slabwright.geometry.surface.patches import gradients_with
 from slabwright.geometry.surface.raising import least_raised
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.edges import EdgePiece, Edges
-from slabwright.plan.falls import FallPart, Falls, WallFall, connected
+from slabwright.plan.falls import FallPart, WallFall, connected, part_of
 from slabwright.plan.finish import Finish
 from slabwright.plan.routes import RouteStretch
 from slabwright.plan.shape import ON_EDGE, Shape
@@ -56,7 +56,6 @@ class Grades(PlanView):
     _shape: Shape
     _finish: Finish
     _edges: Edges
-    _falls: Falls
     _water: Water
 
     @cached_property
@@ -143,7 +142,7 @@ class Grades(PlanView):
         surface = self._finish.surface
         if surface is None or not facets or surface.slopes[list(facets)].max() <= slope:
             return ()
-        return self.for_part(self._falls.part_of(surface, facets), slope, least=False)
+        return self.for_part(part_of(surface, facets), slope, least=False)
 
     def flatter(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
         """Heights that make facets that lie together, and all as steep beside them, fall at most ``slope``."""
@@ -151,7 +150,7 @@ class Grades(PlanView):
         if surface is None or not facets or surface.slopes[list(facets)].max() <= slope:
             return ()
         together = _spread(surface, facets, surface.slopes > slope)
-        return self.for_part(self._falls.part_of(surface, together), slope, least=False)
+        return self.for_part(part_of(surface, together), slope, least=False)
 
     def eased(self, stretch: RouteStretch, slope: float, across: bool) -> tuple[NewHeight, ...]:
         """Heights that make the facets under a stretch of a way fall at most ``slope`` along it, or ``across`` it.

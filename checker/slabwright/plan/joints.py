@@ -263,3 +263,8 @@ def _as_typed(joint: Joint) -> PlannedJoint:
     xy = np.array([[p.x, p.y] for p in joint.along])
     ends = (JointEnd(as_xy(xy[0]), "nothing"), JointEnd(as_xy(xy[-1]), "nothing"))
     return PlannedJoint(joint, tuple(as_xy(p) for p in xy), float(shapely.LineString(xy).length), ends)
+
+
+def filled(joint: Joint) -> bool:
+    """Whether filler stands in it through the whole slab."""
+    return joint.isolation is not None and joint.isolation.material != "none"

@@ -8,7 +8,6 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.joints import Joint
 from slabwright.design.model import Design, Part
 from slabwright.design.outline import Corner
 from slabwright.design.uses import Use
@@ -18,8 +17,7 @@ from slabwright.geometry.shape.outline import inside_corners as corners_of
 from slabwright.geometry.shape.outline import sides_at_corners
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Area, Areas
-from slabwright.plan.concrete import Concrete
-from slabwright.plan.joints import Joints
+from slabwright.plan.joints import Joints, filled
 from slabwright.plan.shape import Shape, corner_name
 from slabwright.plan.thickness import Thickness
 from slabwright.plan.view import PlanView
@@ -47,8 +45,6 @@ class Panel(NamedTuple):
     short_side: float
     aspect: float
     area: float
-    thickness: float  # m: design thickness, or the mean of finish minus base where shot; thickened edges not counted
-    volume: float  # m3, thickened edges included
     corners: tuple[CornerAngle, ...]
     neighbors: tuple[str, ...]
     place: Place  # the outline, or the first joint that bounds it
@@ -83,13 +79,6 @@ class Stretch(NamedTuple):
         """Its length along its middle, round turns, m: that of the strip with the same area and the same rim."""
         half, area = self.polygon.exterior.length / 2, shapely.Polygon(self.polygon.exterior).area
         return float(half + max(half**2 - 4 * area, 0.0) ** 0.5) / 2
-
-
-class Placement(NamedTuple):
-    """A part of the slab between joints at which placing can stop, placed in one go, and the concrete it takes."""
-
-    polygon: shapely.Polygon
-    volume: float  # m3, thickened edges included
 
 
 class ThicknessChange(NamedTuple):
@@ -130,7 +119,6 @@ class Panels(PlanView):
     _areas: Areas
     _thickness: Thickness
     _joints: Joints
-    _concrete: Concrete
 
     @cached_property
     def all(self) -> tuple[Panel, ...]:
@@ -139,8 +127,6 @@ class Panels(PlanView):
         names = [f"P{number}" for number in range(1, len(found) + 1)]
         cuts = self._joints.cuts
         outline = self._design.place("outline")
-        volumes = self._concrete.panel_volumes
-        thicknesses = self._concrete.panel_thicknesses
         rings = _rings([panel.polygon for panel in found])
         return tuple(
             Panel(
@@ -150,8 +136,6 @@ class Panels(PlanView):
                 short_side=panel.short_side,
                 aspect=panel.aspect,
                 area=panel.area,
-                thickness=float(thicknesses[i]),
-                volume=float(volumes[i]),
                 corners=tuple(CornerAngle((float(x), float(y)), float(a)) for (x, y), a in panel.corners),
                 neighbors=tuple(names[n] for n in panel.neighbors),
                 place=cuts[panel.joints[0]].place if panel.joints else outline,
@@ -165,38 +149,12 @@ class Panels(PlanView):
     def stretches(self) -> tuple[Stretch, ...]:
         """The slab as its joints with filler through the whole slab part it, in reading order."""
         slab = self._shape.slab
-        filled = [joint for joint in self._joints.cuts if _filled(joint)]
-        if not filled:  # the whole slab is one
+        apart = [joint for joint in self._joints.cuts if filled(joint)]
+        if not apart:  # the whole slab is one
             ((long, short),) = smallest_rectangles(np.array([slab], dtype=object))
             return (Stretch(slab, long, short),)
-        parts = cut(slab, [self._joints.line_of(joint) for joint in filled]).panels
+        parts = cut(slab, [self._joints.line_of(joint) for joint in apart]).panels
         return tuple(Stretch(part.polygon, part.long_side, part.short_side) for part in parts)
-
-    @cached_property
-    def sections(self) -> tuple[Placement, ...]:
-        """The slab as the joints part it at which placing can stop, in reading order.
-
-        Those are construction joints, and joints formed or filled through the whole depth.
-        """
-        slab, volumes_of_panels = self._shape.slab, self._concrete.panel_volumes
-        ends = [joint for joint in self._joints.cuts if self.ends_placing(joint)]
-        whole = float(volumes_of_panels.sum())
-        if not ends:
-            return (Placement(slab, whole),)
-        parts = cut(slab, [self._joints.line_of(joint) for joint in ends]).panels
-        panels = np.array([panel.polygon for panel in self._joints.layout.panels], dtype=object)
-        inner = shapely.point_on_surface(panels)
-        panel, part = shapely.STRtree([one.polygon for one in parts]).query(inner, predicate="within")
-        volumes = np.zeros(len(parts))
-        np.add.at(volumes, part, volumes_of_panels[panel])
-        return tuple(Placement(one.polygon, volume) for one, volume in zip(parts, volumes.tolist(), strict=True))
-
-    def ends_placing(self, joint: Joint) -> bool:
-        """Whether placing can stop at a joint: at a construction joint, or one formed or filled through the slab."""
-        depth = joint.depth.si if joint.kind == "formed strip" and joint.depth is not None else None
-        t = self._areas.thickest([(point.x, point.y) for point in joint.along]).thickness.si
-        through = depth is not None and meets(depth, t, "least")
-        return joint.kind == "construction joint" or through or _filled(joint)
 
     @cached_property
     def changes(self) -> tuple[ThicknessChange, ...]:
@@ -249,11 +207,6 @@ class Panels(PlanView):
             for p in bars.at
         )
         return InsideCorner(name, at, degrees, best, barred, corner.place, ways)
-
-
-def _filled(joint: Joint) -> bool:
-    """Whether filler stands in it through the whole slab."""
-    return joint.isolation is not None and joint.isolation.material != "none"
 
 
 def _rings(polygons: list[shapely.Polygon]) -> list[tuple[XY, ...]]:

@@ -18,7 +18,7 @@ from slabwright.plan.concrete import Concrete
 from slabwright.plan.doors import Doors
 from slabwright.plan.edges import Edges
 from slabwright.plan.exits import Exits
-from slabwright.plan.falls import Falls
+from slabwright.plan.falls import Falls, WallFalls
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixed import FixedHeights
 from slabwright.plan.fixtures import Fixtures
@@ -71,8 +71,9 @@ class Plan:
     channels = View(Channels)
     flights = View(Flights)
     doors = View(Doors)
-    concrete = View(Concrete)
     panels = View(Panels)
+    concrete = View(Concrete)
+    wall_falls = View(WallFalls)
     falls = View(Falls)
     fixed = View(FixedHeights)
     exits = View(Exits)

@@ -17,7 +17,7 @@ from slabwright.design.model import Design, Order
 from slabwright.design.pouring import Pour
 from slabwright.geometry.surface.surface import within
 from slabwright.geometry.xy import XY
-from slabwright.plan.falls import Falls
+from slabwright.plan.falls import Falls, WallFalls
 from slabwright.plan.finish import Finish
 from slabwright.plan.joints import PlannedJoint
 from slabwright.plan.panels import Panel
@@ -103,7 +103,7 @@ def meetings(plan: Plan) -> tuple[Meeting, ...]:
         for joint, band in joints:
             along = sum(_onto(part, corners).length for part in _lines(shapely.intersection(sides, band)))
             if along > ALONG:
-                ends = plan.panels.ends_placing(joint.joint)
+                ends = plan.concrete.ends_placing(joint.joint)
                 found.append(Meeting(first, second, joint.line, float(along), joint, "", ends))
                 sides = shapely.difference(sides, band)
         for part in _lines(shapely.line_merge(sides) if not sides.is_empty else sides):
@@ -198,7 +198,8 @@ def _of_day(plan: Plan, one: PlannedPour) -> Plan:
     day = Plan(_design(plan, one, slab), kept)
     own = Finish(plan.design, shape)  # heights are asked for beyond the day too, its falls only on it
     vars(own)["surface"] = within(plan.finish.surface, slab) if plan.finish.surface else None
-    vars(day)["falls"] = Falls(day.design, shape, day.areas, day.joints, own, edges, day.flights)
+    vars(day)["wall_falls"] = WallFalls(shape, own, edges)
+    vars(day)["falls"] = Falls(day.design, shape, day.areas, day.joints, own, day.flights)
     _keep_names(day, one)
     return day
 

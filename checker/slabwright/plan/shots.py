@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -20,13 +21,14 @@ def spots(heights: Sequence[SpotHeight]) -> np.ndarray:
     return np.array([[h.at.x, h.at.y, h.height.si] for h in heights]).reshape(-1, 3)
 
 
+@lru_cache(4)
 def scattered(
-    slab: shapely.Polygon, heights: Sequence[SpotHeight], folds: Sequence[HeightLine] | None = None
+    slab: shapely.Polygon, heights: tuple[SpotHeight, ...], folds: tuple[HeightLine, ...] | None = None
 ) -> Surface | None:
     """A surface between shots (base or existing ground), over the part of the slab inside them.
 
     With ``folds`` it runs straight along those height lines from shot to shot, as a base graded parallel to the slab
-    does.
+    does. Advice moves a height of the finish time and again, and mostly leaves base and ground as they are.
     """
     points = spots(heights)
     if len(points) < 3:

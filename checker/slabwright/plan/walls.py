@@ -11,11 +11,12 @@ import shapely
 
 from slabwright.design.model import Design
 from slabwright.design.point import Point
+from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.outline import inside_corners
 from slabwright.geometry.xy import XY
 from slabwright.plan.channels import Channels
 from slabwright.plan.edges import EdgePiece, Edges
-from slabwright.plan.falls import Falls, WallFall, WallLine
+from slabwright.plan.falls import WallFall, WallFalls, WallLine
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.shape import ON_EDGE, Shape
@@ -28,6 +29,7 @@ RETURN = 2.4384  # m, 8 ft: sides of bays, chimneys and jogs are no longer (comm
 TO_CHANNEL = 3.048  # m, 10 ft: water that runs along a wall is in a channel by then (common practice)
 OVER = 0.05  # m: a landing may reach so much further than what is asked of it
 SLIVER = 0.02  # a smaller part of the slab may shed its water elsewhere
+ACROSS = 0.5  # sine of 30 degrees: walls that turn by more look two ways
 AT_END = 0.61  # m, 2 ft: a low line with no more before its end has no fall of its own
 
 
@@ -73,8 +75,14 @@ class Walls(PlanView):
     _edges: Edges
     _fixtures: Fixtures
     _channels: Channels
-    _falls: Falls
+    _wall_falls: WallFalls
     _water: Water
+
+    def in_corner(self, at: XY) -> bool:
+        """Whether walls in two directions stand within 10 ft of a place, so that the slab falls off both there."""
+        near = (piece.line for piece in self._edges.buildings if nearest_on(piece.line, at)[0] < TO_CHANNEL)
+        ways = [math.atan2(line[-1][1] - line[0][1], line[-1][0] - line[0][0]) for line in near]
+        return any(abs(math.sin(one - other)) > ACROSS for one in ways for other in ways)
 
     def before(self, within: float, door: float, accessible_door: float) -> tuple[BeforeWall, ...]:
         """The slab before each wall, ``within`` m of it; stretches of one edge in one line are one wall.
@@ -82,7 +90,7 @@ class Walls(PlanView):
         Falls no further than ``door`` m from a door, or ``accessible_door`` m where the accessible way leads to it, are
         told apart.
         """
-        lines = self._falls.square_to_walls(within)
+        lines = self._wall_falls.lines(within)
         starts = [line.low for line in lines if line.low]
         ways = dict(zip(starts, self._water.ways_from(starts), strict=True))
         zones = self._doors(door, accessible_door)

@@ -64,7 +64,7 @@ class WaterShare(NamedTuple):
 
 
 class PoolRim(NamedTuple):
-    """How a deck meets a pool in it."""
+    """How a deck meets a pool in it or beside it."""
 
     pool: str
     place: Place
@@ -118,7 +118,7 @@ class Water(PlanView):
     runs down to its foot. Without a finish surface nothing is known of water, and everything here is empty.
     """
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "openings"})
     _design: Design
     _shape: Shape
     _finish: Finish
@@ -283,14 +283,19 @@ class Water(PlanView):
 
     @cached_property
     def pool_rims(self) -> tuple[PoolRim, ...]:
-        """How the deck falls to each pool that stands in the slab, but where a channel takes its water before."""
+        """How the deck falls to each pool in the slab or beside it, but where a channel takes its water before."""
         found = []
-        for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True):
-            if opening.holds != "pool" or opening.takes_water:
-                continue
-            out = 1.0 if ring.ccw else -1.0
+        rims = [
+            (opening.name, opening.place, 1.0 if ring.ccw else -1.0, (*ring.points, ring.points[0]))
+            for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True)
+            if opening.holds == "pool" and not opening.takes_water
+        ]
+        inward = -1.0 if self._shape.ring.ccw else 1.0
+        beside = (piece for piece in self._edges.pieces if piece.beside == "pool" and piece.takes_water is False)
+        rims += [(piece.name, piece.place, inward, piece.line) for piece in beside]
+        for name, place, out, line in rims:
             sides: list[tuple[float, float, tuple[XY, XY]]] = []
-            for a, b in pairwise((*ring.points, ring.points[0])):
+            for a, b in pairwise(line):
                 size = math.dist(a, b)
                 middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
                 aside = (
@@ -305,7 +310,7 @@ class Water(PlanView):
             for slope, size, ends in sides:  # the steepest that holds for some length of rim
                 reached += size
                 if reached >= LONG:
-                    found.append(PoolRim(opening.name, opening.place, ends, slope))
+                    found.append(PoolRim(name, place, ends, slope))
                     break
         return tuple(found)
 

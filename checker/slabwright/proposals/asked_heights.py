@@ -438,7 +438,7 @@ class Asking:
         door = self._value("fall-from-building", "door_away_at_least", 0.0)
         us = plan.home == "us" or limit.layer != "published"
         open_fall = limit.value.si if us else self._value("fall-from-building", "plain_away_at_least", 0.0)
-        feet = {fall.at: line.foot for line in plan.falls.square_to_walls(WITHIN) for fall in line.falls}
+        feet = {fall.at: line.foot for line in plan.wall_falls.lines(WITHIN) for fall in line.falls}
         low_lines = self._drawn_low_lines()
         for wall in self._before_walls:
             for falls, slope in ((wall.falls, open_fall), (wall.door_falls, door)):

@@ -87,7 +87,7 @@ class _Floor:
     @cached_property
     def fresh(self) -> list[list[int]]:
         """Neighbors that are joined fresh: those in the same part between joints at which a pour ends."""
-        sections = self.plan.panels.sections
+        sections = self.plan.concrete.sections
         if len(sections) == 1:
             return self.beside
         parts = shapely.STRtree([one.polygon for one in sections])

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Literal, NamedTuple
 
 from slabwright.plan.plan import Plan
-from slabwright.proposals import height_search, joints
+from slabwright.proposals import height_search, joints, program
 from slabwright.proposals.applying import Change, applied, bench_of
 from slabwright.review import remedies
 from slabwright.review.remedies import Bench
@@ -24,23 +24,31 @@ from slabwright.review.report import Comment, Report
 from slabwright.rulebook.in_force import WEIGHTS, Limits
 from slabwright.rulebook.remedy import Edit, Remedy, Write
 from slabwright.rulebook.rule import Rule
+from slabwright.source.problem import UnreadableError
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import System, count, height, length
 
 Named = Literal["heights", "joints", "thickness"]  # only put right where they are asked for by name
 NAMED: tuple[Named, ...] = ("heights", "joints", "thickness")
 OF_HEIGHTS = ("heights.", "edges[")  # of the ground beside the slab, too, which remedies bring to the heights
+NO_SOLVER = (
+    "not looked for over the whole slab: the solver highspy is not installed here; pip install 'slabwright[propose]'"
+)
 DECLARED = (".takes_water", ".guard", ".tied")  # what the person has declared is never changed for them
 
 
 @dataclass(frozen=True, slots=True)
 class PutRight:
-    """The text of the copy, what was changed in it, and its review."""
+    """The text of the copy, what was changed in it, and its review.
+
+    ``untried`` tells why heights for the whole slab were not looked for where they were asked for.
+    """
 
     text: str
     changes: tuple[Change, ...]
     report: Report
     plan: Plan
+    untried: Words | None = None
 
 
 def kind_of(edit: Edit) -> Named | None:
@@ -86,7 +94,17 @@ def put_right(
             ways += [early] if _heavy(early.report) <= _heavy(first) else []
         done = min(ways, key=lambda one: (*_standing(one.report), one.report.counted("note")))
     report = remedies.advised(done.report, done.bench)
-    return PutRight(done.bench.text, done.changes, report, done.bench.plan)
+    looked = "heights" not in asked or not height_search.left(done.report) or _solver_there()
+    untried = None if looked else words(NO_SOLVER)
+    return PutRight(done.bench.text, done.changes, report, done.bench.plan, untried)
+
+
+def _solver_there() -> bool:
+    try:
+        program.solver()
+    except UnreadableError:
+        return False
+    return True
 
 
 class _Copy(NamedTuple):

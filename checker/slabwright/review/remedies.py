@@ -286,14 +286,15 @@ def trial_of(applied: Applied, comment: Comment, bench: Bench) -> Trial:
     if now is None or plan is None:
         return Trial(Outcome.FAILS, text, gone=False)
     brings = tuple(_new(bench.concluded.found, now.found))
-    as_heavy = any(WEIGHTS.index(one.limit.weight) <= WEIGHTS.index(comment.weight) for _, one in brings)
+    heaviest = min((WEIGHTS.index(one.limit.weight) for _, one in brings), default=len(WEIGHTS))
+    own = WEIGHTS.index(comment.weight)
     settled = {one.rule for one in now.does_not_apply if one.rule == comment.rule}
     lost = len(now.crashes) > len(bench.concluded.crashes) or _judged(bench.concluded) - _judged(now) - settled
     gone = _gone(now, comment, bench)
     if not gone or lost or _deeper(bench.plan, plan):
         return Trial(Outcome.FAILS, text, brings, gone)
-    held = any(one.limit.weight == "hold" for _, one in brings)
-    return Trial(Outcome.FAILS if held else Outcome.TRADES if as_heavy else Outcome.HOLDS, text, brings)
+    fails = heaviest < own or heaviest == WEIGHTS.index("hold")
+    return Trial(Outcome.FAILS if fails else Outcome.TRADES if heaviest == own else Outcome.HOLDS, text, brings)
 
 
 def _deeper(then: Plan, now: Plan) -> bool:

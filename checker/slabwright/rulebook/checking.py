@@ -28,7 +28,7 @@ HEADINGS = ("What is compared", "Why it matters", "When it does not apply", "How
 DIFFER = "Where sources differ"
 
 _FILE_NAME = re.compile(r"[a-z][a-z0-9]*(_[a-z0-9]+)*")
-_HEADING = re.compile(rf"^[ \t]*({'|'.join((*HEADINGS, DIFFER))})(?::|[ \t]*$)", re.MULTILINE)
+_HEADING = re.compile(rf"\n[ \t]*({'|'.join((*HEADINGS, DIFFER))})(?::|[ \t]*(?=\n|\Z))")
 _UNDERLINE = re.compile(r"\A\n[ \t]*[-=~]+[ \t]*$", re.MULTILINE)
 _INDENT = re.compile(r"\n([ \t]*)(?=\S)")
 
@@ -42,7 +42,7 @@ def page_of(docstring: str) -> dict[str, str]:
     >>> page_of("Short panels.\\n\\nWhat is compared\\n    Length with width.\\n\\nWhy it matters: long panels crack.")
     {'What is compared': 'Length with width.', 'Why it matters': 'long panels crack.'}
     """
-    _, *parts = _HEADING.split(docstring)
+    _, *parts = _HEADING.split(f"\n{docstring}")
     return {heading: _flush_left(text) for heading, text in zip(parts[::2], parts[1::2], strict=True)}
 
 
@@ -134,26 +134,18 @@ class Check:
     def limit(self, limit: Limit) -> bool:
         """Check name, weight, kind and meaning of a limit."""
         before = len(self.problems)
-        for sound, wrong, write in (
-            (
-                limit.name.endswith(("_at_least", "_at_most")),
-                f"the name {limit.name} does not tell the direction",
-                "a name that ends in _at_least or _at_most",
-            ),
-            (
-                limit.weight in WEIGHTS,
-                f"{limit.name}: there is no weight {limit.weight!r}",
-                f"one of: {', '.join(WEIGHTS)}",
-            ),
-            (
-                isinstance(limit.kind, Kind),
-                f"{limit.name}: there is no kind {limit.kind!r}",
-                "a Kind of slabwright.rulebook.kit, such as Kind.DEPTH",
-            ),
-            (bool(limit.meaning.strip()), f"{limit.name} has no meaning", "in a few words, what the limit is"),
-        ):
-            if not sound:
-                self.note(self.limit_line(limit), wrong, write)
+        kind: object = limit.kind
+        if not limit.name.endswith(("_at_least", "_at_most")):
+            wrong = f"the name {limit.name} does not tell the direction"
+            self.note(self.limit_line(limit), wrong, "a name that ends in _at_least or _at_most")
+        if limit.weight not in WEIGHTS:
+            wrong = f"{limit.name}: there is no weight {limit.weight!r}"
+            self.note(self.limit_line(limit), wrong, f"one of: {', '.join(WEIGHTS)}")
+        if not isinstance(kind, Kind):
+            wrong = f"{limit.name}: there is no kind {kind!r}"
+            self.note(self.limit_line(limit), wrong, "a Kind of slabwright.rulebook.kit, such as Kind.DEPTH")
+        if not limit.meaning.strip():
+            self.note(self.limit_line(limit), f"{limit.name} has no meaning", "in a few words, what the limit is")
         return len(self.problems) == before
 
     def cite(self, cite: Cite, what: str, sources: Bibliography) -> bool:

@@ -96,7 +96,9 @@ def _rule_files(folder: Path, problems: Problems) -> Iterator[Path]:
             problems.add(Place(str(entry)), "a rule file outside a group folder", f"move it into {groups}")
         elif entry.suffix or entry.name == "__pycache__":
             continue
-        elif files := [path for path in _entries(entry, problems) if path.match("*.py") and path.name != "__init__.py"]:
+        elif files := [
+            path for path in _entries(entry, problems) if path.suffix == ".py" and path.name != "__init__.py"
+        ]:
             if entry.name in GROUPS:
                 yield from files
             else:

@@ -175,7 +175,8 @@ def _value(whole: str, rest: str, kind: Kind) -> tuple[Fraction, str]:
         decimal = _DECIMAL.match(rest)
         if decimal is None:
             raise QuantityError(*mistyped.no_number(whole, kind))
-        number, end = Fraction(decimal[0].rstrip(".")), decimal.end()
+        whole_part, _, decimals = decimal[0].partition(".")
+        number, end = Fraction(int(whole_part + decimals), 10 ** len(decimals)), decimal.end()
     if number >= LARGEST:
         raise QuantityError(*mistyped.too_large(whole, kind))
     return number, rest[end:].lstrip()

@@ -23,6 +23,8 @@ def sheet(before: Report, done: PutRight, width: int = 80, encoding: str = "utf-
     page.labeled("Before", verdict(before), indent=0)
     page.labeled("Copy", done.report.file, indent=0)
     page.labeled("Now", verdict(done.report), indent=0)
+    if done.untried is not None:
+        page.labeled("Heights", plain(done.untried, system), indent=0)
     page.rule(heavy=True)
     page.heading(counted(len(done.changes), "change", "changes").upper())
     for number, change in enumerate(done.changes, 1):
@@ -60,4 +62,5 @@ def as_data(done: PutRight) -> Data:
         }
         for one in done.changes
     ]
-    return as_json.as_data(done.report) | {"changes": changes}
+    untried = {} if done.untried is None else {"untried": plain(done.untried, system)}
+    return as_json.as_data(done.report) | {"changes": changes} | untried

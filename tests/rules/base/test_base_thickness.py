@@ -12,7 +12,17 @@ from design_text import pad, review_by
     [
         # common practice: 4 in, at least 3 in over clay, silt and loam, and where it freezes; 2 in elsewhere
         ("patio", "soil: {kind: clay}, base: {thickness: 2.9 in}", [("caution", "on_poor_ground_at_least")]),
-        ("patio", "soil: {kind: silty sand}, base: {thickness: 2.9 in}", [("caution", "on_poor_ground_at_least")]),
+        ("patio", "soil: {kind: silt}, base: {thickness: 2.9 in}", [("caution", "on_poor_ground_at_least")]),
+        # silty sand and sandy loam drain fairly: group I of the code's soils, recalled, not checked
+        ("patio", "soil: {kind: silty sand}, base: {thickness: 2 in}", []),
+        ("patio", "soil: {kind: sandy loam}, base: {thickness: 1.9 in}", [("note", "thickness_at_least")]),
+        ("patio", "soil: {kind: sandy clay}, base: {thickness: 2.9 in}", [("caution", "on_poor_ground_at_least")]),
+        (
+            "patio",
+            "freezing: severe, soil: {kind: sandy loam}, base: {thickness: 2.9 in}",
+            [("caution", "on_poor_ground_at_least")],
+        ),
+        ("patio", "freezing: severe, base: {thickness: 1 in, old_paving: concrete, separated: true}", []),
         ("patio", "freezing: severe, base: {thickness: 2.9 in}", [("caution", "on_poor_ground_at_least")]),
         ("patio", "soil: {kind: clay}, base: {thickness: 3 in}", [("note", "usual_on_poor_ground_at_least")]),
         ("patio", "freezing: severe, base: {thickness: 3 in}", [("note", "usual_on_poor_ground_at_least")]),

@@ -307,3 +307,13 @@ def test_a_post_in_the_way_leaves_three_feet(at: str, size: str, wide: float) ->
     assert [comment.limit.name for comment in report.comments] == ([] if wide > 3 else ["width_at_least"])
     for comment in report.comments:
         assert comment.shown.si == pytest.approx(wide * FOOT, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    "points", ["", "[4.97, 2.5], ", "[12, 2.5], ", "[20.04, 2.5], ", "[4.97, 2.5], [20.04, 2.5], "]
+)
+def test_a_point_of_the_way_beside_a_fold_takes_nothing_off_a_landing(points: str) -> None:
+    """A ramp of 15 ft at 1 in 14 between two landings of 60 in, the least that is asked."""
+    runs = [(5.0, 0.015), (15.0, 1 / 14), (5.0, 0.015)]
+    assert broken(way(runs, route=f"[[0, 2.5], {points}[25, 2.5]]")) == []
+    assert broken(way([(4.9, 0.015), *runs[1:]])) == ["running_at_most"]

@@ -166,3 +166,17 @@ def test_doors_without_a_landing_to_judge() -> None:
     )
     (silent,) = review_by("door-landing", spot).not_shown
     assert silent.add == ("fixtures, along: the two ends of the width of back door, such as [[3, 0], [6, 0]]",)
+
+
+@pytest.mark.parametrize(
+    ("edges", "fall", "found"),
+    [  # 2 % off each of two walls is 2.83 % downhill
+        ("run: [A, B], beside: building\nrun: [D, A], beside: building\nrest: lawn", 0.02, []),
+        ("run: [A, B], beside: building\nrun: [D, A], beside: building\nrest: lawn", 0.0225, ["corner_slope_at_most"]),
+        ("run: [A, B], beside: building\nrest: lawn", 0.02, ["slope_at_most"]),
+    ],
+)
+def test_door_landing_in_the_corner_of_two_walls(edges: str, fall: float, found: list[str]) -> None:
+    fixture = "fixtures: [{kind: door, name: back door, along: [[4, 0], [7, 0]], sill: 100.1}]"
+    text = walk_slab(plane(RECTANGLE, -fall, -fall), fixture, edges=edges, use="patio")
+    assert [one.limit.name for one in review_by("door-landing", text).comments if one.limit] == found

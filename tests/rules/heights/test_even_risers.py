@@ -15,6 +15,7 @@ from sloped import RECTANGLE, plane
         ("riser: 6 in, count: 2", 101.5, []),
         ("riser: 6 in, count: 3", 101.5, []),  # the third climbs onto the porch
         ("riser: 6 in, count: 2", 101.53, []),
+        ("riser: 6.16 in, count: 3", 101.5, []),  # reckoned from its foot, 2 ft out and 1/2 in lower than at the wall
         ("riser: 6 in, count: 2", 101.56, ["spread_at_most"]),  # 6.72 in
         ("riser: 6 in, count: 3", 101.56, ["spread_at_most"]),
         ("risers: [5 in, 6 1/2 in, 6 1/2 in]", 101.5, []),  # the bottom one, where the paving slopes

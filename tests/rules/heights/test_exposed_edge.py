@@ -197,3 +197,23 @@ def test_nothing_lies_open_at_what_stands_or_lies_closed(beside: str) -> None:
     """The ground by a house wall lies 3 ft down; nobody falls there."""
     text = slab(ALL_LEVEL, edges=f"run: [A, B], beside: {beside}, ground: 97\nrest: curb")
     assert review_by("exposed-edge", text).does_not_apply[0].reason == "no ground lies open beside it"
+
+
+@pytest.mark.parametrize(
+    ("steps", "weight"),
+    [
+        ("", "caution"),
+        ("foot: [[-3, 2], [-3, 6]], climbs_to: [0, 4], foot_height: 98.2", "note"),
+        ("foot: [[23, 2], [23, 6]], climbs_to: [20, 4], foot_height: 98.2", "caution"),  # far from the door
+    ],
+)
+def test_exposed_edge_lets_people_at_a_door_take_the_flight_there(steps: str, weight: str) -> None:
+    """A stoop 21 in high has open sides under the 30 in of a guard, common practice."""
+    flight = f", steps: [{{name: stoop steps, width: 4 ft, tread: 12 in, riser: 7 in, count: 3, {steps}}}]"
+    edges = "run: [A, B], beside: building\nrest: lawn, ground: 98.25"
+    door = "fixtures: [{kind: door, name: back door, along: [[1, 0], [4, 0]], sill: 100.1}]"
+    text = slab(ALL_LEVEL, door, edges=edges)
+    if steps:
+        text = text.replace("{design: 4 in}", "{design: 4 in" + flight + "}")
+    found = [one for one in review_by("exposed-edge", text).comments if one.limit.name.endswith("_drop_at_most")]
+    assert {one.weight for one in found} == {weight}

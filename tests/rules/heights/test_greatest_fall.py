@@ -23,6 +23,7 @@ from sloped import RECTANGLE, all_followed, design, plane
         ("vehicle pad", 0.05, "vehicle_pad_at_most", "caution"),
         ("garage floor", 0.25 / 12, "garage_floor_at_most", "caution"),
         ("shop floor", 0.03, "shop_floor_at_most", "caution"),
+        ("barn floor", 0.03, "shop_floor_at_most", "caution"),
         ("equipment pad", 0.25 / 12, "equipment_pad_at_most", "caution"),
         ("pool deck", 0.5 / 12, "pool_deck_at_most", "caution"),  # COMAR 10.17.01.22, read
         ("sport court", 0.025, "comfortable_patio_at_most", "note"),
@@ -100,3 +101,10 @@ def test_a_public_walk_may_be_as_steep_as_its_street(beside: str, outcome: str) 
     )
     report = review_by("greatest-fall", text)
     assert [name for name in ("met", "comments", "not_shown") if getattr(report, name)] == [outcome]
+
+
+def test_a_yard_before_a_barn_may_be_steeper_than_its_floor() -> None:
+    """Aprons that are scraped fall 1/2 to 3/4 in/ft, common practice."""
+    for fall, found in ((0.06, []), (0.066, [("caution", "barn_yard_at_most")])):
+        text = design(RECTANGLE, plane(RECTANGLE, 0, -fall), HOUSE, use="barn floor", more="site: {outdoors: true}")
+        assert weights(review_by("greatest-fall", text)) == found

@@ -97,6 +97,16 @@ def test_step_sizes_single_steps_need_the_finish_and_flights_do_not() -> None:
     assert weights(review_by("step-sizes", bare.replace("{design: 4 in}", flight))) == [("caution", "riser_at_most")]
 
 
+@pytest.mark.parametrize(("foot", "found"), [("[[4, 12], [8, 12]]", 0), ("[[4, 16], [8, 16]]", 1)])
+def test_an_edge_where_a_laid_flight_stands_is_no_step_of_its_own(foot: str, found: int) -> None:
+    """Two treads of 12 in from 12 ft come up to the edge at 10 ft; from 16 ft they end 4 ft before it."""
+    steps = f"steps: [{{name: garden steps, width: 4 ft, tread: 12 in, riser: 5 in, count: 2, foot: {foot}, "
+    steps += "climbs_to: [6, 0], foot_height: 98.55}]"
+    text = stoop(2, beside="bed", more="").replace("edges: [", "edges: [{run: [C, D], beside: step, ground: 98.55}, ")
+    start, end = text.index("steps: ["), text.index("]}", text.index("steps: ["))
+    assert len(review_by("step-sizes", text[:start] + steps + text[end + 1 :]).comments) == found
+
+
 @pytest.mark.parametrize(("height", "found"), [("100.60", []), ("100.90", [("caution", "riser_at_most")])])
 def test_a_porch_whose_height_stands_under_fixed(height: str, found: list[tuple[str, str]]) -> None:
     """7.2 in is a step, 10.8 in is none (IRC R311.7.5.1, quoted)."""

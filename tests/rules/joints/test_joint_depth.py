@@ -163,3 +163,17 @@ def test_joint_depth_a_cut_deep_enough_for_the_edge_it_crosses_is_not_too_deep()
 
     assert not review_by("joint-depth", design).comments
     assert only(review_by("joint-depth", design.replace("2 1/4 in", "3 in"))).weight == "note"
+
+
+@pytest.mark.parametrize(("base", "expected"), [("98.9", ["part_of_crossed_edge_at_least"]), ("99.4", [])])
+def test_joint_depth_a_cut_over_a_pad_that_the_base_is_dug_deeper_for_is_noted(base: str, expected: list[str]) -> None:
+    """6 in of slab with 13.2 in of concrete in the middle, and with 7.2 in, which is an uneven base."""
+    corners = [(0, 0), (16, 0), (16, 8), (0, 8)]
+    finish = ", ".join(f"{name}: 100" for name in "ABCD")
+    names = ", ".join(f"{name}: [{x}, {y}]" for name, (x, y) in zip("ABCD", corners, strict=True))
+    low = ", ".join(f"{name}: 99.5" for name in "ABCDEF") + f", M: {base}"
+    heights = (
+        f"points: {{{names}, E: [4, 4], F: [12, 4], M: [8, 4]}}\nheights: {{finish: {{{finish}}}, base: {{{low}}}}}"
+    )
+    text = pad(f"{joints(cut_at(8, more=', depth: 1 1/2 in'))}\n{heights}", outline="[A, B, C, D]", thick="6 in")
+    assert [comment.limit.name for comment in review_by("joint-depth", text).comments] == expected

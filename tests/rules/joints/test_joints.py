@@ -16,9 +16,9 @@ def short(value: object) -> str:
 
 def test_sections_hold_all_of_the_slab() -> None:
     plan = plan_of(terrace("95 min", BULKHEAD.replace("20, 0", "10, 0").replace("20, 20", "10, 20")))
-    yards = [part.volume / 0.9144**3 for part in plan.panels.sections]
+    yards = [part.volume / 0.9144**3 for part in plan.concrete.sections]
     assert sorted(yards) == pytest.approx([200 / 81, 600 / 81])  # 81 ft2 of 4 in are a cubic yard
-    assert sum(part.volume for part in plan_of(terrace("")).panels.sections) == pytest.approx(800 / 81 * 0.9144**3)
+    assert sum(part.volume for part in plan_of(terrace("")).concrete.sections) == pytest.approx(800 / 81 * 0.9144**3)
 
 
 # one that is met does not hide the next

@@ -131,3 +131,26 @@ def test_panel_aspect_a_stoop_is_poured_whole_and_a_cut_one_is_judged() -> None:
 
     assert ended("panel-aspect", design(stoop))
     assert not ended("panel-aspect", design(stoop, joints=cut("J1", (2, 0), (2, 2.5))))
+
+
+@pytest.mark.parametrize(
+    ("beside", "kind", "bays", "held"),
+    [
+        ("street", "valley", 10, False),  # gutters are cut every 10 ft, common practice
+        ("street", "valley", 12, True),
+        ("lawn", "valley", 10, True),
+        ("street", "grade break", 10, True),
+    ],
+)
+def test_a_gutter_is_cut_as_curbs_are(beside: str, kind: str, bays: int, held: bool) -> None:
+    long = 2 * bays
+    text = pad(
+        f"points: {{A: [0, 0], B: [{long}, 0], V: [{long}, 3], C: [{long}, 15], D: [0, 15], U: [0, 3]}}\n"
+        "heights: {finish: {A: 0.1, B: 0, U: 0, V: -0.1, C: 0.4, D: 0.5}, "
+        f"lines: [{{kind: {kind}, along: [U, V]}}]}}\n"
+        f"edges: [{{run: [A, B], beside: {beside}}}, {{rest: lawn}}]\n"
+        f"joints: [{{from: U, to: V, kind: saw cut}}, {{from: [{bays}, 0], to: [{bays}, 15], kind: saw cut}}]",
+        use="driveway",
+        outline="[A, B, V, C, D, U]",
+    )
+    assert ("hold" in {one.weight for one in review_by("panel-aspect", text).comments}) is held

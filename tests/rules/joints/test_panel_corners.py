@@ -119,3 +119,23 @@ def test_panel_corners_of_a_round_slab_are_none() -> None:
 
     assert isinstance(width, Margin)
     assert width.limit.name == "width_at_least"
+
+
+APPROACH = """points: {A: [0, 0], E: [5, 0], F: [17, 0], B: [22, 0], C: [17, 6], D: [5, 6]}
+edges: [{run: [A, E], beside: BESIDE}, {run: [E, F], beside: street}, {rest: lawn}]
+"""
+FLARES = "joints: [{from: E, to: D, kind: saw cut}, {from: F, to: C, kind: saw cut}]"
+
+
+@pytest.mark.parametrize(
+    ("beside", "found"),
+    [  # the wing at A runs out into 39.8 degrees at D; that at B lies along lawn and has the same
+        ("curb", [("note", "preferred_angle_at_least"), ("caution", "angle_at_least")]),
+        ("street", [("note", "preferred_angle_at_least"), ("caution", "angle_at_least")]),
+        ("lawn", [("caution", "angle_at_least")] * 2),
+    ],
+)
+def test_the_flare_of_an_approach_has_points_by_its_shape(beside: str, found: list[tuple[str, str]]) -> None:
+    """Flares along a curb or street are poured as triangles everywhere, common practice."""
+    text = pad(APPROACH.replace("BESIDE", beside) + FLARES, use="driveway", outline="[A, E, F, B, C, D]")
+    assert sorted(weights(review_by("panel-corners", text))) == sorted(found)

@@ -57,3 +57,17 @@ def test_a_long_panel_of_a_wide_walk_is_cut_to_its_width() -> None:
     comment = only(review_by("walk-joints", jointed_slab(use="walk", size=(24, 8))))
 
     assert plain(comment.to_pass, "us", both=False) == "cut it across its long side into 3 bays of 8'-0\""
+
+
+@pytest.mark.parametrize(
+    ("more", "found"),
+    [  # as a drive crossing: vehicles drive on over an edge, or 6 in of concrete; common practice
+        ("edges: [{run: [[0, 0], [8, 0]], beside: existing slab, wheels_cross: true}, {rest: lawn}]", 0),
+        ("edges: [{run: [[0, 0], [8, 0]], beside: existing slab}, {rest: lawn}]", 1),
+    ],
+)
+def test_a_walk_that_vehicles_cross_is_jointed_like_a_drive(more: str, found: int) -> None:
+    text = jointed_slab(use="walk", size=(8, 5))
+    assert len(review_by("walk-joints", text + "\n" + more).comments) == found
+    thick = text.replace("design: 4 in", "design: 6 in")
+    assert thick != text and reason(review_by("walk-joints", thick)) == "vehicles cross all of the walk"

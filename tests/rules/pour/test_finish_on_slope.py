@@ -56,3 +56,17 @@ def test_a_troweled_slab_is_not_judged_by_its_slope() -> None:
     assert [one.limit.name for one in judged("finish-on-slope", steep % "trowel")] == ["smooth_at_most"]
     smooth, slope = judged("finish-on-slope", steep % "broom")
     assert (smooth.shown.si, slope.shown.si) == (0.0, pytest.approx(1 / 8))
+
+
+@pytest.mark.parametrize(("beside", "found"), [("curb", []), ("lawn", [("caution", "broom_across_at_most")])])
+def test_the_flares_of_an_approach_are_broomed_like_the_rest(beside: str, found: list[tuple[str, str]]) -> None:
+    """A wing that climbs 5 in in 5 ft beside a throat of 5 %: 1 in 10 is usual at curbs, common practice."""
+    text = pad(
+        "points: {A: [0, 0], E: [5, 0], F: [17, 0], C: [17, 6], D: [5, 6]}\n"
+        "heights: {finish: {A: 0.45, E: 0.0, F: 0.0, C: 0.3, D: 0.3}, lines: [{kind: grade break, along: [E, D]}]}\n"
+        f"edges: [{{run: [A, E], beside: {beside}}}, {{rest: lawn}}]\n"
+        "pour: {finish: broom, broom_direction: across}",
+        use="driveway",
+        outline="[A, E, F, C, D]",
+    )
+    assert weights(review_by("finish-on-slope", text)) == found

@@ -44,3 +44,10 @@ def test_trees_without_a_name_are_counted() -> None:
     assert (comment.at.name, comment.at.place.path) == ("tree 2", "site.trees[1]")
     assert plain(comment.says, "us", both=False) == "tree 2, 32 ft tall, stands 9'-6\" from the slab"
     assert plain(comment.to_pass, "us", both=False) == 'keep the slab 10 ft from tree 2: 6" more'
+
+
+def test_street_trees_beside_a_public_walk_are_a_note() -> None:
+    text = pad("site: {right_of_way: true, trees: [{at: [14, 4], height: 60 ft}]}", use="walk")
+    assert [(one.weight, one.limit.name) for one in review_by("trees", text).comments] == [
+        ("note", "street_tree_at_least")
+    ]

@@ -42,8 +42,10 @@ def test_steel_that_stops_at_joints_drags_one_panel() -> None:
 
     # 12 ft ask for half of 0.045 in2/ft; #3 at 48 in is 0.11 in2 x 12 / 48 = 0.0275
     assert review_by("steel-amount", floor(half.replace("AT", "stop"), joints=joint)).comments == ()
-    for through in ("run through", "half through"):
-        assert len(review_by("steel-amount", floor(half.replace("AT", through), joints=joint)).comments) == 1
+    assert only(review_by("steel-amount", floor(half.replace("AT", "run through"), joints=joint))).weight == "caution"
+    for text in (half.replace("AT", "half through"), half.replace(", at_joints: AT", "")):  # common practice
+        comment = only(review_by("steel-amount", floor(text, joints=joint)))
+        assert (comment.weight, comment.limit.name) == ("note", "part_of_drag_if_through_at_least")
 
 
 def test_filler_through_a_joint_parts_the_steel_too() -> None:

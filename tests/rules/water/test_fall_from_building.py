@@ -286,3 +286,14 @@ def test_fall_from_building_the_low_line_is_told_over_a_length_people_say(unit: 
     assert [
         plain(one.decide, "us" if unit == "ft" else "metric", both=False) if one.decide else "" for one in found
     ] == [expected]
+
+
+def test_water_that_runs_aside_to_the_drain_of_a_court_needs_no_fall_off_the_wall_besides() -> None:
+    """The garden walls fall 1/2 in from the house out, the slab 2 % to the drain: sound, common practice."""
+    points = {"A": (0, 0), "B": (16, 0), "C": (16, 16), "D": (0, 16), "G": (8, 8)}
+    heights = {"A": 100.0, "B": 100.0, "C": 99.96, "D": 99.96, "G": 99.8}
+    lines = "".join(f"\n    - {{kind: valley, along: [{corner}, G]}}" for corner in "ABCD")
+    fixtures = "\nfixtures: [{kind: drain, at: G, rim: 99.8}]"
+    edges = "run: [A, B], beside: building, name: house\nrest: wall"
+    text = design(points, heights, edges, "A B C D", f"  lines:{lines}{fixtures}")
+    assert weights(review_by("fall-from-building", text)) == []

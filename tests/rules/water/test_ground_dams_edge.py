@@ -314,3 +314,21 @@ def test_a_walk_may_end_flush_in_gravel_and_not_lie_so_all_along(run: str, flush
     edges = f"run: {run}, beside: gravel, ground: {low}\nrest: wall"
     report = review_by("ground-dams-edge", design(points, heights, edges, use="walk"))
     assert (report.comments == ()) is flush
+
+
+@pytest.mark.parametrize(
+    ("door", "apron", "found"),
+    [
+        ("overhead door", 0.0, []),
+        ("overhead door", 0.1, [("caution", "pad_above_ground_at_least")]),
+        ("office door", 0.1, []),  # a step between two rooms
+    ],
+)
+def test_no_floor_lies_below_the_paving_before_its_big_doors(
+    door: str, apron: float, found: list[tuple[str, str]]
+) -> None:
+    beside = f"name: yard, takes_water: false, planned_step: true, ground: {100 + apron}"
+    edges = f"run: [A, B], beside: existing slab, {beside}\nrest: building"
+    fixture = f"fixtures: [{{kind: door, name: {door}, along: [[4, 0], [7, 0]], sill: 100, swings_over: true}}]"
+    text = design(RECTANGLE, plane(RECTANGLE, 0, 0.01), edges, use="shop floor", more=fixture)
+    assert weights(review_by("ground-dams-edge", text)) == found

@@ -167,3 +167,14 @@ def test_a_valley_without_a_name_is_called_so() -> None:
     text = gully([0, 20], [100.0, 99.95]).replace("name: gully, ", "")
 
     assert plain(only(review_by("valley-fall", text)).says, "us") == "valley hardly falls from V1 to V2"
+
+
+@pytest.mark.parametrize(("width", "weight"), [(5.0, "caution"), (6.0, "caution"), (6.5, "hold")])
+def test_a_level_low_line_across_a_walk_is_a_caution(width: float, weight: str) -> None:
+    """A run of a ramp comes down on a landing that rises beyond: its water finds the edge, common practice."""
+    points = {"A": (0, 0), "U": (0, 5), "V": (width, 5), "B": (width, 0), "C": (width, 15), "D": (0, 15)}
+    heights = {"A": 100.07, "B": 100.07, "U": 100.0, "V": 100.0, "C": 100.8, "D": 100.8}
+    text = design(points, heights, "rest: lawn", "A B V C D U", use="walk")
+    assert weights(review_by("valley-fall", text)) == [
+        (weight, "slope_at_least" if weight == "hold" else "hand_formed_slope_at_least")
+    ]

@@ -197,6 +197,16 @@ def test_water_may_not_be_sent_into_a_pool() -> None:
     assert review_by("water-ends-where-it-may", text).comments
 
 
+@pytest.mark.parametrize(
+    ("falls", "expected"), [("", []), (", falls_to_slab: 2 %", [("hold", "barred_share_at_most")])]
+)
+def test_an_old_slab_that_falls_this_way_takes_no_water(falls: str, expected: list[tuple[str, str]]) -> None:
+    edges = f"run: [C, D], beside: existing slab, name: old patio, ground: 99.5{falls}\nrest: lawn, takes_water: true"
+    report = review_by("water-ends-where-it-may", design(RECTANGLE, slope_to(0, -0.02), edges))
+    assert weights(report) == expected
+    assert bool(report.not_shown) is not bool(expected)  # else it is asked whether water may leave over it
+
+
 POOL = "openings: [{name: pool, holds: pool, corners: [[6, 3], [14, 3], [14, 9], [6, 9]]MORE}]"
 
 
