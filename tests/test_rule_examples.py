@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pytest
 from example_reviews import FOLDER, IN_FORCE, RULES, drawing_in, example, read_and_worked, review_of, reviewed
+from judged import worked_apart
 from slabwright.design.read import read_design
 from slabwright.plan.finish import Finish
 from slabwright.plan.plan import Plan
@@ -231,6 +232,11 @@ def exact_limit(value: Amount, asked: Amount, shown: Amount) -> float:
 
 
 TWELVE_FEET = {"ft": ("12", "36"), "in": ("144", "432"), "m": ("3.6576", "10.9728"), "mm": ("3657.6", "10972.8")}
+
+
+@pytest.mark.parametrize("rule", [rule.name for rule in RULES if rule.worked])
+def test_the_published_numbers_of_a_rule_come_out_of_its_own_code(rule: str) -> None:
+    assert worked_apart(rule) == {}
 
 
 @pytest.mark.parametrize("unit", TWELVE_FEET)
