@@ -150,7 +150,8 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
                            "it drops {drop} at {point}, beside the {beside}",
                            drop=drop, beside=piece.beside, point=point),
         working=lambda: step("drop", "finish height - height beside", words("{t} - {g}", t=top, g=ground), drop),
-        remedy=lambda: _matched(plan, stretches) if _driven_up(piece) else _filled(plan, piece, top, ground, kept),
+        remedy=lambda: _matched(plan, stretches) if _driven_up(piece) else (
+            _filled(plan, piece, point, top, ground, kept)),
         decide=lambda: _decide(plan, piece, drop, kept),
     )  # fmt: skip
 
@@ -200,13 +201,14 @@ def _matched(plan: Plan, stretches: Sequence[EdgePiece]) -> list[Remedy]:
     return lowered(plan, plan.grades.moved(meeting, up=False))
 
 
-def _filled(plan: Plan, piece: EdgePiece, top: Amount, ground: Amount, kept: Sequence[InForce]) -> list[Remedy]:
+def _filled(
+    plan: Plan, piece: EdgePiece, point: str, top: Amount, ground: Amount, kept: Sequence[InForce]
+) -> list[Remedy]:
     """Soft ground brought up to the slab: one height, or that of each point of the run that is too low."""
     edge, least = piece.edge, min(limit.value.si for limit in kept)
     if edge is None or piece.beside not in SOFT or edge.ground_beyond is not None:
         return []
-    up, point = height(plan.grades.written(top.si - least, up=True)), plan.shape.name_at(
-        min(piece.line, key=lambda at: abs((plan.finish.at(at) or 0.0) - top.si)))  # fmt: skip
+    up = height(plan.grades.written(top.si - least, up=True))
     instead, values = "" if piece.wheels_cross else "; or build a step there", dict[str, Value]()
     if not kept[0].met(top.si - ground.si):
         instead = "; or set a guard {guard} high along {edge}"

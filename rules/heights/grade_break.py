@@ -71,7 +71,7 @@ def _end_without_ways(plan: Plan) -> None:
     if not any(piece.wheels_cross for piece in plan.edges.pieces):
         if plan.edges.pieces and all(piece.wheels_cross is False or piece.dams for piece in plan.edges.pieces):
             does_not_apply("no wheels cross an edge")
-        where = "edges, wheels_cross: the edge that vehicles drive on and off over, such as true"
+        where = "edges, wheels_cross: true for the edge that vehicles drive on and off over"
         not_shown(where, place=plan.place("edges", "loads"))
     needs_heights(plan)
     if not plan.wheels.grade_breaks:

@@ -4,13 +4,14 @@ What is compared
     Compares the part of the slab whose water touches a wall on its way with 1 %. Along lines square to each wall, out
     to 10 ft or to the first low line whose water leaves the slab without touching the wall, the rule compares the fall
     away from it with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches, with 1:80 elsewhere;
-    within 36 in of a door, 60 in where the way in is accessible, with 1.5 %. In a court whose water all goes to drains
-    the slab may not fall to the wall, and 1 % away from it, or aside to the drain, is enough. The rule compares how
-    such a low line falls along itself with 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the
-    side of a bay or a chimney, past which the slab falls as much as that, water passes to the corner and leaves the
-    building, and within 10 ft of a channel that ends at the wall it passes to the channel: there the slab may not fall
-    to the wall. A pad for equipment may be level, and is held to 0.5 % to the wall. A fall that misses by a twentieth,
-    or by half a step of the heights as typed, is met.
+    within 36 in of a door, 60 in where the way in is accessible, and up to where a landing of 8 ft at most ends and the
+    way goes down at 3 % and more, with 1.5 %. In a court whose water all goes to drains the slab may not fall to the
+    wall, and 1 % away from it, or aside to the drain, is enough. The rule compares how such a low line falls along
+    itself with 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay or a chimney,
+    past which the slab falls as much as that, water passes to the corner and leaves the building, and within 10 ft of a
+    channel that ends at the wall it passes to the channel: there the slab may not fall to the wall. A pad for equipment
+    may be level, and is held to 0.5 % to the wall. A fall that misses by a twentieth, or by half a step of the heights
+    as typed, is met.
 Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
@@ -88,18 +89,21 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     us = plan.home == "us" or limits.code_away_at_least.layer != "published"
     code = limits.code_away_at_least if us else limits.plain_away_at_least
     told: set[str] = set()  # one fault is told once
-    ends: set[XY] = set()
     for wall in walls:
         if wall.falls or wall.door_falls:
             found = _away(plan, limits, wall, code)
             told |= {wall.edge.name} if isinstance(found, Finding) else set()
             yield found
-        for line in sorted(wall.low_lines, key=lambda one: (round(one.slope, 9), -one.run))[:1]:
-            if wall.edge.name in told or line.xy[-1] in ends:
-                continue
-            ends.add(line.xy[-1])
-            asked = limits.low_line_at_least if us else limits.plain_away_at_least
-            yield _along(plan, wall, line, limits.low_line_to_drain_at_least if line.to_drain else asked)
+    lines: dict[XY, tuple[float, str, BeforeWall, LowLine]] = {}  # by where they end: that which falls least
+    for wall in walls:
+        line = min(wall.low_lines, key=lambda one: (round(one.slope, 6), -one.run), default=None)
+        if line is not None and wall.edge.name not in told:
+            before = lines.get(line.xy[-1])
+            now = (round(line.slope, 6), wall.edge.name, wall, line)
+            lines[line.xy[-1]] = now if before is None or now[:2] < before[:2] else before
+    for _, _, wall, line in lines.values():
+        asked = limits.low_line_at_least if us else limits.plain_away_at_least
+        yield _along(plan, wall, line, limits.low_line_to_drain_at_least if line.to_drain else asked)
     leaning = {wall.edge.name for wall in pads}
     for name, part, at in plan.walls.reached:
         point, (piece, *_) = plan.shape.name_at(at), [one for one in plan.edges.pieces if one.name == name]

@@ -77,12 +77,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             remedy=lambda: [] if ends or floor else set_heights(_raised(plan, pieces)),
             decide=lambda: _decided(one.to, leaves, floor),
         )  # fmt: skip
+    run = length(FOOT if plan.home == "us" else 0.3)
     for rim in plan.water.pool_rims:
         yield compare(
             Spot(rim.pool, rim.place, rim.ends), slope(rim.slope), limits.fall_to_pool_at_most, give=LEVEL,
             says=lambda: words("the deck falls to the {pool}, and all that lies on it is washed in", pool=rim.pool),
-            working=lambda: step("fall over the last foot", "slope x run",
-                                 words("{s} x {r}", s=slope(rim.slope), r=length(FOOT)), depth(rim.slope * FOOT)),
+            working=lambda: step("fall before the rim", "slope x run",
+                                 words("{s} x {r}", s=slope(rim.slope), r=run), depth(rim.slope * run.si)),
             decide=lambda: words("let the deck fall away from the {pool} on all sides, or lay a channel along its rim",
                                  pool=rim.pool),
         )  # fmt: skip
