@@ -39,13 +39,15 @@ TESTS = (
     "tests/test_small_jobs.py", "tests/test_stalls.py", "tests/test_uses.py", "tests/test_weights.py",
     "tests/test_formulas*.py", "tests/test_published_checks.py", FORMULAS,
 )  # fmt: skip
+EACH_RULE = ("test_rule_examples.py", "test_findings.py", "test_faults.py")  # here a test names the rule it is of
 PLANS = (
     "plan_of",
     "planned",
     "read_and_worked",
 )  # cached functions of tests that give plans, which rules do not change
 SLOW = 2.5  # s: a test that takes longer is left out, for a change is noticed sooner elsewhere
-SECONDS = 6.0  # of tests for one change, as they took unchanged; the nearest tests first
+QUICK = 0.05  # s: such a test is not timed again
+SECONDS = 15.0  # of tests for one change, as they took unchanged; the nearest tests first
 MEMORY = 4 << 30  # bytes: more is a change that never ends
 KILLED, LIVES = 1, 0
 
@@ -64,6 +66,7 @@ class Runner:
         self.sampled = slice(asked.start, None, asked.every)
         self.at_once, self.again, self.results = asked.at_once, asked.again, asked.results
         self.found = mutants_page.results(self.results)
+        self.reasons = mutating.reasons()
         self.files = [file for file in files if not self.again or (file in self.found and self.found[file].lived)]
         self.items: list[pytest.Item] = []
         self.seconds: dict[str, float] = {}
@@ -108,15 +111,18 @@ class Runner:
             _forget(self.caches)
             measured.start()
             measured.switch_context(item.nodeid)
+            began = time.process_time()
             fails = _fails(item)
+            self.seconds[item.nodeid] = time.process_time() - began
             measured.stop()
             if fails:
                 _say(f"left out, for it fails as things are: {item.nodeid}")
                 continue
-            _forget(self.caches)
-            began = time.process_time()
-            _fails(item)  # again, with the plans worked and no lines noted: as it will run in each child
-            self.seconds[item.nodeid] = time.process_time() - began
+            if self.seconds[item.nodeid] > QUICK:
+                _forget(self.caches)
+                began = time.process_time()
+                _fails(item)  # again, with the plans worked and no lines noted: as it will run in each child
+                self.seconds[item.nodeid] = time.process_time() - began
             if self.seconds[item.nodeid] <= SLOW:
                 good.append(item)
         _say(f"{len(good)} of {len(self.items)} tests learnt in {time.monotonic() - started:.0f} s")
@@ -159,12 +165,16 @@ class Runner:
             pid, status = os.wait()
             mutant = running.pop(pid)
             if os.WIFEXITED(status) and os.WEXITSTATUS(status) == LIVES:
-                lived.append(Lived(file, mutant.was, mutant.now))
+                lived.append(Lived(file, mutant.key, mutant.was, mutant.now))
 
-        before = self.found[file].lived if self.again else ()
-        found = list(mutating.mutants(path, file))[self.sampled]
+        before = {one.key for one in self.found[file].lived} if self.again else set()
+        found = list(mutating.mutants(path, file))
+        unknown = self.reasons.get(file, {}).keys() - {mutant.key for mutant in found}
+        if unknown:
+            _say(f"{file}: {mutating.REASONS.name} has what is no change now: {', '.join(sorted(unknown))}")
+        found = found[self.sampled]
         for mutant in found:
-            if self.again and (file, mutant.was, mutant.now) not in before:
+            if self.again and mutant.key not in before:
                 continue
             tests = self._tests(mutant)
             if len(running) >= self.at_once:
@@ -175,6 +185,9 @@ class Runner:
             running[pid] = mutant
         while running:
             wait_for_one()
+        noticed = {mutant.key for mutant in found} & self.reasons.get(file, {}).keys() - {one.key for one in lived}
+        if noticed:
+            _say(f"{file}: {mutating.REASONS.name} has what a test notices: {', '.join(sorted(noticed))}")
         return Result(len(found), tuple(lived))
 
     def _child(self, mutant: Mutant, tests: list[pytest.Item]) -> None:
@@ -225,12 +238,13 @@ def _text(path: Path) -> str:
 
 
 def _is_near(item: pytest.Item, file: str) -> bool:
-    """Whether a test names a file, stands among the tests of its group, or in a file of tests that names the rule."""
+    """Whether a test names a file, or stands in a file of tests that names the rule."""
     names = _names(file)
-    if any(name in item.nodeid for name in names) or f'"{names[1]}"' in _text(item.path):
+    if any(name in item.nodeid for name in names):
         return True
-    group = mutants_page.group_of(file)
-    return f"_{group}" in item.path.name or (group == "formulas" and item.path.name == "test_published_checks.py")
+    if mutants_page.group_of(file) == "formulas":
+        return "_formulas" in item.path.name or item.path.name == "test_published_checks.py"
+    return item.path.name not in EACH_RULE and f'"{names[1]}"' in _text(item.path)
 
 
 def _forget(caches: list[Any]) -> None:
@@ -281,8 +295,12 @@ def main() -> int:
         stopped = pytest.main([*options, *_patterns()], plugins=[runner])
         if stopped not in (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED):
             return int(stopped)
-        for group, mutants, killed in mutants_page.rows(runner.found):
-            print(f"{group:12} {mutants:5} mutants, {killed:5} killed, {mutants_page.share(killed, mutants):>7}")
+        for row in mutants_page.rows(runner.found):
+            print(
+                f"{row.group:12} {row.mutants:5} mutants, {row.killed:5} killed,"
+                f" {mutants_page.share(row.killed, row.mutants):>7},"
+                f" {mutants_page.share(row.killed, row.counting):>7} of those that change anything"
+            )
     if usual:
         mutants_page.write()
     return 0

@@ -7,15 +7,22 @@ changed module lives in the memory of one child process only.
 from __future__ import annotations
 
 import ast
+import copy
 import functools
 import gc
 import marshal
 import warnings
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from importlib.machinery import SourceFileLoader
+from itertools import accumulate
 from pathlib import Path
 from types import CodeType, FunctionType
 from typing import Any, NamedTuple
+
+import yaml
+
+REASONS = Path(__file__).parent / "data" / "mutants_that_change_nothing.yaml"
 
 # What is changed. Each arithmetic sign becomes its opposite once, not every other sign: one wrong sign is as good as
 # ten. Left out: decorators, names of exceptions, names of variables, bit signs (here they join types and mappings).
@@ -37,40 +44,84 @@ class Mutant(NamedTuple):
     """One change to one file: where, the line before and after, and the whole changed text."""
 
     file: str
+    function: str  # the function it stands in, with its class; "module" outside of any
+    operator: str
+    occurrence: int  # of the operator in that function, from 0
     line: int
     was: str
     now: str
     text: str
 
     @property
-    def key(self) -> tuple[str, int, str]:
-        """What tells it from every other."""
-        return self.file, self.line, self.now
+    def key(self) -> str:
+        """What tells it from every other of its file, whatever the lines around it are."""
+        return f"{self.function} {self.operator} {self.occurrence}"
 
 
 def mutants(path: Path, file: str) -> Iterator[Mutant]:
     """Every change to the file at ``path``, in order of lines; ``file`` is its name in the repository."""
     from cosmic_ray.ast import ast_nodes, get_ast
-    from cosmic_ray.mutating import mutate_code
     from cosmic_ray.plugins import get_operator
 
     text = path.read_text(encoding="utf-8")
-    kept = left_out(ast.parse(text))
-    seen = {fingerprint(text, path)}
+    tree = ast.parse(text)
+    kept, functions = left_out(tree), functions_of(tree)
+    starts = list(accumulate((len(line) for line in text.splitlines(keepends=True)), initial=0))
+    nodes = list(ast_nodes(get_ast(text)))
+    seen, counts = {fingerprint(text, path)}, Counter[tuple[str, str]]()
     found: list[Mutant] = []
     for name in OPERATORS:
         operator = get_operator(name)()
-        positions = [at for node in ast_nodes(get_ast(text)) for at in operator.mutation_positions(node)]
-        for occurrence, (start, _) in enumerate(positions):
-            if any(first <= start < last for first, last in kept):
-                continue
-            changed = mutate_code(text, operator, occurrence)
-            mark = fingerprint(changed, path) if changed else None
-            if changed is None or mark is None or mark in seen:
-                continue
-            seen.add(mark)
-            found.append(Mutant(file, *difference(text, changed), changed))
+        for node in nodes:
+            for index, (start, _) in enumerate(operator.mutation_positions(node)):
+                if any(first <= start < last for first, last in kept):
+                    continue
+                place = (
+                    next((one for one, lines in functions if start[0] in lines), "module"),
+                    name.removeprefix("core/"),
+                )
+                occurrence = counts[place]
+                counts[place] += 1
+                (row, column), (last, end) = node.start_pos, node.end_pos
+                new = operator.mutate(_copied(node), index).get_code(include_prefix=False)
+                changed = text[: starts[row - 1] + column] + new + text[starts[last - 1] + end :]
+                mark = fingerprint(changed, path)
+                if mark is None or mark in seen:
+                    continue
+                seen.add(mark)
+                found.append(Mutant(file, *place, occurrence, *difference(text, changed), changed))
     yield from sorted(found, key=lambda mutant: (mutant.line, mutant.now))
+
+
+def _copied(node: Any) -> Any:
+    """A copy of a node and of its children, as deep as an operator changes it."""
+    made = copy.copy(node)
+    if hasattr(node, "children"):
+        made.children = [copy.copy(child) for child in node.children]
+    return made
+
+
+def functions_of(tree: ast.Module) -> list[tuple[str, range]]:
+    """The functions of a file with their lines, inner ones first.
+
+    >>> functions_of(ast.parse("class A:\\n    def f(self):\\n        return 1\\n"))
+    [('A.f', range(2, 4))]
+    """
+
+    def inside(node: ast.AST, above: str) -> Iterator[tuple[str, range]]:
+        for child in ast.iter_child_nodes(node):
+            if isinstance(child, ast.FunctionDef | ast.ClassDef):
+                name = f"{above}{child.name}"
+                yield from inside(child, f"{name}.")
+                if isinstance(child, ast.FunctionDef):
+                    yield name, range(child.lineno, (child.end_lineno or 0) + 1)
+
+    return list(inside(tree, ""))
+
+
+def reasons() -> dict[str, dict[str, str]]:
+    """By file and by :attr:`Mutant.key`, why a change changes nothing that anyone can see: each was looked at."""
+    return yaml.safe_load(REASONS.read_text(encoding="utf-8")) or {}
 
 
 Position = tuple[int, int]
@@ -154,6 +205,8 @@ def put_in(text: str, held: Loaded) -> None:
     code = compile(text, held.path, "exec", dont_inherit=True)
     read = SourceFileLoader.get_code
     SourceFileLoader.get_code = lambda loader, name: code if loader.path == held.path else read(loader, name)  # type: ignore[method-assign, assignment]
+    read_bytes = Path.read_bytes  # by which the text of a rule is examined
+    Path.read_bytes = lambda path: text.encode() if str(path) == held.path else read_bytes(path)  # type: ignore[method-assign]
     for inner in _codes(code):
         for function in held.functions.get(_name(inner), ()):
             if function.__code__.co_freevars == inner.co_freevars:

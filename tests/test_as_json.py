@@ -214,6 +214,9 @@ def data(report: Report) -> dict[str, Any]:
     return found
 
 
+OPTIONAL = ("us", "pours", "changes", "untried")
+
+
 def test_the_schema_is_one_and_explains_every_property() -> None:
     jsonschema.Draft202012Validator.check_schema(SCHEMA)
     assert SCHEMA["$schema"] == "https://json-schema.org/draft/2020-12/schema"
@@ -222,8 +225,8 @@ def test_the_schema_is_one_and_explains_every_property() -> None:
     for shape in shapes:
         assert shape["additionalProperties"] is False
         # feet and inches are left out where metric is shown alone, the days of several pours where there is one, and
-        # changes where no copy was put right
-        assert shape["required"] == [name for name in shape["properties"] if name not in ("us", "pours", "changes")]
+        # changes and what was left untried where no copy was put right
+        assert shape["required"] == [name for name in shape["properties"] if name not in OPTIONAL]
         for name, one in shape["properties"].items():
             assert one["title"], name
             assert one["description"].endswith("."), name
@@ -251,7 +254,7 @@ def test_the_schema_names_the_groups_layers_and_weights_of_the_program() -> None
 @pytest.mark.parametrize("report", [EMPTY, FULL])
 def test_reports_keep_to_the_schema_and_its_order(report: Report) -> None:
     found = data(report)
-    assert list(found) == [name for name in SCHEMA["properties"] if name not in ("pours", "changes")]
+    assert list(found) == [name for name in SCHEMA["properties"] if name not in OPTIONAL[1:]]
     assert found["report"] == 1
 
 

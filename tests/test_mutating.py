@@ -13,6 +13,7 @@ from types import ModuleType
 import mutating
 import pytest
 
+ROOT = Path(__file__).parent.parent
 TEXT = '''"""Sides of a slab."""
 from functools import cache
 from typing import NamedTuple
@@ -45,6 +46,7 @@ def module(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[ModuleTy
     path = tmp_path / "sides.py"
     path.write_text(TEXT, encoding="utf-8")
     monkeypatch.setattr(SourceFileLoader, "get_code", SourceFileLoader.get_code)  # put back afterwards
+    monkeypatch.setattr(Path, "read_bytes", Path.read_bytes)
     monkeypatch.setattr(sys, "dont_write_bytecode", True)
     yield loaded_from(path)
 
@@ -102,8 +104,10 @@ def test_a_method_runs_the_change_and_its_class_stays_the_same(module: ModuleTyp
 
 def test_loading_the_file_again_loads_the_change(module: ModuleType) -> None:
     put_in(module, "LONG: int = 12", "LONG: int = 13")
-    assert loaded_from(Path(str(module.__file__))).LONG == 13
-    assert Path(str(module.__file__)).read_text(encoding="utf-8") == TEXT
+    path = Path(str(module.__file__))
+    assert loaded_from(path).LONG == 13
+    assert b"LONG: int = 13" in path.read_bytes()
+    assert path.read_text(encoding="utf-8") == TEXT
 
 
 def test_types_titles_and_checks_are_left_out() -> None:
@@ -120,6 +124,24 @@ def test_types_titles_and_checks_are_left_out() -> None:
 def test_a_check_that_lengths_agree_is_left_out_and_the_leave_to_differ_is_not() -> None:
     for strict, stretches in (("True", 1), ("False", 0)):
         assert len(mutating.left_out(ast.parse(f"pairs = zip(a, b, strict={strict})"))) == stretches
+
+
+def test_a_change_is_named_by_the_function_it_stands_in() -> None:
+    lines = TEXT.splitlines()
+    assert [(name, lines[inside[0] - 1].strip()) for name, inside in mutating.functions_of(ast.parse(TEXT))] == [
+        ("Side.halves", "def halves(self) -> float:"),
+        ("ratio", "def ratio(long: float = 6.0, short: float = 3.0) -> float | None:"),
+        ("longest", "def longest(times: int) -> int:"),
+    ]
+
+
+def test_every_change_that_does_nothing_is_in_a_function_that_is_there_and_has_its_reason() -> None:
+    for file, told in mutating.reasons().items():
+        functions = {name for name, _ in mutating.functions_of(ast.parse((ROOT / file).read_text(encoding="utf-8")))}
+        for key, reason in told.items():
+            function, operator, occurrence = key.split()
+            assert function in functions | {"module"} and f"core/{operator}" in mutating.OPERATORS, (file, key)
+            assert occurrence.isdecimal() and reason.endswith("."), (file, key)
 
 
 def test_changes_that_run_alike_are_one() -> None:

@@ -190,7 +190,6 @@ STOP = "{name: stop, kind: construction joint, from: [15, 0], to: [15, 30], dept
         (30, STOP, 3, [(8.75, 1), (26.25, 3)], 0),
         (30, STOP, 2, [(6.32, 1), (8.75, 1), (19.93, 2)], 1),
         (60, f"{ACROSS}, {ALONG}", 2, [(17.5, 2)] * 4, 0),
-        (60, f"{ACROSS}, {ALONG}", 1, [(7.53, 1)] * 4 + [(9.97, 1)] * 4, 4),
     ],
 )
 def test_the_files_own_construction_joints_end_pours(
@@ -199,8 +198,7 @@ def test_the_files_own_construction_joints_end_pours(
     """Lines are added only where what lies between them takes more loads than a day brings.
 
     A foot of 30 ft x 6 in takes 0.5833 yd3 with 5 %: 15 ft take 8.75 yd3 and 45 ft 26.25. Two loads reach 34 ft 2 in of
-    these, 19.93 yd3, and 10 ft 10 in are left, 6.32. Of 60 x 60 ft in quarters each takes 17.5 yd3; one load reaches 17
-    ft 1 in of 30, 9.97 yd3, and 12 ft 11 in are left, 7.53. There lines of two quarters go on in each other.
+    these, 19.93 yd3, and 10 ft 10 in are left, 6.32. Of 60 x 60 ft in quarters each takes 17.5 yd3.
     """
     done = poured(SHED.replace("30]", f"{deep}]") + f"joints: [{joints}]\n", loads)
     assert done.found and isinstance(done.pours, Parted) and done.pours.why is None
@@ -211,6 +209,17 @@ def test_the_files_own_construction_joints_end_pours(
     assert len(new) == added and set(done.pours.own) <= {"stop", "S1", "S2"}
     panels = [name for one in done.pours.pours for name in one.panels]
     assert sorted(panels) == sorted(panel.name for panel in done.bench.plan.panels.all)
+
+
+def test_lines_in_two_areas_go_on_in_each_other() -> None:
+    """Of 40 x 40 ft in quarters each takes 7.78 yd3; 5 yd3 reach 12 ft 9 in of 20, 4.96 yd3, and 2.82 are left."""
+    across, along = (one.replace("60", "40").replace("30", "20") for one in (ACROSS, ALONG))
+    text = SHED.replace("[60, 0], [60, 30], [0, 30]", "[40, 0], [40, 40], [0, 40]").replace("10 yd3", "5 yd3")
+    done = poured(text + f"joints: [{across}, {along}]\n", 1)
+    assert done.found and isinstance(done.pours, Parted) and done.pours.why is None
+    needed = sorted(one.needed / YARD3 for one in done.pours.pours)
+    assert needed == pytest.approx([2.82] * 4 + [4.96] * 4, abs=0.01)
+    assert not [one for one in done.report.comments if one.rule == "joint-ends"]
 
 
 def test_a_pour_names_the_joints_at_which_a_later_one_goes_on() -> None:

@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pytest
 from example_reviews import FOLDER, IN_FORCE, RULES, drawing_in, example, read_and_worked, review_of, reviewed
+from judged import worked_apart
 from slabwright.design.read import read_design
 from slabwright.plan.finish import Finish
 from slabwright.plan.plan import Plan
@@ -149,7 +150,8 @@ def no_give(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(BY_NAME["truck-reach"].judge.__globals__, "STOPS_WITHIN", 0.0)
     monkeypatch.setitem(BY_NAME["curing"].judge.__globals__, "DRUM", 0.0)
     monkeypatch.setitem(BY_NAME["ordered-volume"].judge.__globals__, "HALF_PERCENT", 0.0)
-    monkeypatch.setitem(BY_NAME["panel-spacing"].judge.__globals__, "HARDLY", 0.0)
+    for rule in ("panel-spacing", "panel-aspect"):
+        monkeypatch.setitem(BY_NAME[rule].judge.__globals__, "HARDLY", 0.0)
 
 
 @pytest.mark.usefixtures("no_give")
@@ -230,6 +232,11 @@ def exact_limit(value: Amount, asked: Amount, shown: Amount) -> float:
 
 
 TWELVE_FEET = {"ft": ("12", "36"), "in": ("144", "432"), "m": ("3.6576", "10.9728"), "mm": ("3657.6", "10972.8")}
+
+
+@pytest.mark.parametrize("rule", [rule.name for rule in RULES if rule.worked])
+def test_the_published_numbers_of_a_rule_come_out_of_its_own_code(rule: str) -> None:
+    assert worked_apart(rule) == {}
 
 
 @pytest.mark.parametrize("unit", TWELVE_FEET)

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from design_text import plan_of, review_by
 from example_reviews import example, review_of
+from judged import findings
 from slabwright.drawing import content
 from slabwright.drawing.svg.plan_svg import plan_svg
 from slabwright.source.problem import UnreadableError
@@ -51,6 +52,20 @@ def test_the_slope_of_a_stall_is_that_straight_downhill(x: float, y: float, over
     shown = report.comments[0].shown if over else report.met[0].shown
     assert shown is not None
     assert shown.si == pytest.approx(math.hypot(x, y), abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("unit", "told"),
+    [  # drawn at 1.5 %, to be built: 1.8 in of 10 ft, and a tape has eighths; 45 mm of 3 m
+        ("ft", "let stall 1 fall 1 3/4 in over 10'-0\" at most, along and across put together"),
+        ("m", "let stall 1 fall 45 mm over 3 m at most, along and across put together"),
+    ],
+)
+def test_what_a_stall_may_fall_is_told_on_a_tape_and_no_more(unit: str, told: str) -> None:
+    (one,) = findings("stall-slope", lot(0, 0.03).replace("plan: ft, height: ft", f"plan: {unit}, height: {unit}"))
+
+    assert one.decide is not None
+    assert plain(one.decide, "us" if unit == "ft" else "metric", both=False) == told
 
 
 def test_the_steepest_place_of_a_stall_is_told() -> None:

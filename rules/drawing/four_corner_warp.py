@@ -3,7 +3,8 @@
 What is compared
     For every four-corner piece of the finish surface, compares the height where its diagonals cross when it is folded
     along the one with the height when it is folded along the other. They may differ by 1/4 in. A joint along a diagonal
-    is a fold, and so is a diagonal that runs to a drain. All pieces are told at once.
+    is a fold, and so is a diagonal that runs to a drain. All pieces are told at once; those twice as long as they are
+    wide are a note.
 Why it matters
     A board laid on four corners that are not in a plane rocks. The drawing does not say which way the crew will fold
     the slab, and the two ways are not alike: one is a ridge that sheds, the other a valley that ends at the wall.
@@ -12,7 +13,8 @@ When it does not apply
 How to put it right
     Give a height in the middle, or draw the fold: a valley, a ridge or a grade break from corner to opposite corner.
 Where sources differ
-    None is known. 1/4 in is what a screed leaves anyway, by common practice.
+    None is known. 1/4 in is what a screed leaves anyway, by common practice. A drive or a walk that turns its crossfall
+    is struck off across, from form to form, and winds evenly between them: nobody draws a fold there.
 """
 
 from __future__ import annotations
@@ -25,21 +27,38 @@ TITLE = "Four corners fold one way only"
 LIMITS = (
     Limit("difference_at_most", "1/4 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/16 in", "1 in"),
           "difference in the middle between the two ways a four-corner piece can fold"),
+    Limit("long_difference_at_most", "1/4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/16 in", "1 in"),
+          "difference in the middle between the two ways a piece twice as long as wide can fold"),
 )  # fmt: skip
 WORKED = ()
+LONG = 2.0  # lengths to a width from which a piece is struck off across (common practice)
 NAMED = 3  # pieces; more are counted
 AT_DRAIN = 0.01  # m
 IN_PLANE = 1e-5  # m; on arcs a plane comes out this true, and which piece is worst hangs on rounding
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """The piece whose two folds differ most, and with it all others that differ too much."""
+    """The piece whose two folds differ most, and with it all others that differ too much; long ones apart."""
     needs_heights(plan)
-    limit, place = limits.difference_at_most, plan.place("heights.finish")
     open_folds = [fold for fold in plan.finish.folds if _off(fold) > IN_PLANE and not _jointed(plan, fold)]
     if not open_folds:
-        yield Margin(Spot("the whole slab", place), depth(0), limit)
-        return
+        whole = Spot("the whole slab", plan.place("heights.finish"))
+        yield Margin(whole, depth(0), limits.difference_at_most)
+    for long, limit in ((False, limits.difference_at_most), (True, limits.long_difference_at_most)):
+        alike = [fold for fold in open_folds if _is_long(fold) is long]
+        if alike:
+            yield _worst(plan, alike, limit)
+
+
+def _is_long(fold: Fold) -> bool:
+    """Whether a piece is twice as long as it is wide."""
+    a, b, c, d = fold.corners
+    sides = math.dist(a, b) + math.dist(c, d), math.dist(b, c) + math.dist(d, a)
+    return max(sides) >= LONG * min(sides)
+
+
+def _worst(plan: Plan, open_folds: Sequence[Fold], limit: InForce) -> Conclusion:
+    place = plan.place("heights.finish")
     folds = sorted(open_folds, key=lambda fold: (-round(_off(fold), 6), sorted(fold.names)))
     wrong = [fold for fold in folds if not limit.met(_off(fold))]
     arcs = any(corner.through for corner in plan.design.outline)
@@ -51,7 +70,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     more = f" and in {len(wrong) - NAMED} more places" if len(wrong) > NAMED else ""
     near = _nearest_known(plan, worst)
     where = f"the curve near {near}" if curved else f"the part between {', '.join(worst.names)}"
-    yield compare(
+    return compare(
         Spot(where, place, (*worst.corners, worst.corners[0])),
         depth(_off(worst)), limit,
         says=lambda: words("the slab is twisted along its curve, most near {near}", near=near) if curved else

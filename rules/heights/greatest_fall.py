@@ -9,8 +9,8 @@ Why it matters
     On a steep patio tables rock and chairs walk. A trailer does not stand level, a car scrapes, and with ice on it the
     slab is a slide. Fresh concrete creeps downhill too, and the low end ends up thick.
 When it does not apply
-    The slab is a walk with an accessible way, which `accessible-route` judges. Otherwise it always applies, once
-    heights are known.
+    The slab is a walk with an accessible way, which `accessible-route` judges. Otherwise it applies once heights are
+    known. Parts that fall to a drain within 3 ft, by 2 in or less, are left out: its short side is the steepest.
 How to put it right
     Spread the fall: raise the low side, or lower the high one. Where the ground itself is steep, take the drop in a
     step or a wall, not in the slab.
@@ -30,7 +30,7 @@ import math
 from itertools import pairwise
 
 from slabwright.formulas import slopes
-from slabwright.formulas.units import FOOT
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "Not steeper than the use can bear"
@@ -64,6 +64,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 LEVEL = 0.001  # m: corners nearer than this are one
+DISH = 3 * FOOT, 2 * INCH  # m: how far, and how deep, a slab is dished to a drain close by (common practice)
 BY_USE = {
     "patio": ("patio_at_most", "comfortable_patio_at_most"),
     "walk": ("walk_at_most", "stepped_walk_at_most", "level_walk_at_most"),
@@ -91,8 +92,22 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
         for one in (*kept, None):
             for part in plan.falls.parts(lambda s: _broken(s, kept) == one, areas):
+                if one and _dished(plan, part):
+                    continue
                 found.append(_compared(plan, part, *(one or kept[-1]), use=called, aim=kept[-1][1]))
-    yield from found or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}")
+    yield from found or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}, or falls to a drain close by")
+
+
+def _dished(plan: Plan, part: FallPart) -> bool:
+    """Whether a part falls to a drain close by all over: on the short side of a drain the way down is steeper."""
+    drains = [one.at for one in plan.fixtures.all if one.fixture.kind == "drain"]
+    facets = [plan.finish.facets[number] for number in part.facets]
+    return all(
+        (drop := max(one.heights) - min(one.heights)) <= DISH[1]
+        and drop <= one.slope * DISH[0]
+        and any(math.dist(corner, drain) < LEVEL for corner in one.corners for drain in drains)
+        for one in facets
+    )
 
 
 def _broken(shown: float, kept: Sequence[tuple[InForce, float]]) -> tuple[InForce, float] | None:

@@ -145,7 +145,7 @@ def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
 def _dammed(plan: Plan, piece: EdgePiece) -> bool:
     """Whether the slab lies lower where it differs most, and its water comes there."""
     over = [top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False)]
-    low, high = min(over, default=0.0), max(over, default=0.0)
+    low, high = min(over), max(over)
     lower = low < -max(high, plan.finish.give) - 1e-9
     return lower and plan.outdoors and piece.takes_water is not False and plan.water.comes_to(piece.name, COUNTED)
 

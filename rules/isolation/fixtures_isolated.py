@@ -69,7 +69,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if post or said:
             yield _filled(plan, spot(one), one.at, one.fixture.isolation, one.fixture.place.path, limit)
         away, near = length(plan.joints.nearest(one.at)[1]), limits.joint_distance_at_most
-        if post and math.isfinite(away.si) and plan.fixtures.from_edge(one.at) > near.value.si:
+        if post and math.isfinite(away.si) and not near.met(plan.fixtures.from_edge(one.at)):
             at = spot(one)
             yield compare(
                 at, away, near,

@@ -5,7 +5,7 @@ What is compared
     hold; where the panel is no longer than 24 times its thickness a note and a caution. In walks up to 4 ft wide over 2
     is a caution, and 1.5 to 2 a note where the bays are 5 ft or less. In ribbons up to 2 ft wide, such as two tracks
     for wheels, only over 2 counts. A gutter up to 4 ft wide along a street or curb is left alone where its bays are
-    10 ft or less.
+    10 ft or less. A panel that misses 1.5 by a twentieth is met.
 Why it matters
     A panel shrinks along its length as if the width were not there. A strip pulls itself apart across the middle and
     leaves two panels near square: the crack that the layout left out. Porches and walks beside a house show it first,
@@ -44,6 +44,7 @@ LIMITS = (
     Limit("narrow_preferred_aspect_at_most", "1.5", Kind.RATIO, "note", Cite("aci-360r-06"), ("1.1", "3"),
           "long side over short side of a panel up to {4 ft|1.2 m} wide in a walk, up to {5 ft|1.5 m} long"),
 )  # fmt: skip
+HARDLY = 0.05  # share by which a panel may miss 1.5: joints go by doors and corners (common practice)
 NARROW = 4 * FOOT  # m, to which a walk is narrow
 RIBBON = 2 * FOOT  # m, to which a strip is a ribbon that wheels run on
 SMALL_PAD = 10 * FOOT  # m, to which nobody cuts a pad that one mat of steel holds together (common practice)
@@ -73,8 +74,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for panel in panels:
         long, short = length(panel.long_side), length(panel.short_side)
         aspect = ratio(panel_ratio(long.si, short.si))
+        asked = _limits(plan, panel, limits)
+        loose, usual = max(limit.value.si for limit in asked), min(limit.value.si for limit in asked)
         yield compare(
-            at := spot(panel), aspect, *_limits(plan, panel, limits),
+            at := spot(panel), aspect, *asked, give=HARDLY * usual if usual < loose and aspect.si < loose else 0.0,
             says=lambda: words("{panel} is a long strip", panel=at.name),
             working=lambda: step("aspect", "long side / short side", words("{l} / {s}", l=long, s=short), aspect),
             remedy=lambda: [cut_panel(plan, panel, every[panel.name], every), *evened(plan, panel)],

@@ -63,10 +63,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     start, until = (60.0 * (60 * clock.hour + clock.minute) for clock in (pour.start, pour.until))
     known, beyond = finishing or duration(USUAL), _beyond(plan)
     last, until = start + placing.si + known.si + wait.si, until + (DAY if until < start else 0)
-    early = max(0.0, last - known.si - until) if wait.si < DAY else 0.0
+    too_late_anyway = wait.si < DAY and not limits.late_at_most.met(last - known.si - until)
     yield compare(
         plan.spot("the last cut", "pour.until", "pour"), duration(max(0.0, last - until)),
-        limits.late_at_most if pour.finishing or not limits.late_at_most.met(early) else
+        limits.late_at_most if pour.finishing or too_late_anyway else
         limits.late_after_finishing_at_most,
         says=lambda: words("the crew is gone before the last joint can be cut") if beyond is None else words(
             "the crew is gone before the last joint can be cut: at {t} the finish is taken as at {end}",

@@ -79,7 +79,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if air is None or not meets(air, WARM, "least"):
             yield _soon(joints, wait, limits.saw_at_least)
         if air is None or meets(air, COLD, "least"):
-            yield _late(joints, wait, limits.saw_at_most, GIVE - sooner(air) if air is not None else 0.0)
+            less, give = (sooner(air), GIVE) if air is not None else (0.0, 0.0)
+            yield _late(joints, wait, limits.saw_at_most, less, give)
         else:
             yield _late(joints, wait, limits.cold_at_most)
 
@@ -92,10 +93,12 @@ def _soon(joints: Sequence[PlannedJoint], wait: Amount, least: InForce) -> Concl
     )  # fmt: skip
 
 
-def _late(joints: Sequence[PlannedJoint], wait: Amount, most: InForce, more: float = 0.0) -> Conclusion:
-    """``more`` is what the estimate for the day adds to the limit, s."""
-    asked = duration(most.value.si + more)
-    quarters = duration(math.floor((asked.si - (GIVE if more else 0.0)) / HOUR * 4 + 1e-6) * HOUR / 4)
+def _late(
+    joints: Sequence[PlannedJoint], wait: Amount, most: InForce, less: float = 0.0, give: float = 0.0
+) -> Conclusion:
+    """``less`` is what the day takes from the limit, s, and ``give`` what such an estimate may be out, s."""
+    asked = duration(most.value.si - less + give)
+    quarters = duration(math.floor((most.value.si - less) / HOUR * 4 + 1e-6) * HOUR / 4)
     return compare(
         at := _together(joints), wait, most, asked=asked,
         says=lambda: words("the slab may crack before {joints} " + ("are cut" if "joints " in at.name else "is cut"),

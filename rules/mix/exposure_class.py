@@ -91,7 +91,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         yield compare(
             plan.spot("the exposure class", "mix.exposure"), count(int(mix.exposure[-1])), of_site,
             says=lambda: words(f"{mix.exposure} is not the class of a flat slab {where}"),
-            remedy=lambda: _ordered(plan, limits, min(max(round(of_site.value.si), 0), 3)),
+            remedy=lambda: _ordered(plan, limits, round(of_site.value.si)),
         )  # fmt: skip
     if mix.strength:
         yield _strength(plan, at, mix.strength, limits[f"{name}_strength_at_least"])

@@ -107,11 +107,11 @@ def _covered(plan: Plan, limits: Limits, lowest: Amount) -> Finding | Margin:
     cover = plan.design.pour.protection if plan.design.pour else None
     least = limits.covered_at_least if plan.outdoors else limits.covered_indoors_at_least
     cold = not limits.air_at_least.met(lowest)
-    if cover and cover.days and cold:
+    if cover and (kept := cover.days) and cold:
         longer = words("keep it covered for {write}", write=least.value)
         return compare(
-            plan.spot("the cover", "pour.protection.days"), cover.days, least,
-            says=lambda: words("after {d} under cover it is too young for {t}", d=cover.days or "", t=lowest),
+            plan.spot("the cover", "pour.protection.days"), kept, least,
+            says=lambda: words("after {d} under cover it is too young for {t}", d=kept, t=lowest),
             remedy=lambda: write("pour.protection.days", least.value, longer),
         )  # fmt: skip
     if cover and cold:

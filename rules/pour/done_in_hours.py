@@ -81,7 +81,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         Spot("dusk", pour.place), finished, limits.finished_at_most,
         says=lambda: words("it is dark before the last pass"),
         working=lambda: working,
-        remedy=lambda: _begun(begin.si - early) if early > 0 else [],
+        remedy=lambda: _begun(begin.si - early),
         decide=lambda: words("bring lights, or pour it in two days"),
     )  # fmt: skip
 

@@ -75,7 +75,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         broken = write("pour.weather.wind", still, words("break the wind over the slab down to {wind}", wind=still))
         if meets(still.si, calmest, "least"):
             return [broken]
-        low = speed(math.ceil(calmest * per) / per)
+        low = speed(math.ceil(calmest * per - 1e-9) / per)
         cooler, both = (
             _degree(plan, weather.concrete_for(air.si, humidity.si, one, target)) for one in (wind.si, low.si)
         )

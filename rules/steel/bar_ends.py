@@ -27,7 +27,6 @@ LIMITS = (
           "distance from the ends of the bars to the edge"),
 )  # fmt: skip
 WORKED = ()
-METRIC = 0.0015  # m: metric works write 50 and 75 mm for 2 and 3 in
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -44,14 +43,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _judged(plan: Plan, limits: Limits, at: Spot, shown: Amount) -> Conclusions:
     least, most, path = limits.short_at_least, limits.short_at_most, f"{at.place.path}.ends_short"
-    give = METRIC if plan.system == "metric" else 0.0
     yield compare(
-        at, shown, least, give=give,
+        at, shown, least,
         says=lambda: words("the bars end so near the edge that they can rust"),
         remedy=lambda: _end(path, _even(plan, least), shown),
     )  # fmt: skip
     yield compare(
-        at, shown, most, give=give,
+        at, shown, most,
         says=lambda: words("a strip along the edge has no steel"),
         remedy=lambda: _end(path, _even(plan, most), shown),
     )  # fmt: skip

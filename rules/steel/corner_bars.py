@@ -26,7 +26,6 @@ LIMITS = (
           "length of a bar at an inside corner"),
 )  # fmt: skip
 WORKED = ()
-METRIC = 0.02  # m: metric works write 1.2 m for 4 ft
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -46,7 +45,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 "lay {write} bars at {corners}", write=number.value, corners=corners)),
         )  # fmt: skip
         yield compare(
-            at, one.length, long, give=METRIC if plan.system == "metric" else 0.0,
+            at, one.length, long,
             says=lambda: words("{bars} are too short to hold anything", bars=at.name),
             remedy=lambda: write(f"{one.place.path}.length", enough, words(
                 "make {bars} {write} long", bars=at.name, write=enough)),

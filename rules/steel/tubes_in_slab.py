@@ -38,7 +38,6 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 CUT = ("saw cut", "early saw cut", "tooled groove")
-METRIC = 0.002  # m: metric plans write 20 mm and less for 3/4 in
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -55,7 +54,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             wet = any(map(plan.rained_on, plan.areas.holding(one)))
             limit = limits.cover_outdoors_at_least if wet else limits.cover_indoors_at_least
             yield compare(
-                at, one.top_cover, limit, give=METRIC if plan.system == "metric" else 0.0,
+                at, one.top_cover, limit,
                 says=lambda: words("too little concrete lies over {name}", name=one.name),
                 remedy=lambda: _lower(plan, one, limit.value.si),
                 decide=lambda: words("thicken the slab, so that {c} lies over {name}", c=limit.value, name=one.name),

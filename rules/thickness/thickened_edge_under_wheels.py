@@ -41,7 +41,6 @@ HEAVY = 4000 * POUND_FORCE  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
 FOR_TRUCKS = 6 * INCH  # m, what `least-thickness` asks under them; what the wheels do to the edge, `wheel-load` tells
 STEP = {"us": INCH / 4, "metric": 0.005}  # m, that depths are told and formed in
-METRIC = 0.015  # m: metric works write 0.9 m for 3 ft
 WORKED = ()
 
 
@@ -88,8 +87,8 @@ def _slab(plan: Plan) -> float:
 
 
 def _taper(plan: Plan, back: InForce) -> Amount:
-    """The distance, to the decimeter below on metric plans."""
-    return length(round(back.value.si - METRIC, 1)) if plan.system == "metric" else back.value
+    """The distance, to the decimeter on metric plans."""
+    return length(round(back.value.si, 1)) if plan.system == "metric" else back.value
 
 
 def _thicker(plan: Plan, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
@@ -104,7 +103,7 @@ def _brought_back(plan: Plan, number: int, edge: ThickenedEdge, back: InForce) -
     at, flat = Spot(f"thickened edge {number}", edge.place), edge.width.si if edge.width else 0.0
     taper = length(_taper(plan, back).si - flat)
     return compare(
-        at, length(flat + edge.taper.si), back, give=METRIC if plan.system == "metric" else 0.0,
+        at, length(flat + edge.taper.si), back,
         says=lambda: words("{edge} comes back to the slab so soon that it is a step", edge=at.name),
         remedy=lambda: write(f"{edge.place.path}.taper", taper, words(
             "bring {edge} back over {taper}: {more} more", edge=at.name, taper=taper,

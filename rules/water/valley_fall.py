@@ -2,15 +2,15 @@
 
 What is compared
     Compares the fall of each straight stretch of each valley line with 0.5 %, and where rain falls on it also with 1 %.
-    A straight line that the slab falls to from both sides counts as a valley, whether it is drawn as one or not. A fall
-    that misses by a twentieth, or by half a step of the heights as typed, is met.
+    A straight line that the slab falls to from both sides and that nobody drew as a valley is compared with the 0.5 %
+    alone. A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
 Why it matters
     All the water of both sides runs in the valley. A level gutter on a house stays full; so does a level valley. Then
     silt settles in it, the surface stays wet, and the strip that gets most of the water is the first to scale.
 When it does not apply
     There is no valley, or a channel, slot or trench drain lies along it and takes its water all the way. A low line
-    that nobody drew is left to `fall-from-building` near a building, and is no valley under 3 ft of length; across a
-    walk or a landing, up to 6 ft, its water finds the edge, and only the 1 % are asked.
+    that nobody drew is left to `fall-from-building` near a building, and is no valley under 3 ft of length or from one
+    drain to the next; across a walk or a landing, up to 6 ft, its water finds the edge, and it is a caution.
 How to put it right
     Lower the outlet end, and with it every point further down. A long valley can be split with a drain midway: each
     half then needs half the drop.
@@ -69,8 +69,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for run, k in stretches:
         size, drop = math.dist(run.xy[k], run.xy[k + 1]), run.heights[k] - run.heights[k + 1]
         shown = slope(slopes.slope(abs(drop), size))
-        across = plan.outdoors and run not in drawn_valleys and meets(size, ACROSS_WALK, "most")
-        limit = broken_fall(plan, shown.si, size, *(limited[1:] if across else limited))
+        flat = shown.si + fall_give(plan, limited[0].value, size) < limited[0].value.si
+        across = plan.outdoors and flat and meets(size, ACROSS_WALK, "most")
+        undrawn = limited[1:] if across else limited[:1]
+        limit = broken_fall(plan, shown.si, size, *(limited if run in drawn_valleys else undrawn))
         name, need = run.line.name or "valley", depth(slopes.fall(size, asked))
         first, last = plan.shape.name_at(run.xy[k]), plan.shape.name_at(run.xy[k + 1])
         upper, lower = (first, last) if drop >= 0 else (last, first)
@@ -89,7 +91,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _counts(plan: Plan, run: LineRun) -> bool:
-    """Whether a low line that nobody drew is long enough for a valley, and away from buildings."""
+    """Whether a low line that nobody drew is long enough for a valley, not from drain to drain, away from buildings."""
+    drains = [one.at for one in plan.fixtures.all if one.fixture.kind == "drain"]
+    if all(any(math.dist(end, drain) < AT_DRAIN for drain in drains) for end in (run.xy[0], run.xy[-1])):
+        return False
     near = min((nearest_on(piece.line, at)[0] for piece in plan.edges.pieces if piece.beside == "building"
                 for at in run.xy), default=math.inf)  # fmt: skip
     return math.dist(run.xy[0], run.xy[-1]) >= SHORTEST and near > NEAR_BUILDING

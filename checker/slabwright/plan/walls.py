@@ -30,6 +30,8 @@ TO_CHANNEL = 3.048  # m, 10 ft: water that runs along a wall is in a channel by 
 OVER = 0.05  # m: a landing may reach so much further than what is asked of it
 SLIVER = 0.02  # a smaller part of the slab may shed its water elsewhere
 ACROSS = 0.5  # sine of 30 degrees: walls that turn by more look two ways
+LANDING = 2.4384  # m, 8 ft: landings are poured no deeper (common practice)
+WAY_DOWN = 0.03  # slope from which it is no landing any more (common practice)
 AT_END = 0.61  # m, 2 ft: a low line with no more before its end has no fall of its own
 
 
@@ -269,4 +271,9 @@ def _door_reach(line: WallLine, zones: Sequence[tuple[shapely.LineString, float]
     reached = (
         zone + OVER for door, zone in zones if door.distance(foot) <= zone + OVER and door.distance(wall) < IN_WALL
     )
-    return max(reached, default=-1.0)
+    reach = max(reached, default=-1.0)
+    if reach > 0 and len(line.falls) > 1:  # a landing is as deep as it is drawn: up to where the way down begins
+        landing, way = line.falls[:2]
+        if landing.distance < ON_EDGE and landing.far <= LANDING + OVER and way.away >= WAY_DOWN:
+            reach = max(reach, landing.far)
+    return reach

@@ -49,8 +49,8 @@ HEAVY = ("hold", "caution")
 OF_CUTS = ("cut_after", "last_foot")  # keys of a joint that say how it is cut
 AT_CORNER = 0.01  # m
 ROUNDING = 3e-4  # of a limit
-LOOKED_AT, DRAWN = 16, 3  # rows of lines at whole loads that are looked at, and that are drawn
-DEARER = 2.0  # times the lines of the layout without: no load is worth more cutting
+LOOKED_AT, DRAWN = 12, 3  # rows of lines at whole loads that are looked at, and that are drawn
+DEARER, DEAREST = 2.0, 3.0  # times the lines of the layout without: no load is worth more, nor where nothing else is
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +143,8 @@ def _poured(before: Bench, done: Proposal, most: int) -> Proposal | None:
     if all(one.loads <= most for one in there):
         return replace(done, pours=Parted(there, ends_of(plan)))
     on_lines = lines_between(plan, load)
-    whole = _at_whole_loads(before, done, load, math.inf if isinstance(on_lines, Words) else DEARER * _lines(done))
+    lines = max(_lines(done), done.plain)
+    whole = _at_whole_loads(before, done, load, (DEAREST if isinstance(on_lines, Words) else DEARER) * lines)
     if isinstance(whole, Proposal):
         return whole
     return replace(done, pours=on_lines) if isinstance(on_lines, Words) else _made_ends(done, on_lines, load, whole)
@@ -158,7 +159,8 @@ def _at_whole_loads(before: Bench, done: Proposal, load: Load, dear: float) -> P
     """The layout round construction joints at which whole loads are used up; or why there is none.
 
     Each row of lines is looked at with grids alone; those with the least to cut are drawn, and where all break
-    something, the one that breaks least is mended. With more lines in all than ``dear``, m, none is worth it.
+    something, be notes asked or not, the one that breaks least is mended. With more lines in all than ``dear``, m,
+    none is worth it.
     """
     plan = before.plan
     kept = tuple(joint for joint in plan.design.joints if stays(joint))
@@ -169,27 +171,30 @@ def _at_whole_loads(before: Bench, done: Proposal, load: Load, dear: float) -> P
     above = [n for n, one in enumerate(pours_of(bare, load)) if one.loads > load.most]
     ways = directions(plan.shape.slab)
     found = together([rows(bare, areas, n, ways, load, LOOKED_AT) for n in above], LOOKED_AT)
+    stay = sum(joint.length for joint in bare.joints.all if joint.counts)
+    if found and (least := stay + found[0].length) > dear:
+        told = "joints at whole loads alone take {cut} of lines, and at most {dear} are worth it"
+        return words(told, cut=meters(least), dear=meters(dear))
     if not found:
         where = "an area between construction joints of the file" if len(areas) > 1 else "the slab"
         return words(f"no straight line across {where} ends a pour at a whole load")
-    nearest: Judged | None = None
-    stay = sum(joint.length for joint in bare.joints.all if joint.counts)
-    for asked in asked_each if asked_each[0][1:7] != asked_each[1][1:7] else asked_each[:1]:
+    tried = asked_each if asked_each[0][1:7] != asked_each[1][1:7] else asked_each[:1]
+    for asked in tried:
         looked = [(layout(_round(asked, row), mend=False), row) for row in found]
         looked.sort(key=lambda one: (one[0].cost[0], one[0].cost[1] + one[1].length))
-        if looked[0][0].faults:
+        if looked[0][0].faults and asked is tried[-1]:
             row = looked[0][1]
             looked = [(layout(_round(asked, row)), row)]
-        nearest = nearest or looked[0][0]
+        nearest = looked[0][0]
         for best, row in (one for one in looked[:DRAWN] if not one[0].faults):
             if stay + best.length + row.length > dear:
-                told = "a layout with joints at whole loads takes {cut} of lines, over twice the {usual} without"
-                return words(told, cut=meters(stay + best.length + row.length), usual=meters(dear / DEARER))
+                told = "a layout with joints at whole loads takes {cut} of lines, and at most {dear} are worth it"
+                return words(told, cut=meters(stay + best.length + row.length), dear=meters(dear))
             drawn = _drawn_round(before, done, _round(asked, row), best, row, kept)
             pours = pours_of(drawn.bench.plan, load) if drawn and drawn.found else ()
             if drawn and pours and all(one.loads <= load.most for one in pours):
                 return replace(drawn, pours=Parted(pours, ends_of(bare)))
-    rule = next((one.rule for one in nearest.faults if one.rule), "inside-corner-joint") if nearest else ""
+    rule = next((one.rule for one in nearest.faults if one.rule), "inside-corner-joint")
     told = "no row of lines at whole loads was found round which a layout keeps every rule on joints"
     return words(f"{told}; {{rule}} is in the way of the nearest", rule=rule)
 

@@ -15,6 +15,7 @@ LAYERS: tuple[Layer, ...] = ("published", "own rule", "region", "town", "firm", 
 SIZES = (Kind.LENGTH, Kind.DEPTH, Kind.AREA, Kind.VOLUME)
 FINE = 0.008  # m, m2, m3: whole millimeters are round enough under it
 NEAR = 0.02  # an inch is 25 mm to metric trades, within 1.6 %
+HARDLY = 0.01  # as a least, a rounded limit asks for no more than this beyond: 89 mm meet 3 1/2 in
 SMALL, NEAR_SMALL = 0.022, 0.05  # m: 3/8 in is 10 mm to them, and 3/4 in 20 mm
 
 
@@ -75,12 +76,15 @@ class InForce(NamedTuple):
     def in_round_numbers(self) -> "InForce":
         """A published limit of feet or inches in the round metric number next to it: 18 ft becomes 5.5 m.
 
-        No form is set, and nothing is bought, to 1.219 m.
+        No form is set, and nothing is bought, to 1.219 m. As a least, it asks for hardly more.
         """
         if self.layer != "published" or self.value.kind not in SIZES or self.value.si < FINE:
             return self
         near = NEAR_SMALL if self.value.kind is Kind.DEPTH and self.value.si < SMALL else NEAR
-        return self._replace(value=Amount(roundest(self.value.si, near), self.value.kind))
+        size = roundest(self.value.si, near)
+        if self.direction == "least" and size > self.value.si:
+            size = roundest(self.value.si, HARDLY)
+        return self._replace(value=Amount(size, self.value.kind))
 
     @property
     def stated(self) -> str:

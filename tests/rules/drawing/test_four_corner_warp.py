@@ -171,3 +171,14 @@ def test_four_corner_warp_of_a_slab_of_three_corners() -> None:
     (one,) = judged("four-corner-warp", design(points, {"A": 100, "B": 99.5, "C": 99.9}, "rest: bed", "A B C"))
     assert isinstance(one, Margin)
     assert (one.shown.si, one.at.place.path) == (0.0, "heights.finish")
+
+
+@pytest.mark.parametrize(
+    ("width", "expected"),
+    [(9.9, [("note", "long_difference_at_most")]), (10.1, [("caution", "difference_at_most")])],
+)
+def test_a_long_piece_winds_evenly_between_its_forms(width: float, expected: list[tuple[str, str]]) -> None:
+    """A drive whose crossfall turns is struck off across; twice as long as wide it is long (common practice)."""
+    points = {"A": (0.0, 0.0), "B": (20.0, 0.0), "C": (20.0, width), "D": (0.0, width)}
+    heights = {**plane(points, 0.01, -0.02), "C": 100.1}
+    assert weights(review_by("four-corner-warp", design(points, heights, "rest: bed"))) == expected

@@ -7,6 +7,7 @@ from comments import only, weights
 from design_text import review_by
 from judged import judged
 from slabs.heights import HOUSE_BY_BED
+from slabwright.rulebook.conclusion import Margin
 from slabwright.rulebook.remedy import Write
 from sloped import design
 
@@ -88,3 +89,10 @@ def test_only_drives_at_buildings_have_a_stretch_before_the_garage() -> None:
     assert patio.reason == "the slab is not a driveway"
     (bare,) = review_by("drive-grade-by-garage", long_drive(0.2, 0.2, edges="rest: bed")).does_not_apply
     assert bare.reason == "no edge is beside a building"
+
+
+def test_a_level_bay_before_the_garage_has_no_fall() -> None:
+    (met,) = judged("drive-grade-by-garage", long_drive(0.0, 0.05))
+
+    assert isinstance(met, Margin)
+    assert met.shown.si == 0

@@ -192,6 +192,13 @@ def test_a_drop_before_a_gate_in_the_middle_of_an_edge_counts(gate: str, expecte
     assert weights(review_by("exposed-edge", text)) == expected
 
 
+@pytest.mark.parametrize("beside", ["building", "trench drain", "pool"])
+def test_nothing_lies_open_at_what_stands_or_lies_closed(beside: str) -> None:
+    """The ground by a house wall lies 3 ft down; nobody falls there."""
+    text = slab(ALL_LEVEL, edges=f"run: [A, B], beside: {beside}, ground: 97\nrest: curb")
+    assert review_by("exposed-edge", text).does_not_apply[0].reason == "no ground lies open beside it"
+
+
 @pytest.mark.parametrize(
     ("steps", "weight"),
     [

@@ -49,6 +49,25 @@ def test_a_steep_yard_round_a_drain_is_made_flatter_as_it_lies(unit: str) -> Non
     assert all_followed("greatest-fall", text).comments == ()
 
 
+@pytest.mark.parametrize(
+    ("drain", "low", "found"),
+    [
+        ((2.6, 0.4), 0.03, []),  # 7.5 % on the two short sides, of which the drain is the end
+        ((2.6, 0.4), 0.06, [("caution", "equipment_pad_at_most")]),  # over 2 in deep
+        ((2.0, 1.0), 0.03, [("caution", "equipment_pad_at_most")]),  # 3 %, over 3 ft away
+        (None, 0.03, [("caution", "equipment_pad_at_most")]),  # no drain there
+    ],
+)
+def test_the_short_side_of_a_drain_may_be_steep(
+    drain: tuple[float, float] | None, low: float, found: list[tuple[str, str]]
+) -> None:
+    points = {"A": (0, 0), "B": (3, 0), "C": (3, 2), "D": (0, 2), "G": drain or (2.6, 0.4)}
+    heights = {**dict.fromkeys("ABCD", 5.0), "G": 5.0 - low}
+    at = "fixtures: [{kind: drain, at: G, rim: 4.97}]" if drain else ""
+    text = design(points, heights, "rest: wall", more=at, unit="m", use="equipment pad")
+    assert weights(review_by("greatest-fall", text))[:1] == found
+
+
 # greatest-fall: a part of a pad that is only driven over may be written as a drive
 
 

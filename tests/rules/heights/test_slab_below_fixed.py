@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import only, weights
 from design_text import review_by
-from judged import judged
+from judged import findings, judged
 from slabs.heights import ALL_LEVEL, HOUSE, HOUSE_BY_BED, LEVEL, SLOPED, says, slab, told_values
 from slabwright.rulebook.conclusion import Margin
 from slabwright.text.words import plain
@@ -239,3 +239,12 @@ def test_no_slab_in_the_open_stands_over_a_floor(name: str, level: float, more: 
     assert [one.weight for one in comments] == found
     for one in comments:
         assert says(one) == "the slab stands over garage floor at A, and rain runs in"
+
+
+@pytest.mark.parametrize(("asks", "way"), [("at least 3 in below", "lower"), ("at least 3 in above", "higher")])
+def test_slab_below_fixed_leaves_to_a_person_which_way_it_is(asks: str, way: str) -> None:
+    fixed = f"fixed: [{{name: curb, kind: slab, along: [A, B], height: 100.0, slab: {asks}}}]"
+    (one,) = findings("slab-below-fixed", slab(LEVEL, fixed, edges=HOUSE))
+
+    assert one.decide is not None
+    assert plain(one.decide, "us", both=False).startswith(f"set the slab 3 in {way} there and keep its fall")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import only, weights
 from design_text import review_by
+from judged import findings
 from slabs.heights import ALL_LEVEL, HOUSE, LEVEL, SLOPED, feet, says, slab, stoop, told_values
 from slabwright.text.words import plain
 from sloped import RECTANGLE, all_followed, design
@@ -239,3 +240,13 @@ def test_a_lip_that_no_car_drives_over(inches: float, weight: str) -> None:
     assert [
         one.weight for one in review_by("trip-at-existing-slab", walk(inches / 12, ", wheels_cross: true")).comments
     ] == [weight]
+
+
+@pytest.mark.parametrize(("side", "way"), [(1, "lower"), (-1, "higher")])
+def test_what_is_left_to_a_person_goes_the_same_way(side: int, way: str) -> None:
+    (one,) = findings("trip-at-existing-slab", walk(side / 12))
+
+    assert one.decide is not None
+    assert plain(one.decide, "us", both=False) == (
+        f"match the existing slab along old walk, 1 in {way}, and take it up in the slab behind"
+    )

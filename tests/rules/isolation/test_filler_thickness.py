@@ -52,3 +52,24 @@ def test_filler_that_is_not_asked_to_be_thick() -> None:
     assert reason(filled("1/4 in", use="garage floor")) == "the slab lies indoors, where thin filler will do"
     assert reason(review_by("filler-thickness", jointed_slab())) == "no filler is drawn at an edge"
     assert added(filled("")) == ("edges, isolation, thickness: how thick the filler is, such as 1/2 in",)
+
+
+@pytest.mark.parametrize(
+    ("thickness", "wall", "site", "found"),
+    [  # between two fixed faces the slab has nowhere to go; less than a foot of face makes no side (common practice)
+        ("1/4 in", "[[7, 8], [6, 8]]", "", [("caution", "thin_filler_at_least")]),
+        ("1/4 in", "[[7, 8], [6.1, 8]]", "", [("note", "filler_at_least")]),
+        ("3/8 in", "[[12, 8], [4, 8]]", "", [("note", "filler_at_least")]),
+        ("3/8 in", "[[12, 8], [4, 8]]", "site: {right_of_way: true}", [("note", "filler_at_least")]),
+        ("1/2 in", "[[12, 8], [4, 8]]", "site: {right_of_way: true}", [("note", "drive_to_walk_at_least")]),
+    ],
+)
+def test_filler_thickness_between_two_fixed_faces(
+    thickness: str, wall: str, site: str, found: list[tuple[str, str]]
+) -> None:
+    edges = (
+        f"edges: [{{run: [A, B], beside: curb, name: face, isolation: {{material: foam, thickness: {thickness}}}}}, "
+        f"{{run: {wall}, beside: building, name: wall}}, {{rest: lawn}}]"
+    )
+
+    assert weights(review_by("filler-thickness", jointed_slab(more=f"{edges}\n{site}", use="driveway"))) == found

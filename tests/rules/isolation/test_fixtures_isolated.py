@@ -55,6 +55,12 @@ def test_posts_stand_within_a_foot_of_a_joint(x: float, found: list[tuple[str, s
     assert not fixtures(f"{{kind: drain, at: [{x}, 5], {FULL}}}", joints=joint).comments
 
 
+@pytest.mark.parametrize("x", [1, 11])
+def test_a_post_a_foot_from_an_edge_needs_no_joint_at_either_side(x: float) -> None:
+    joint = "{name: J1, from: [6, 0], to: [6, 10], kind: saw cut, depth: 1 1/4 in}"
+    assert not fixtures(f"{{kind: post, at: [{x}, 5], {FULL}}}", joints=joint).comments
+
+
 def test_fixtures_outside_the_concrete_and_other_kinds_do_not_count() -> None:
     report = fixtures(
         "{kind: post, at: [14, 5]}", "{kind: downspout, at: [6, 5]}", "{kind: gate, along: [[0, 4], [0, 7]]}"
@@ -71,3 +77,34 @@ def test_fixtures_without_a_filler_depth() -> None:
         "{kind: post, name: lamp, at: [6, 5], isolation: {material: foam}}", f"{{kind: post, at: [3, 5], {FULL}}}"
     )
     assert plain(only(mixed).says, "us") == "no depth is written for the filler round lamp"
+
+
+@pytest.mark.parametrize(("filler", "judged"), [("", False), (f", {FULL}", False), (", isolation: none", True)])
+def test_a_post_in_a_box_out_is_parted_unless_the_file_says_no(filler: str, judged: bool) -> None:
+    report = fixtures(f"{{kind: post, at: [6, 5], size: 6 in, box_out: round, box_out_size: 14 in{filler}}}")
+
+    assert bool(report.comments) is judged
+    assert judged or report.does_not_apply[0].reason == (
+        "every post and column inside the concrete stands in a box-out"
+    )
+
+
+THICK_MIDDLE = "parts: [{name: pad, corners: [[5, 4], [7, 4], [7, 6], [5, 6]], thickness: 8 in}]\n"
+CHANNELS = (
+    "channels: [{{name: front, along: [[4, 3], [8, 7]], width: 4 in{0}}}, "
+    "{{name: back, along: [[2, 9], [10, 9]], width: 4 in{0}}}]\n"
+)
+
+
+def test_filler_along_a_channel_is_asked_as_deep_as_the_slab_is_in_its_middle() -> None:
+    filler = ", isolation: {material: foam, depth: 2 in}"
+    report = review_by("fixtures-isolated", design("{rest: lawn}", "5 in", THICK_MIDDLE + CHANNELS.format(filler)))
+
+    assert [(one.weight, round(one.asked.si / INCH, 6)) for one in report.comments] == [("note", 8), ("note", 5)]
+
+
+def test_filler_is_asked_for_at_the_first_channel() -> None:
+    (entry,) = review_by("fixtures-isolated", design("{rest: lawn}", "5 in", CHANNELS.format(""))).not_shown
+
+    assert entry.place.path == "channels[0]"
+    assert entry.add[0].startswith("channels, isolation: ")

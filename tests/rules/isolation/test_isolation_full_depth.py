@@ -184,3 +184,23 @@ def test_isolation_full_depth_the_rim_of_an_opening_is_pointed_at_all_round() ->
     assert len(finding.at.shape) == 5
     assert finding.at.shape[0] == finding.at.shape[-1]
     assert len(set(finding.at.shape)) == 4
+
+
+@pytest.mark.parametrize(
+    ("beside", "pour", "asked"),
+    [("step", "", False), ("step", ", same_pour: false", True), ("building", "", True)],
+)
+def test_a_flight_that_is_placed_with_the_slab_is_no_face(beside: str, pour: str, asked: bool) -> None:
+    foot = "foot: [[4, 2], [8, 2]], foot_height: 100"
+    steps = (
+        f"steps: [{{name: flight, width: 4 ft, tread: 12 in, riser: 7 in, count: 2, leads_to: porch, {foot}{pour}}}]"
+    )
+    report = review_by(
+        "isolation-full-depth",
+        design(side("AB", beside, name="porch", more="ground: 101.5"), f"{{design: 4 in, {steps}}}", LEVEL),
+    )
+
+    assert bool(report.not_shown) is asked
+
+
+LEVEL = "heights: {finish: {A: 100, B: 100, C: 99.8, D: 99.8}}\n"

@@ -136,3 +136,10 @@ def test_opposite_faces_a_part_of_the_sides_is_enough_where_amendments_say_so() 
     assert finding.asked is not None
     assert (finding.asked.si, finding.shown.si) == (2, 1)
     assert meters(finding, "run") == pytest.approx(10 * FOOT)
+
+
+def test_opposite_faces_where_enough_sides_are_free_none_is_told_to_be_freed() -> None:
+    faces = [filled("AB", name="AB"), *(bare(run, name=run, more=TIED) for run in ("BC", "CD", "DA"))]
+    (margin,) = margins("opposite-faces", slab(", ".join(faces)), part_isolated_at_least=0.25)
+
+    assert (margin.at.name, margin.shown.si) == ("AB", 1)

@@ -10,6 +10,7 @@ from slabs.isolation import meters
 from slabs.joints import jointed_slab
 from slabwright.review.report import Report
 from slabwright.rulebook.conclusion import Finding
+from slabwright.rulebook.remedy import Append
 from slabwright.text.words import plain
 
 FOOT = 0.3048
@@ -64,3 +65,29 @@ def test_a_long_walk_is_told_its_bays() -> None:
 
 def test_other_slabs_are_no_walks() -> None:
     assert reason(review_by("walk-expansion", jointed_slab(size=(200, 8)))) == "the slab is not a walk"
+
+
+@pytest.mark.parametrize("upright", [False, True])
+@pytest.mark.parametrize(
+    ("first", "second", "filled"),
+    [  # stretches of 40 ft: a joint within a quarter of that is as good, by the middle of it (common practice)
+        ((40, 40), (80, 80), ["joints[0]", "joints[1]"]),
+        ((49.9, 49.9), (70.1, 70.1), ["joints[0]", "joints[1]"]),
+        ((50.1, 50.1), (80, 80), ["joints[1]"]),
+        ((28, 52), (94, 66), ["joints[0]", "joints[1]"]),  # askew, with their middles at 40 and 80
+    ],
+)
+def test_walk_expansion_fills_the_joints_near_where_the_walk_is_parted(
+    first: tuple[float, float], second: tuple[float, float], filled: list[str], upright: bool
+) -> None:
+    def at(along: float, across: float) -> list[float]:
+        return [7 + across, 300 + along] if upright else [300 + along, 7 + across]
+
+    ring = [at(*corner) for corner in ((0, 0), (120, 0), (120, 5), (0, 5))]
+    cuts = [f"{{kind: saw cut, from: {at(low, 0)}, to: {at(high, 5)}}}" for low, high in (first, second)]
+    (one,) = judged("walk-expansion", pad(f"joints: [{', '.join(cuts)}]", "walk", outline=str(ring)))
+
+    assert isinstance(one, Finding)
+    edits = one.remedies[0].edits
+    assert sorted({edit.path[:9] for edit in edits if edit.path.startswith("joints[")}) == filled
+    assert sum(isinstance(edit, Append) for edit in edits) == 2 - len(filled)

@@ -8,9 +8,10 @@ from types import SimpleNamespace
 import pytest
 from comments import only, weights
 from design_text import pad, plan_of, review_by, rule_named
-from judged import ended, in_force
+from judged import ended, in_force, judged
 from slabs.joints import design, joints, rectangle
 from slabwright.plan.given import DoesNotApply
+from slabwright.rulebook.conclusion import Finding
 from slabwright.text.words import plain
 
 L_SHAPE = "[[0, 0], [216, 0], [216, 120], [96, 120], [96, 240], [0, 240]]"  # inches; inside corner at 96, 120
@@ -143,3 +144,69 @@ def test_a_rounded_opening_has_no_corners() -> None:
     slab = pad(f"openings: [{{name: tree, corners: {ring}}}]", side="16")
 
     assert review_by("inside-corner-joint", slab).does_not_apply
+
+
+@pytest.mark.parametrize(
+    ("degrees", "side", "counts"),
+    [
+        (226.0, 0.3048, False),  # an edge rounded by sides of a foot turns so much at each of them
+        (226.5, 0.3048, True),
+        (220.0, 0.31, True),  # a longer side rounds nothing
+    ],
+)
+def test_inside_corner_joint_an_edge_rounded_by_sides_of_a_foot(degrees: float, side: float, counts: bool) -> None:
+    # 46 degrees and a foot: common practice
+    slab = plan_of(pad("", outline="[[0, 0], [9, 0], [9, 4], [4, 4], [4, 9], [0, 9]]"))
+    (corner,) = slab.panels.inside_corners
+    rounded = corner._replace(degrees=degrees, ways=((side, 0.0), (0.0, 1.0)), joint_distance=0.0)
+    plan = SimpleNamespace(
+        panels=SimpleNamespace(inside_corners=(rounded,)),
+        design=SimpleNamespace(openings=()), shape=SimpleNamespace(opening_rings=()), joints=slab.joints,
+    )  # fmt: skip
+    judge = rule_named("inside-corner-joint").judge(plan, in_force("inside-corner-joint"))
+    if counts:
+        assert len(list(judge)) == 1
+    else:
+        with pytest.raises(DoesNotApply):
+            list(judge)
+
+
+@pytest.mark.parametrize(
+    ("radius", "corners", "x", "away"),
+    [
+        (1, "{arc_to: [3, 9], through: [2, 10]}, {arc_to: [1, 9], through: [2, 8]}", 3, 0),
+        (1, "{arc_to: [3, 9], through: [2, 10]}, {arc_to: [1, 9], through: [2, 8]}", 3 + 1 / 12, 1),
+        (1, "{arc_to: [3, 9], through: [2, 10]}, {arc_to: [1, 9], through: [2, 8]}", 3.1, 1.2),
+        (1, "{arc_to: [3, 9], through: [2, 10]}, {arc_to: [1, 9], through: [2, 8]}", 2.5, 0),  # runs into it
+        (0.5, "{arc_to: [2.5, 9], through: [2, 9.5]}, {arc_to: [1.5, 9], through: [2, 8.5]}", 4, 18),
+        (0.49, "{arc_to: [2.49, 9], through: [2, 9.49]}, {arc_to: [1.51, 9], through: [2, 8.51]}", 4, None),
+    ],
+)
+def test_inside_corner_joint_at_the_rim_of_a_round_opening(
+    radius: float, corners: str, x: float, away: float | None
+) -> None:
+    """From the rim, in inches; a hole of less than a foot across weakens nothing (common practice)."""
+    slab = pad(f"openings: [{{name: tree, corners: [{corners}]}}]\n" + joints(cut(x)), outline=BED)
+    said = [] if ended("inside-corner-joint", slab) else judged("inside-corner-joint", slab)
+
+    assert [one.at.name for one in said] == ([] if away is None else ["the rim of tree"])
+    assert [one.shown.si / 0.0254 for one in said] == ([] if away is None else [pytest.approx(away, abs=0.03)])
+    assert [one.limit.name for one in said if isinstance(one, Finding)] == (
+        ["round_distance_at_most"] if away is not None and away > 1 else []
+    )
+
+
+BED = "[[0, 0], [8, 0], [8, 16], [0, 16]]"
+
+
+def cut(x: float) -> str:
+    return f"{{kind: saw cut, from: [{x}, 0], to: [{x}, 16]}}"
+
+
+def test_inside_corner_joint_an_opening_with_one_rounded_side_has_corners_and_no_rim() -> None:
+    hood = "[[1, 9], [2, 8], {arc_to: [3, 9], through: [2, 10]}]"
+    said = judged(
+        "inside-corner-joint", pad(f"openings: [{{name: tree, corners: {hood}}}]\n" + joints(cut(6)), outline=BED)
+    )
+
+    assert said and not any("rim" in one.at.name for one in said)

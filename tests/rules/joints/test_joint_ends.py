@@ -182,6 +182,28 @@ def test_joint_ends_on_a_joint_with_filler_is_an_edge() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("stop", "filler"),
+    [("", True), (", dowels: {diameter: 5/8 in, spacing: 12 in, length: 14 in}", False), (", locked_by: key", False)],
+)
+def test_joint_ends_filler_goes_through_the_one_construction_joint_that_nothing_locks(stop: str, filler: bool) -> None:
+    stops = f"{{name: stop, kind: construction joint, from: [0, 8], to: [16, 8]{stop}}}"
+    (finding,) = findings("joint-ends", pad(joints(stops, cut_at(8, 8)), side="16"))
+
+    told = [plain(remedy.says, "us", both=False) for remedy in finding.remedies]
+    assert ("set filler through joint stop, full depth" in told) is filler
+
+
+def test_joint_ends_a_corner_near_an_edge_is_carried_on_both_ways() -> None:
+    # a foot and a half to the one edge, 12 ft to the other: both cracks go on
+    corner = run("across", (0, 8), (14.5, 8)), run("down", (14.5, 8), (14.5, 20))
+    (finding,) = findings("joint-ends", pad(joints(*corner), outline=box(16, 20)))
+
+    assert plain(finding.to_pass, "us", both=False) == (
+        "carry joint across on for 1'-6\", joint down on for 8'-0\", to the edge"
+    )
+
+
 STEP = """
 format: 1
 job: {name: Patio and step}

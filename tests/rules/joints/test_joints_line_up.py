@@ -7,6 +7,7 @@ from comments import added, only, reason
 from design_text import pad, review_by
 from judged import findings, margins
 from slabs.joints import box, cut_at, jointed_slab, joints, timed_cut
+from slabwright.rulebook.remedy import Append
 from slabwright.text.words import plain
 
 INCH = 0.0254
@@ -92,3 +93,21 @@ def test_a_tied_slab_should_list_the_old_joints() -> None:
         reason(review_by("joints-line-up", jointed_slab()))
         == "no old slab whose joints are listed is tied to it or touches it"
     )
+
+
+@pytest.mark.parametrize(("at", "way"), [([22, 6], (-3, 4)), ([6, 0], (0, 1))])
+def test_joints_line_up_a_new_joint_is_square_to_the_side_that_the_old_one_comes_to(
+    at: list[float], way: tuple[float, float]
+) -> None:
+    """One side of the old slab lies level, the next rises 3 ft in 4 from (14, 0) to (30, 12)."""
+    text = pad(
+        f"edges: [{{run: [[2, 0], [14, 0], [30, 12]], beside: existing slab, tied: true, existing_joints: [{at}]}}]",
+        outline="[[2, 0], [14, 0], [30, 12], [30, 32], [2, 20]]",
+    )
+    (edit,) = findings("joints-line-up", text)[0].remedies[0].edits
+    assert isinstance(edit, Append)
+    (x0, y0), (x1, y1) = (tuple(one.si / 0.3048 for one in value) for key, value in edit.entry if key in ("from", "to"))
+
+    assert (x0, y0) == pytest.approx(at)
+    assert (x1 - x0) * way[1] == pytest.approx((y1 - y0) * way[0], abs=1e-6)
+    assert y1 > y0

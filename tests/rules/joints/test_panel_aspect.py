@@ -6,8 +6,8 @@ import pytest
 from changed import changed as replace
 from comments import only, value, weights
 from design_text import pad, plan_of, review_by, rule_named
-from judged import findings
-from slabs.joints import box, design, rectangle, slot_shown
+from judged import ended, findings
+from slabs.joints import box, cut, design, rectangle, slot_shown
 from slabwright.review import run
 from slabwright.rulebook import limits
 from slabwright.rulebook.in_force import Limits
@@ -21,7 +21,8 @@ FOOT = 0.3048
     ("length", "width", "found"),
     [
         ("6 ft", "4 ft", []),  # 1.5 (ACI 302.1R-80, 360R-06)
-        ("6 ft 1 in", "4 ft", [("note", "short_preferred_aspect_at_most")]),
+        ("6 ft 3 in", "4 ft", []),  # 1.56: joints go by doors and corners
+        ("6 ft 4 in", "4 ft", [("note", "short_preferred_aspect_at_most")]),
         ("8 ft", "4 ft", [("note", "short_preferred_aspect_at_most")]),  # 2 (Highway Engineering Handbook)
         ("12 ft", "7 ft", [("caution", "preferred_aspect_at_most")]),  # over 24 thicknesses long
         ("8 ft 1 in", "4 ft", [("hold", "aspect_at_most")]),
@@ -107,6 +108,30 @@ def test_panel_aspect_where_no_bays_in_one_or_two_or_three_rows_are_square_enoug
     )
 
     assert (slot_shown(finding, "n"), slot_shown(finding, "m")) == ("5", "4")
+
+
+@pytest.mark.parametrize(
+    ("long", "steel", "found"),
+    [
+        ("10 ft", True, []),
+        ("10 ft 6 in", True, [("caution", "preferred_aspect_at_most")]),
+        ("10 ft", False, [("caution", "preferred_aspect_at_most")]),
+    ],
+)
+def test_panel_aspect_nobody_cuts_a_pad_of_ten_feet_that_one_mat_holds(
+    long: str, steel: bool, found: list[tuple[str, str]]
+) -> None:
+    # 10 ft: common practice; one panel, 1.67 and more
+    bars = "reinforcement: {bars: {size: '#3', spacing: 18 in}}" if steel else ""
+
+    assert weights(review_by("panel-aspect", design(rectangle(long, "6 ft"), more=bars))) == found
+
+
+def test_panel_aspect_a_stoop_is_poured_whole_and_a_cut_one_is_judged() -> None:
+    stoop = rectangle("5 ft", "2 ft 6 in")
+
+    assert ended("panel-aspect", design(stoop))
+    assert not ended("panel-aspect", design(stoop, joints=cut("J1", (2, 0), (2, 2.5))))
 
 
 @pytest.mark.parametrize(

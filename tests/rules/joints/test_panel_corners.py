@@ -6,7 +6,7 @@ import math
 
 import pytest
 from comments import only, value, weights
-from design_text import pad, review_by, rule_named
+from design_text import pad, review_by
 from judged import findings, judged
 from slabs.joints import box, cut, cut_at, design, joints, rectangle, slot_shown
 from slabwright.rulebook.conclusion import Margin
@@ -38,7 +38,7 @@ def test_panel_corners_by_angle(degrees: float, found: list[tuple[str, str]]) ->
     for comment in report.comments:
         assert comment.shown.si == pytest.approx(degrees, abs=1e-5)
         assert plain(comment.to_pass, "us").startswith("open that corner of the slab by ")
-        assert degrees + value(comment, "more") >= 60
+        assert value(comment, "more") == pytest.approx(math.ceil(round(60 - degrees, 3)))  # whole degrees
 
 
 def test_panel_corners_turns_a_joint_that_meets_the_edge_at_a_slant() -> None:
@@ -69,15 +69,6 @@ def test_panel_corners_says_how_much_wider() -> None:
     assert comment.shown.si == pytest.approx(1.5 * FOOT)
     assert 1.5 * FOOT + value(comment, "more") >= 2 * FOOT - 1e-9
     assert value(comment, "more") == pytest.approx(6 * INCH, abs=0.001)
-
-
-@pytest.mark.parametrize("name", ["joint-depth", "panel-aspect", "panel-spacing"])
-def test_published_numbers_of_the_rules_come_out_again(name: str) -> None:
-    worked = rule_named(name).worked
-
-    assert worked
-    for one in worked:
-        assert one.ours() == pytest.approx(one.printed.si, abs=max(one.within, 1e-12)), one.what
 
 
 @pytest.mark.parametrize(

@@ -102,3 +102,20 @@ def test_panel_spacing_proposes_nine_bays_of_eight_feet() -> None:
     comment = only(review_by("panel-spacing", design(rectangle("24 ft", "24 ft"), "4 in")))
 
     assert plain(comment.to_pass, "us", both=False) == "cut it into 3 by 3 bays of 8'-0\" by 8'-0\""
+
+
+@pytest.mark.parametrize(
+    ("side", "found"),
+    [
+        (3.15, []),  # 30 times 100 mm, and a twentieth: bays are laid out in round numbers
+        (3.16, [("note", "preferred_thicknesses_at_most")]),
+        (3.6, [("note", "preferred_thicknesses_at_most")]),
+        (3.61, [("caution", "metric_thicknesses_at_most")]),  # nothing is let go of what is no mere preference
+    ],
+)
+def test_panel_spacing_of_a_metric_plan_lets_only_the_preferred_length_go(
+    side: float, found: list[tuple[str, str]]
+) -> None:
+    slab = design(f"[[0, 0], [{side}, 0], [{side}, 3], [0, 3]]", "100 mm", unit="m")
+
+    assert weights(review_by("panel-spacing", slab)) == found

@@ -50,7 +50,14 @@ def test_saw_booked_outside_the_rule_of_thumb_finishing_is_that_of_its_end(air: 
     (said,) = judged("saw-booked", booked_design(f'start: "07:00", until: "14:30", weather: {{air: {air}}}'))
 
     assert said.limit.name == "late_after_finishing_at_most"
-    assert "the finish is taken as at" in plain(said.says, "us", both=False)
+    assert plain(said.says, "us", both=False).endswith(f"at {air} the finish is taken as at {end}")
+
+
+@pytest.mark.parametrize("air", ["35 °F", "100 °F"])
+def test_saw_booked_at_the_ends_of_the_rule_of_thumb_nothing_is_taken(air: str) -> None:
+    (said,) = findings("saw-booked", booked_design(f'start: "07:00", until: "08:30", weather: {{air: {air}}}'))
+
+    assert "taken" not in plain(said.says, "us", both=False)
 
 
 @pytest.mark.parametrize(

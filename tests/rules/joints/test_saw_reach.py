@@ -45,3 +45,30 @@ def test_a_joint_between_two_walls_has_two_ends_left() -> None:
     both = jointed_slab(timed_cut("6 h", "early saw cut"), "edges: [{rest: wall}]")
 
     assert only(review_by("saw-reach", both)).shown.si == 2
+
+
+@pytest.mark.parametrize(
+    ("number", "told"),
+    [
+        (1, "joint J1"),
+        (4, "joints J1, J2, J3, J4"),
+        (5, "joints J1, J2, J3, J4 and 1 more"),
+        (6, "joints J1, J2, J3, J4 and 2 more"),
+    ],
+)
+def test_saw_reach_names_four_joints(number: int, told: str) -> None:
+    joints = " | ".join(timed_cut("6 h", name=f"J{n}", at=2 * n) for n in range(1, number + 1))
+
+    assert only(review_by("saw-reach", walled("wall", joints))).at.name == told
+
+
+@pytest.mark.parametrize(
+    ("number", "told"), [(2, "w1 and w2"), (3, "w1, w2 and w3"), (4, "w1, w2 and 2 more"), (5, "w1, w2 and 3 more")]
+)
+def test_saw_reach_names_three_faces(number: int, told: str) -> None:
+    joints = " | ".join(timed_cut("6 h", name=f"J{n}", at=2 * n) for n in range(1, number + 1))
+    runs = ", ".join(
+        f"{{run: [[{2 * n - 1}, 0], [{2 * n + 1}, 0]], beside: wall, name: w{n}}}" for n in range(1, number + 1)
+    )
+
+    assert only(review_by("saw-reach", jointed_slab(joints, f"edges: [{runs}]"))).says.values["faces"] == told

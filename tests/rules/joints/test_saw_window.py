@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import added, only, reason, weights
+from comments import added, advice, only, reason, weights
 from design_text import pad, review_by
 from slabs.joints import box, cut_at, jointed_slab, joints, timed_cut
 from slabwright.text.words import plain
@@ -58,6 +58,7 @@ def test_saw_window_the_first_cut_is_where_its_wait_is_missing() -> None:
         ("saw cut", "70 °F", "10 h", ""),
         ("saw cut", "70 °F", "10.1 h", "saw_at_most"),
         ("saw cut", "79 °F", "3.9 h", "saw_at_least"),
+        ("saw cut", "80.5 °F", "3.9 h", ""),
         ("saw cut", "50 °F", "14 h", ""),
         ("saw cut", "50 °F", "14.1 h", "saw_at_most"),
         ("saw cut", "40 °F", "16.1 h", "saw_at_most"),
@@ -75,6 +76,23 @@ def test_the_window_of_each_saw(kind: str, air: str, wait: str, limit: str) -> N
     assert weights(review_by("saw-window", jointed_slab(timed_cut(wait, kind), weather))) == (
         [("caution", limit)] if limit else []
     )
+
+
+@pytest.mark.parametrize(
+    ("kind", "air", "write"),
+    [
+        ("saw cut", "", "12 h"),
+        ("early saw cut", "", "4 h"),
+        ("saw cut", "59 °F", "10 h"),  # 12 h at 50 °F, 12 min less for each °F more, to the quarter below
+        ("saw cut", "60 °F", "10 h"),
+        ("saw cut", "61 °F", "9 h 45 min"),
+    ],
+)
+def test_the_hours_to_write(kind: str, air: str, write: str) -> None:
+    weather = f"pour: {{weather: {{air: {air}}}}}" if air else ""
+    told = advice(only(review_by("saw-window", jointed_slab(timed_cut("30 h", kind), weather))))
+
+    assert told == f"cut joint J1 within {write} of finishing"
 
 
 def test_cuts_that_wait_alike_are_told_together() -> None:

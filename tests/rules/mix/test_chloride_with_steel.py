@@ -26,3 +26,13 @@ def test_chloride_with_steel(site: str, percent: float, found: list[tuple[str, s
     assert review_by("chloride-with-steel", pad(steel)).does_not_apply
     fibers = steel.replace('bars: {size: "#4", spacing: 18 in}', "fiber: {kind: steel, dose: 40 lb/yd3}")
     assert weights(review_by("chloride-with-steel", pad(text.replace(steel, fibers)))) == found
+
+
+@pytest.mark.parametrize(("joint", "steel"), [("dowels: {diameter: 3/4 in, spacing: 12 in, length: 16 in}", True),
+                                              ("locked_by: tie bars", True), ("locked_by: key", False)])  # fmt: skip
+def test_steel_across_a_joint_is_steel_in_the_slab(joint: str, steel: bool) -> None:
+    stop = f"joints: [{{name: stop, kind: construction joint, from: [4, 0], to: [4, 8], {joint}}}]\n"
+    report = review_by("chloride-with-steel", pad(f"site: {{deicing_salt: false}}\n{stop}mix: {{chloride: 0.5 %}}"))
+
+    assert weights(report) == ([("caution", "with_steel_at_most")] if steel else [])
+    assert bool(report.does_not_apply) is not steel

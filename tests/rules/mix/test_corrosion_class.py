@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from design_text import pad, review_by
+from judged import judged
 from slabwright.text.words import plain
 
 
@@ -45,3 +46,13 @@ def test_corrosion_class_is_silent_without_one() -> None:
     assert [plain(one.to_pass, "metric", both=False) for one in told.comments] == ["order XF4"]
     (edit,) = told.comments[0].remedies[0].edits
     assert edit.value == "XC4, XF4"  # the class for the steel stays
+
+
+@pytest.mark.parametrize(("air", "row"), [("", ""), ("air: 3.4 %, ", ""), ("air: 3.5 %, ", "aired_")])
+def test_corrosion_class_of_salt_is_softer_on_aired_concrete(air: str, row: str) -> None:
+    # DIN 1045-2, quoted: with entrained air, at least 3.5 % on the mean of any stone
+    text = f"mix: {{exposure: XD1, {air}strength: C30/37, water_cement: 0.5}}"
+
+    assert [one.limit.name for one in judged("corrosion-class", pad(text, unit="m"))] == [
+        f"xd1_{row}strength_at_least", "xd1_water_at_most",
+    ]  # fmt: skip

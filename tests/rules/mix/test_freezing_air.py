@@ -24,6 +24,7 @@ from slabs.mix import review
         ("5 %", "3/4 in", "moderate", []),
         ("4.9 %", "3/4 in", "moderate", [("caution", "under_table_at_most")]),
         ("4.5 %", "1 in", "moderate", []),
+        ("4.4 %", "", "moderate", [("caution", "under_table_at_most")]),  # too little whatever its stone
         ("6 %", "", "severe", []),
         ("4 %", "", "severe", [("hold", "severe_air_at_least")]),
         # sieves of 19 and 9.5 mm are 3/4 and 3/8 in; 16 mm lies between and takes the smaller stone, 1/2 in: 7.0 %

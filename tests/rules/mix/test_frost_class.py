@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 from comments import weights
-from design_text import pad, review_by
+from design_text import pad, plan_of, review_by, rule_named
+from judged import in_force
+from slabwright.rulebook.conclusion import Finding
 from slabwright.text.words import plain
 
 
@@ -97,3 +99,16 @@ def test_frost_class_asks_air_by_the_stone() -> None:
         == []
     )
     assert air("air: 5.4 %, aggregate: 16 mm, consistence: F4") == [("caution", "air_stone_16_at_least")]
+
+
+@pytest.mark.parametrize(
+    ("stone", "size"),
+    [(10, 8), (14, 14), (16, 16), (19, 16), (20, 20), (25, 20), (31.5, 20), (32, 32), (40, 40), (50, 40)],
+)
+def test_frost_class_takes_stone_by_the_sizes_of_the_annex(stone: float, size: int) -> None:
+    # DIN 1045-2, quoted: air by the nominal size; a size between is taken with the smaller stone
+    mix = f"mix: {{exposure: XF3, strength: C25/30, water_cement: 0.5, air: 4 %, aggregate: {stone} mm}}"
+    rule = in_force("frost-class", **{f"air_stone_{size}_at_least": 0.07})
+    said = list(rule_named("frost-class").judge(plan_of(pad(mix, unit="m")), rule))
+
+    assert [one.limit.name for one in said if isinstance(one, Finding)] == [f"air_stone_{size}_at_least"]

@@ -86,6 +86,8 @@ def test_slump_on_a_steep_slab_is_three_inches_at_most() -> None:
     assert sloped(0.08, "4 in") == []
     assert sloped(0.09, "4 in") == [("caution", "steep_at_most")]
     assert sloped(0.09, "2 in") == []
+    assert sloped(0.06, "2 in") == []  # over 5 % stiff concrete is meant
+    assert sloped(0.045, "2 in") == [("note", "placed_at_least")]
 
 
 def test_slump_of_metric_plans_and_of_none() -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 from design_text import pad, review_by
+from judged import findings
+from slabwright.text.words import plain
 
 
 @pytest.mark.parametrize(
@@ -67,3 +69,14 @@ def test_sulfate_in_soil_that_does_not_matter_or_is_not_known() -> None:
     )
     assert review_by("sulfate-in-soil", pad("")).does_not_apply
     assert [one.split(":")[0] for one in asked] == ["mix.strength", "mix.water_cement"]
+
+
+@pytest.mark.parametrize(
+    ("percent", "write"), [(0.15, "order cement II"), (0.5, "order cement V"), (2.5, "order cement V")]
+)
+def test_sulfate_in_soil_of_a_plain_cement_is_told_what_to_order(percent: float, write: str) -> None:
+    mix = "mix: {strength: 5000 psi, water_cement: 0.40, cement_type: I}"
+    (one,) = findings("sulfate-in-soil", pad(f"site: {{soil: {{sulfate: {percent} %}}}}\n{mix}"))
+
+    assert one.shown.si == 0  # it resists nothing
+    assert plain(one.to_pass, "us", both=False) == write

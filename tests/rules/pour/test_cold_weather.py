@@ -6,6 +6,7 @@ import pytest
 from comments import weights
 from design_text import pad, review_by
 from judged import ended, judged, margin
+from slabwright.rulebook.conclusion import Margin
 
 
 @pytest.mark.parametrize(
@@ -36,6 +37,8 @@ def test_cold_weather(weather: str, thick: str, found: list[tuple[str, str]]) ->
         # trade-magazine article, read: no water curing where it freezes
         ("protection: {method: blankets, days: 3 days}, curing: {method: wet cover, days: 7 days}", "patio",
          [("caution", "wet_air_at_least")]),
+        ("curing: {method: wet cover, days: 7 days}", "patio",
+         [("caution", "wet_air_at_least"), ("caution", "air_at_least")]),
         ("protection: {method: blankets, days: 7 days}, curing: {method: wet cover, days: 7 days}", "patio", []),
         ("protection: {method: blankets, days: 3 days}, curing: {method: sheeting, days: 7 days}", "patio", []),
     ],
@@ -76,3 +79,12 @@ def test_the_concrete_is_looked_at_under_forty_degrees_alone() -> None:
 def test_the_lower_of_the_temperatures_counts(said: str) -> None:
     assert margin("cold-weather", pad(f"pour: {{weather: {{{said}}}}}")).shown.si == pytest.approx(10.0)
     assert ended("cold-weather", pad(f"pour: {{weather: {{{said}}}}}")) is None
+
+
+def test_frozen_ground_is_told_whatever_is_known_of_the_air() -> None:
+    ground = "site: {base: {frozen: %s}}\npour: {weather: {%s}}"
+    (frozen,) = judged("cold-weather", pad(ground % ("true", "concrete: 60 °F")))
+    thawed, _ = judged("cold-weather", pad(ground % ("false", "air: 60 °F")))
+
+    assert (frozen.limit.name, thawed.limit.name) == ("frozen_at_most", "frozen_at_most")
+    assert isinstance(thawed, Margin) and thawed.shown.si == 0

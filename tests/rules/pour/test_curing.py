@@ -123,3 +123,18 @@ def test_each_way_of_curing_asks_for_its_own_numbers(said: str, asked: str) -> N
     text = pad(f"pour: {{curing: {{{said}}}}}")
 
     assert (asked_at("curing", text)[0] == [asked]) if asked else (ended("curing", text) is None)
+
+
+@pytest.mark.parametrize(("most", "write"), [(5000.0, 5.0), (4907.0, 5.0), (5001.0, 5.5)])
+def test_a_metric_rate_is_told_in_half_square_meters(most: float, write: float) -> None:
+    text = pad("pour: {curing: {method: compound, rate: 9 m2/L}}", unit="m", side="3")
+
+    assert finding("curing", text, coverage_at_most=most).asked.si == pytest.approx(write * 1000)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(("liters", "enough"), [(17.5, True), (17.4, False)])
+def test_a_metric_job_may_buy_its_compound_in_drums(liters: float, enough: bool) -> None:
+    """80 m2 at 5 m2/L and 15 % more where it is broomed: 18.4 L, of which a twentieth is let go (common practice)."""
+    (said,) = judged("curing", compound(f"{liters} L", "broom", "m", ", rate: 5 m2/L")[:])[1:]
+
+    assert isinstance(said, Finding) is not enough

@@ -149,3 +149,23 @@ def test_the_equations_end_at_fifteen_degrees_of_frost(air: str, told: bool) -> 
 )
 def test_any_part_of_a_forecast_asks_for_the_rest(said: str, keys: list[str]) -> None:
     assert asked_at("evaporation", pad(f"pour: {{weather: {{{said}}}}}"))[0] == [f"pour.weather.{key}" for key in keys]
+
+
+@pytest.mark.parametrize(
+    ("air", "concrete", "humidity", "wind", "first"),
+    [
+        # half of 80^2.5 and 2 x 10^5/16, for 37.5 mph, are 28,622 and 12,500: their sum is 70.1^2.5. A plant cools
+        # concrete by 20 °F (common practice); 15 mph are four tenths of the wind
+        (80, 90, 50, 37.5, "order concrete of 70 °F or cooler"),
+        (80, 91, 50, 37.5, "break the wind over the slab down to 15 mph"),
+        # (110^2.5 - 90^2.5 / 10)(1 + 0.4 V) 10^-6 is 0.2 at 1.7 mph, and no wind break makes it as calm as 1 mph;
+        # a tenth of 90^2.5 and 2 x 10^5/2, for 2.5 mph, are 7,684 and 100,000: their sum is 103.01^2.5
+        (90, 110, 10, 2.5, "order concrete of 103 °F or cooler"),
+    ],
+)
+def test_what_helps_first_is_what_a_plant_and_a_wind_break_can_do(
+    air: float, concrete: float, humidity: float, wind: float, first: str
+) -> None:
+    one = finding("evaporation", forecast(air, concrete, humidity, wind))
+
+    assert plain(one.to_pass, "us", both=False).startswith(first)

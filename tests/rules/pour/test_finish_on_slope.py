@@ -28,6 +28,9 @@ def sloped(fall: float, pour: str, use: str = "driveway") -> str:
         (0.05, "finish: broom, broom_direction: along", [("note", "along_at_most")]),
         (0.05, "finish: broom, broom_direction: across", []),
         (0.07, "finish: coarse broom, broom_direction: along", [("note", "along_at_most")]),
+        (0.08, "finish: broom, broom_direction: across", []),
+        (0.09, "finish: broom, broom_direction: across", [("caution", "broom_across_at_most")]),
+        (0.07, "finish: float, broom_direction: across", [("caution", "plain_broom_at_most")]),
         (0.02, "finish: trowel", [("caution", "smooth_at_most")]),
     ],
 )

@@ -181,3 +181,13 @@ def test_an_edge_no_deeper_than_the_slab_has_nothing_to_bring_back(deep: str) ->
     comment = only(review_by("thickened-edge-under-wheels", stand(STREET, thickness=thick)))
 
     assert comment.limit.name == "part_of_thickness_at_least"
+
+
+def test_an_edge_is_as_deep_as_the_thinnest_part_that_is_driven_on_asks() -> None:
+    """A walk of 4 in beside a drive of 6 in: the street end of the drive is 7 1/2 in deep."""
+    walk = "parts: [{name: path, corners: [[6, 8], [12, 8], [12, 12], [6, 12]], use: walk, thickness: 4 in}]\n"
+    crossed = "[{run: [A, B], beside: street, name: street end, wheels_cross: true}, {rest: lawn}]"
+    (one,) = judged("thickened-edge-under-wheels", stand(crossed) + walk)
+
+    assert isinstance(one, Finding)
+    assert one.asked.si == pytest.approx(7.5 * INCH)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from comments import advice, only, value
 from design_text import pad, plan_of, review_by, rule_named
-from judged import asked_at, finding, judged
+from judged import asked_at, finding, findings, judged
 from slabs.thickness import axle, design
 from slabwright.formulas import wheel_thickness
 from slabwright.formulas.units import PCI, POUND_FORCE, PSI
@@ -399,3 +400,46 @@ def test_wheel_load_names_the_edges_that_are_made_deep(edges: str, named: str) -
     comment = only(review_by("wheel-load", truck(edges, axle="9000 lb", near=near)))
     told = [plain(one.says, "us", both=False) for one in comment.remedies]
     assert any(f" deep at {named}, brought back over 3'-0\"" in one for one in told), told
+
+
+STOP = "joints: [{name: J1, kind: construction joint, from: [10, 0], to: [10, 20]}]\n"
+
+
+@pytest.mark.parametrize(
+    ("near", "thick", "axle", "told"),
+    [  # what the joint needs, then the inside, then the edges
+        ("true", "4 in", "9000 lb", "lock joint J1, the slab thick, deep at all its edges, or keep the truck off it"),
+        ("true", "6 in", "9000 lb", "lock joint J1, deep at all its edges, or keep wheels off the edges"),
+        ("false", "7 in", "16000 lb", "lock joint J1, the slab thick, or keep the truck off it"),
+        ("false", "6 in", "9000 lb", "lock joint J1, or keep the truck off it"),
+    ],
+)
+def test_wheel_load_at_an_open_construction_joint_says_all_that_is_wanted(
+    near: str, thick: str, axle: str, told: str
+) -> None:
+    (one,) = findings("wheel-load", truck(STOP, thick, axle, near))
+    says = plain(one.to_pass, "us", both=False)
+
+    assert not one.remedies
+    parts = [
+        "lock joint J1" if "lock joint J1 with dowels or a key" in says else "",
+        "the slab thick" if re.search(r"make the slab [\d /]+ in thick", says) else "",
+        "deep at all its edges"
+        if re.search(r"[\d /]+ in deep at all its edges and brought back over 3'-0\"", says)
+        else "",
+        "or keep the truck off it" if "or keep the truck off it" in says else "or keep wheels off the edges",
+    ]
+    assert ", ".join(filter(None, parts)) == told
+    assert ("order to suit" in says) is ("thick" in told or "deep" in told)
+    assert ("bears a single pass" in says) is (thick == "4 in")
+
+
+def test_wheel_load_two_edges_are_named_and_are_not_all() -> None:
+    lanes = (
+        "edges: [{run: [[0, 0], [20, 0]], beside: gravel, name: lane, wheels_cross: true}, "
+        "{run: [[20, 0], [20, 20], [0, 20], [0, 0]], beside: gravel, name: yard, wheels_cross: true}]"
+    )
+    (one,) = findings("wheel-load", truck(lanes, axle="9000 lb", near=""))
+    told = [plain(remedy.says, "us", both=False) for remedy in one.remedies]
+
+    assert any(" deep at lane, yard, brought back" in said for said in told), told

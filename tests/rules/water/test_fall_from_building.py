@@ -297,3 +297,23 @@ def test_water_that_runs_aside_to_the_drain_of_a_court_needs_no_fall_off_the_wal
     edges = "run: [A, B], beside: building, name: house\nrest: wall"
     text = design(points, heights, edges, "A B C D", f"  lines:{lines}{fixtures}")
     assert weights(review_by("fall-from-building", text)) == []
+
+
+@pytest.mark.parametrize(
+    ("landing", "way", "found"),
+    [  # a landing is as deep as it is drawn, up to where the way goes down: common practice
+        (6.0, 0.05, []),
+        (8.0, 0.031, []),
+        (8.5, 0.05, ["code_away_at_least"]),
+        (6.0, 0.025, ["code_away_at_least"]),
+    ],
+)
+def test_a_landing_reaches_to_where_the_way_goes_down(landing: float, way: float, found: list[str]) -> None:
+    points = {**RECTANGLE, "P": (0, landing), "Q": (20, landing)}
+    heights = {n: 100 - 0.016 * min(y, landing) - way * max(0.0, y - landing) for n, (_, y) in points.items()}
+    text = design(
+        points, heights, "run: [A, B], beside: building, name: hall\nrest: lawn", "A B Q C D P",
+        "  lines: [{kind: grade break, along: [P, Q]}]",
+    )  # fmt: skip
+    report = review_by("fall-from-building", f"{text}\nfixtures: [{{kind: door, name: door, along: [A, B]}}]")
+    assert [one.limit.name for one in report.comments if one.limit] == found

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import only, told, weights
 from design_text import review_by
+from judged import findings
 from slabs.water import slope_to
 from slabwright.text.words import plain
 from sloped import RECTANGLE, design, plane
@@ -127,3 +128,11 @@ def test_a_floor_whose_water_nothing_takes() -> None:
 def test_other_slabs_are_no_floors(use: str) -> None:
     report = review_by("floor-falls-to-door", design(RECTANGLE, plane(RECTANGLE, 0, 0), DOOR, use=use))
     assert report.does_not_apply[0].reason == "the slab is not a floor under a roof"
+
+
+def test_what_a_floor_has_to_fall_is_told_on_a_tape_and_no_less() -> None:
+    """1 % of 10 ft is 1.2 in: the next eighth is 1 1/4 in."""
+    (one,) = findings("floor-falls-to-door", floor("garage floor", 0.005, edges=DOOR))
+
+    assert one.decide is not None
+    assert "fall 1 1/4 in over 10'-0\" to the door" in plain(one.decide, "us", both=False)

@@ -293,6 +293,30 @@ def test_ground_above_a_floor_under_a_roof_is_told() -> None:
 
 
 @pytest.mark.parametrize(
+    ("use", "ground", "says"),
+    [
+        ("shed base", 100.2, "the lawn stands above the floor at A, and its water runs in"),
+        ("equipment pad", 100.2, "the lawn stands above the slab at A and dams the water"),
+    ],
+)
+def test_ground_round_a_pad_and_round_a_floor_is_told_apart(use: str, ground: float, says: str) -> None:
+    text = design(RECTANGLE, plane(RECTANGLE, 0, 0), f"rest: lawn, ground: {ground}", use=use)
+    told = {plain(one.says, "us") for one in review_by("ground-dams-edge", text).comments}
+    assert says in told
+
+
+@pytest.mark.parametrize(("run", "flush"), [("[B, C]", True), ("[A, B]", False), ("[C, D]", False)])
+def test_a_walk_may_end_flush_in_gravel_and_not_lie_so_all_along(run: str, flush: bool) -> None:
+    """A walk 4 ft wide and 10 ft long, its end askew: under one and a half times the width it ends there (practice)."""
+    points = {"A": (0, 0), "B": (10, 0), "C": (12, 4), "D": (0, 4)}
+    heights = plane(points, -0.02, 0.02 if run == "[A, B]" else -0.02 if run == "[C, D]" else 0)
+    low = min(heights[run[1]], heights[run[4]])
+    edges = f"run: {run}, beside: gravel, ground: {low}\nrest: wall"
+    report = review_by("ground-dams-edge", design(points, heights, edges, use="walk"))
+    assert (report.comments == ()) is flush
+
+
+@pytest.mark.parametrize(
     ("door", "apron", "found"),
     [
         ("overhead door", 0.0, []),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import advice, only, told, weights
 from design_text import review_by
+from judged import judged
 from slabs.water import GARDEN, says, slope_to
 from slabwright.text.words import plain
 from sloped import RECTANGLE, VALLEY, all_followed, design, plane
@@ -136,6 +137,18 @@ def test_near_a_building_an_eighth_of_an_inch_is_too_much() -> None:
     assert [one.limit.name for one in review_by("standing-water", garden).comments] == ["area_at_most"]
 
 
+@pytest.mark.parametrize(("off", "near"), [(9.9, True), (10.1, False)])
+def test_a_low_spot_within_ten_feet_of_a_building_is_near_it(off: float, near: bool) -> None:
+    # 10 ft: common practice
+    points = {"A": (0, 0), "B": (20, 0), "C": (20, 30), "D": (0, 30), "M": (10, off + 5)}
+    points |= {"Q0": (5, off), "Q1": (15, off), "Q2": (15, off + 10), "Q3": (5, off + 10)}
+    heights = {**dict.fromkeys(points, 100.0), "M": 99.985}
+    lines = "  lines: [{name: rim, kind: ridge, along: [Q0, Q1, Q2, Q3, Q0]}]"
+    text = design(points, heights, "run: [A, B], beside: building, name: house\nrest: lawn", more=lines)
+    limits = [one.limit.name for one in review_by("standing-water", text).comments]
+    assert ("depth_by_building_at_most" in limits) is near
+
+
 @pytest.mark.parametrize(("along", "expected"), [(0.0, 1), (0.0046, 1), (0.0049, 0), (0.005, 0)])
 def test_water_that_comes_to_a_curb_runs_along_it(along: float, expected: int) -> None:
     """SDDC-TEA parking tutorial: 0.5 % is the lowest grade of concrete; a twentieth less is let pass."""
@@ -161,6 +174,14 @@ def test_standing_water_a_rim_stands_as_little_above_as_heights_are_known(rim: f
     text = design(points, {**dict.fromkeys("ABCD", 100.0), "M": 99.8}, "rest: curb")
     report = review_by("standing-water", f"{text}\nfixtures: [{{kind: drain, name: yard, at: M, rim: {rim}}}]")
     assert [one.limit.name for one in report.comments] == limits
+
+
+@pytest.mark.parametrize(("up", "told"), [(0.0045, False), (0.007, True), (0.02, True)])
+def test_standing_water_a_rim_that_stands_up_in_a_slope_is_looked_at(up: float, told: bool) -> None:
+    """The slab lies at 99.88 m there by its corners, and a rim to half a centimeter from that is taken for flush."""
+    drain = f"fixtures: [{{kind: drain, name: yard, at: [10, 6], rim: {99.88 + up:.4f}}}]"
+    said = judged("standing-water", f"{design(RECTANGLE, slope_to(0, -0.02), 'rest: lawn', unit='m')}\n{drain}")
+    assert any(one.limit.name.endswith("rim_above_at_most") for one in said) is told
 
 
 @pytest.mark.parametrize(("away", "rims"), [(0.0099, 1), (0.0101, 0)])

@@ -58,6 +58,8 @@ BACK = {"A": 99.93, "B": 99.93, "C": 99.90, "D": 99.90, "E": 99.97, "G": 99.97} 
         ({}, "[{kind: grade break, along: [D, C]}]", "rest: gravel", [("hold", "slope_at_least")]),
         ({}, "[{kind: valley, along: [D, C]}]", "rest: gravel", [("hold", "slope_at_least")]),  # told once
         ({}, "[]", "run: [A, B], beside: building\nrest: gravel", []),  # there `fall-from-building` judges it
+        ({"C": 99.86}, "[]", "rest: gravel", []),  # 0.6 %: a shallow fold, not struck off as a valley
+        ({"C": 99.86}, "[{kind: valley, along: [D, C]}]", "rest: gravel", [("caution", "hand_formed_slope_at_least")]),
         ({"A": 99.87, "B": 99.87}, "[]", "rest: gravel", []),  # a grade break that falls on
         ({"A": 99.904, "B": 99.904}, "[]", "rest: gravel", []),  # 0.3 %: no side falls to it
         ({"C": 99.83, "B": 99.86, "E": 99.90}, "[{kind: grade break, along: [D, C]}]", "rest: gravel", []),  # 1.1 %
@@ -69,6 +71,17 @@ def test_a_low_line_is_a_valley_drawn_as_one_or_not(
     text = design(APRON, BACK | heights, sides, "A B C E G D", more=f"  lines: {lines}", unit="m")
     assert weights(review_by("valley-fall", text)) == expected
     assert all_followed("valley-fall", text).comments == ()
+
+
+@pytest.mark.parametrize(("gullies", "found"), [(2, []), (1, [("hold", "slope_at_least")])])
+def test_a_level_line_from_drain_to_drain_is_no_valley_until_it_is_drawn(
+    gullies: int, found: list[tuple[str, str]]
+) -> None:
+    points = {"A": (0, 0), "B": (12, 0), "C": (12, 6), "D": (0, 6), "G": (3, 3), "H": (9, 3)}
+    heights = {**dict.fromkeys("ABCD", 4.06), "G": 4.0, "H": 4.0}
+    drains = ", ".join(f"{{kind: drain, at: {at}, rim: 4.0}}" for at in "GH"[:gullies])
+    text = design(points, heights, "rest: curb", more=f"fixtures: [{drains}]", unit="m")
+    assert weights(review_by("valley-fall", text)) == found
 
 
 def test_each_stretch_of_a_valley_is_judged_and_what_lies_below_it_goes_down_too() -> None:

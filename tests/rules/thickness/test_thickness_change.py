@@ -1,0 +1,39 @@
+"""The rule `thickness-change`: what a joint may leave out of the line where the thickness changes."""
+
+from __future__ import annotations
+
+import pytest
+from design_text import pad
+from judged import ended, finding, judged
+from slabwright.rulebook.remedy import Append
+from slabwright.text.words import plain
+
+APRON = "parts: [{name: apron, corners: [[0, 0], [20, 0], [20, 6], [0, 6]], thickness: 6 in}]\n"
+DRIVE = "[[0, 0], [20, 0], [20, 36], [0, 36]]"
+
+
+def drive(joint: str = "", parts: str = APRON) -> str:
+    return pad(parts + (f"joints: [{joint}]" if joint else ""), use="driveway", outline=DRIVE, thick="5 in")
+
+
+@pytest.mark.parametrize(("end", "told"), [(20, False), (19.1, False), (18.5, True), (16, True)])
+def test_a_joint_may_leave_out_a_foot_of_the_line(end: float, told: bool) -> None:
+    # 0.3 m, a foot: common practice
+    design = drive(f"{{kind: saw cut, from: [0, 6], to: [{end}, 6]}}")
+
+    assert bool(ended("thickness-change", design)) is not told
+    assert not told or len(judged("thickness-change", design)) == 1
+
+
+def test_a_joint_is_cut_along_each_side_of_a_part() -> None:
+    path = "parts: [{name: path, corners: [[16, 26], [20, 26], [20, 36], [16, 36]], thickness: 4 in}]\n"
+    one = finding("thickness-change", drive(parts=path))
+    edits = one.remedies[1].edits
+
+    assert plain(one.says, "us", both=False) == "the thickness changes by 1 in inside a panel, and no joint is there"
+    ends = [
+        [tuple(round(each.si / 0.3048, 6) for each in value) for key, value in edit.entry if key in ("from", "to")]
+        for edit in edits
+        if isinstance(edit, Append)
+    ]
+    assert ends == [[(20, 26), (16, 26)], [(16, 26), (16, 36)]]
