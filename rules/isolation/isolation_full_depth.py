@@ -121,10 +121,13 @@ def _faces(plan: Plan) -> Iterator[Face]:
         filler = opening.isolation
         ring_or_pool = opening.holds in RINGS and not opening.takes_water and filler is not None
         rigid = opening.holds in RIGID or ring_or_pool
-        if (rigid or _drawn(filler)) and not (filler and filler.sealed):
-            xy = tuple((float(x), float(y)) for x, y in (*ring.xy, ring.xy[0]))
-            at = Spot(f"the rim of {opening.name}", opening.place, xy)
-            yield Face(at, filler, max(plan.thickness.at(point) for point in xy), float(ring.length))
+        if not (rigid or _drawn(filler)):
+            continue
+        xy = tuple((float(x), float(y)) for x, y in (*ring.xy, ring.xy[0]))
+        thickness = max(plan.thickness.at(point) for point in xy)
+        if filler and filler.sealed and (filler_depth(filler, thickness) or 0.0) < thickness:
+            continue  # a sealed joint at a rim is enough
+        yield Face(Spot(f"the rim of {opening.name}", opening.place, xy), filler, thickness, float(ring.length))
 
 
 def _one_with_flight(plan: Plan, piece: EdgePiece) -> bool:

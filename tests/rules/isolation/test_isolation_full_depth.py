@@ -117,11 +117,15 @@ def test_a_step_that_lies_below_the_slab_is_no_face(ground: str, judged: bool) -
     assert bool(report.comments) is judged
 
 
-@pytest.mark.parametrize(("rim", "found"), [("none", 1), ("{material: sealant, depth: 1 in, sealed: true}", 0)])
-def test_a_pool_may_have_a_sealed_joint_at_its_rim_and_not_none(rim: str, found: int) -> None:
+@pytest.mark.parametrize(("rim", "found"), [
+    ("none", (1, 0)), ("{material: sealant, depth: 1 in, sealed: true}", (0, 0)),
+    ("{material: foam, depth: full, sealed: true}", (0, 1)),
+])  # fmt: skip
+def test_a_pool_may_have_a_sealed_joint_at_its_rim_and_not_none(rim: str, found: tuple[int, int]) -> None:
     pool = f"openings: [{{name: pool, corners: [[4, 4], [7, 4], [7, 6], [4, 6]], isolation: {rim}}}]"
 
-    assert len(review_by("isolation-full-depth", design("{rest: lawn}", more=pool)).comments) == found
+    report = review_by("isolation-full-depth", design("{rest: lawn}", more=pool))
+    assert (len(report.comments), len(report.met)) == found
 
 
 def test_isolation_is_not_shown_where_no_edge_is_described_or_no_filler_has_a_depth() -> None:
