@@ -3,14 +3,14 @@
 What is compared
     Compares the fall of each straight stretch of each valley line with 0.5 %, and where rain falls on it also with 1 %.
     A straight line that the slab falls to from both sides and that nobody drew as a valley is compared with the 0.5 %
-    alone. A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
+    alone, as a caution. A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
 Why it matters
     All the water of both sides runs in the valley. A level gutter on a house stays full; so does a level valley. Then
     silt settles in it, the surface stays wet, and the strip that gets most of the water is the first to scale.
 When it does not apply
     There is no valley, or a channel, slot or trench drain lies along it and takes its water all the way. A low line
     that nobody drew is left to `fall-from-building` near a building, and is no valley under 3 ft of length or from one
-    drain to the next; across a walk or a landing, up to 6 ft, its water finds the edge, and it is a caution.
+    drain to the next.
 How to put it right
     Lower the outlet end, and with it every point further down. A long valley can be split with a drain midway: each
     half then needs half the drop.
@@ -34,6 +34,8 @@ LIMITS = (
           "fall along a valley"),
     Limit("hand_formed_slope_at_least", "1 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.3 %", "4 %"),
           "fall along a valley struck off by hand"),
+    Limit("undrawn_slope_at_least", "0.5 %", Kind.SLOPE, "caution", Cite("union-county-il", "34-6-5"), ("0.2 %", "3 %"),
+          "fall along a low line that nobody drew as a valley"),
 )  # fmt: skip
 WORKED = (
     Worked("drop of a valley 40 ft long at 1 %", depth(4.8 * 0.0254), lambda: slopes.fall(40 * 0.3048, 0.01),
@@ -43,7 +45,6 @@ AT_DRAIN = 0.6  # m: a drain so near takes the water of the end (common practice
 SHORT = 0.005  # m: points nearer to each other are one
 SHORTEST = 3 * FOOT  # m, from which a low line that nobody drew counts (common practice)
 NEAR_BUILDING = 10 * FOOT  # m, within which `fall-from-building` judges low lines
-ACROSS_WALK = 6 * FOOT  # m, to which a low line that nobody drew lies across a walk or a landing (common practice)
 MOST = 0.9  # share of a valley along which a drain takes its water (common practice)
 
 
@@ -69,9 +70,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for run, k in stretches:
         size, drop = math.dist(run.xy[k], run.xy[k + 1]), run.heights[k] - run.heights[k + 1]
         shown = slope(slopes.slope(abs(drop), size))
-        flat = shown.si + fall_give(plan, limited[0].value, size) < limited[0].value.si
-        across = plan.outdoors and flat and meets(size, ACROSS_WALK, "most")
-        undrawn = limited[1:] if across else limited[:1]
+        undrawn = (limits.undrawn_slope_at_least,)
         limit = broken_fall(plan, shown.si, size, *(limited if run in drawn_valleys else undrawn))
         name, need = run.line.name or "valley", depth(slopes.fall(size, asked))
         first, last = plan.shape.name_at(run.xy[k]), plan.shape.name_at(run.xy[k + 1])
