@@ -58,7 +58,6 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not valleys:
         does_not_apply("no valley is drawn, and no line lies lower than both its sides")
     limited = (limits.slope_at_least, *((limits.hand_formed_slope_at_least,) if plan.outdoors else ()))
-    asked = max(limit.value.si for limit in limited)
     stretches = [
         (run, k)
         for run in valleys
@@ -70,8 +69,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for run, k in stretches:
         size, drop = math.dist(run.xy[k], run.xy[k + 1]), run.heights[k] - run.heights[k + 1]
         shown = slope(slopes.slope(abs(drop), size))
-        undrawn = (limits.undrawn_slope_at_least,)
-        limit = broken_fall(plan, shown.si, size, *(limited if run in drawn_valleys else undrawn))
+        kept = limited if run in drawn_valleys else (limits.undrawn_slope_at_least,)
+        limit, asked = broken_fall(plan, shown.si, size, *kept), max(one.value.si for one in kept)
         name, need = run.line.name or "valley", depth(slopes.fall(size, asked))
         first, last = plan.shape.name_at(run.xy[k]), plan.shape.name_at(run.xy[k + 1])
         upper, lower = (first, last) if drop >= 0 else (last, first)

@@ -61,7 +61,7 @@ class Source(NamedTuple):
         'ACI 302.1R-96, sec. 5.3 (quoted, via trade-magazine Q&As)'
         """
         how = _HOW[self.known] + (f", via {self.via}" if self.via else "")
-        named = self.label + (f", {where}" if where else "")
+        named = self.label + (f", {where}" if where and not self.label.endswith(where) else "")
         return named if how == self.label else f"{named} ({how})"
 
 
