@@ -5,9 +5,10 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 import numpy as np
+import shapely
 
-from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.surface.triangulate import Mesh
 from slabwright.geometry.xy import XY
 from slabwright.plan.shape import ON_EDGE
 
@@ -42,11 +43,10 @@ def folds_of(surface: Surface, lines: Sequence[Sequence[XY]], name_at: Callable[
     if len(triangles) > MEASURED:
         return
     xy = [(x, y) for x, y in mesh.xy.tolist()]
-    given = [*lines, *([xy[a], xy[b]] for a, b in mesh.rim.tolist())]
+    meant = _sides_along(mesh, [*lines, *([xy[a], xy[b]] for a, b in mesh.rim.tolist())])
 
     def folded_on_purpose(a: int, b: int) -> bool:
-        middle = (xy[a][0] + xy[b][0]) / 2, (xy[a][1] + xy[b][1]) / 2
-        return min(nearest_on(line, middle)[0] for line in given) < ON_EDGE
+        return (min(a, b), max(a, b)) in meant
 
     def beyond_plane(facet: int, a: int, b: int, c: int) -> Iterator[int]:
         """Corners that stand as well as ``c`` for a side a-b, as the facet is half of a plane with four corners."""
@@ -88,6 +88,15 @@ def folds_of(surface: Surface, lines: Sequence[Sequence[XY]], name_at: Callable[
             every = [one for one in pieces if one is not None]
             if len(every) == len(pieces):
                 yield min(every, key=lambda one: (round(abs(one.height - one.other_height), 6), sorted(one.names)))
+
+
+def _sides_along(mesh: Mesh, lines: Sequence[Sequence[XY]]) -> frozenset[tuple[int, int]]:
+    """Sides of facets, as vertices in rising order, whose middles lie on one of the lines."""
+    sides = np.unique(np.sort(mesh.triangles[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2), axis=1), axis=0)
+    middles = shapely.points(mesh.xy[sides].mean(axis=1))
+    along = shapely.multilinestrings([shapely.linestrings(line) for line in lines if len(line) > 1])
+    shapely.prepare(along)
+    return frozenset((a, b) for a, b in sides[shapely.dwithin(along, middles, ON_EDGE)].tolist())
 
 
 def _crossing(a: XY, b: XY, c: XY, d: XY) -> tuple[float, float] | None:
