@@ -21,12 +21,12 @@ gc.set_threshold(CYCLES_AFTER, 20, 50)  # as the program does: of thousands of t
 
 
 LONGEST = (
-    "test_corpus.py", "test_page_in_browser.py", "test_findings.py", "test_order_sheet.py",
-    "test_metric_practice.py", "test_advice.py", "test_decimal_comma.py", "test_teaching.py", "test_pre_commit.py",
-    "test_windows.py", "test_put_right.py", "test_water.py", "test_as_built.py", "test_bounds.py",
-    "test_hostile_files.py", "test_numbers.py", "test_sarif.py", "test_stake.py", "test_pours.py", "test_many.py",
-    "test_quantity.py", "test_propose_heights.py", "test_propose_joints.py", "test_hook.py", "test_watch.py",
-    "test_starter.py",
+    "test_corpus.py", "test_teaching.py", "test_advice.py", "test_page_in_browser.py", "test_invariance.py",
+    "test_order_sheet.py", "test_plan_svg.py", "test_course.py", "test_examples_jobs.py", "test_page.py",
+    "test_numbers.py", "test_watch.py", "test_pre_commit.py", "test_propose_joints.py", "test_hostile_files.py",
+    "test_decimal_comma.py", "test_many.py", "test_cli.py", "test_metric_practice.py", "test_remedies.py",
+    "test_water.py", "test_sarif.py", "test_stake.py", "test_windows.py", "test_views.py", "test_propose_heights.py",
+    "test_panels.py", "test_since.py", "test_cutting.py", "test_formulas.py", "test_findings.py", "test_as_built.py",
 )  # fmt: skip
 
 
