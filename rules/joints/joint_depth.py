@@ -133,6 +133,9 @@ def _asked(plan: Plan, joint: PlannedJoint, limits: Limits) -> list[tuple[InForc
 def _local(plan: Plan, joint: PlannedJoint) -> tuple[float, float]:
     """How thick the slab is where a joint crosses thick edges or a pad, m, and the share of it that edges take up."""
     local, share = plan.thickness.crossed(joint.line)
+    depths = plan.concrete.depths
+    if depths is None or (plan.thickness.body_even and depths.most <= PAD * local):
+        return local, share  # nowhere is it so deep
     deepest = plan.concrete.deepest_along(joint.line)
     return (deepest, share) if deepest > PAD * local else (local, share)
 
