@@ -86,7 +86,7 @@ class Asking:
         self.plan = plan
         self.crests = list(crests)  # where the crest before a street was lowest in earlier rounds, and is now
         self.on = on
-        self._limits = limits
+        self._limits = {name: own.held_to(plan.home) for name, own in limits.items()}
         self._by_drawn = drawn  # facets keep the direction in which they fall; else that of the way out
         self._crossed = set(widened)  # edges that water came to in an earlier round
         self.n = on.terms.shape[1]

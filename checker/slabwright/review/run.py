@@ -180,9 +180,7 @@ def report(
 def _room(plan: Plan, limits: Mapping[str, Limits]) -> tuple[HeldRoom, ...]:
     """What is left at the heights that cannot move; nothing where the rule that tells it is not there."""
     own = limits.get(AGREE)
-    if own is None:
-        return ()
-    return heights_room(plan, own.in_round_numbers if plan.home == "metric" else own)
+    return () if own is None else heights_room(plan, own.held_to(plan.home))
 
 
 def _size(plan: Plan) -> Size | None:
@@ -266,8 +264,7 @@ def _comment(
 
 def _judge(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions) -> None:
     """Let one rule conclude, and add what it concludes to ``seen``."""
-    if plan.home == "metric":
-        limits = limits.in_round_numbers
+    limits = limits.held_to(plan.home)
     tightest: Margin | None = None
     least, found = math.inf, False
     watched = Watched(plan)

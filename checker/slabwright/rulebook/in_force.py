@@ -5,7 +5,7 @@ from functools import cached_property
 from typing import Literal, NamedTuple
 
 from slabwright.source.place import Place
-from slabwright.units.quantity import Amount, Kind, meets, roundest
+from slabwright.units.quantity import Amount, Kind, System, meets, roundest
 
 Weight = Literal["hold", "caution", "note"]
 Layer = Literal["published", "own rule", "region", "town", "firm", "job"]
@@ -117,9 +117,12 @@ class Limits(Mapping[str, InForce]):
     def __len__(self) -> int:
         return len(self._by_name)
 
+    def held_to(self, home: System) -> "Limits":
+        """These limits as a job drawn in a system is held to them: in metric, published sizes become round."""
+        return self._in_round_numbers if home == "metric" else self
+
     @cached_property
-    def in_round_numbers(self) -> "Limits":
-        """These limits as a job drawn in metric is held to them: published sizes of feet and inches become round."""
+    def _in_round_numbers(self) -> "Limits":
         return Limits({name: limit.in_round_numbers for name, limit in self._by_name.items()})
 
     def includes(self, limit: InForce) -> bool:

@@ -64,6 +64,7 @@ def asked_of(
 
     With ``notes`` what the rules only note counts as well.
     """
+    limits = {name: own.held_to(plan.home) for name, own in limits.items()}
     slab, corners = plan.shape.slab, limits.get("panel-corners")
     weights = ("hold", "caution", "note") if notes else ("hold", "caution")
     sharpest = _tightest(corners, ("angle_at_least", "preferred_angle_at_least"), weights, max, 0.0)
