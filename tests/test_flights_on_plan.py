@@ -12,7 +12,7 @@ from comments import advice, only, weights
 from design_text import plan_of, review_by
 from slabwright.drawing.content import drawing
 from slabwright.plan import questions
-from slabwright.plan.flights import Flight
+from slabwright.plan.flight import Flight
 from slabwright.plan.plan import Plan
 from slabwright.sheets.card import checklist
 from slabwright.sheets.order.order import order_sheet

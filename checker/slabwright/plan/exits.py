@@ -19,7 +19,8 @@ from slabwright.geometry.xy import XY
 from slabwright.plan.channels import Channels
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.fixtures import Fixtures
-from slabwright.plan.flights import Flight, Flights
+from slabwright.plan.flight import Flight
+from slabwright.plan.flights import Flights
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.view import PlanView
 from slabwright.source.place import Place

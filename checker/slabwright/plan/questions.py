@@ -13,7 +13,7 @@ from slabwright.design.point import spot_name
 from slabwright.design.questions import OR_MISTYPED, STEP_OR_SLIP
 from slabwright.plan import pours
 from slabwright.plan.bounds import far_off
-from slabwright.plan.flights import Flight
+from slabwright.plan.flight import Flight
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import point_name
 from slabwright.source.problem import Problem

@@ -46,7 +46,7 @@ from slabwright.plan.falls import FallPart, WallFall
 from slabwright.plan.finish import LineRun
 from slabwright.plan.fixed import FixedMatch
 from slabwright.plan.fixtures import PlannedFixture
-from slabwright.plan.flights import Flight, OpenSide
+from slabwright.plan.flight import Flight, OpenSide
 from slabwright.plan.folds import Fold
 from slabwright.plan.given import does_not_apply, not_shown
 from slabwright.plan.grades import NewHeight
