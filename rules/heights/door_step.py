@@ -3,9 +3,8 @@
 What is compared
     Compares the height of each door's sill above the slab, or above the last tread of steps poured with it that
     `leads_to` the door, with 7 3/4 in; where the door swings out over it, with 1 1/2 in, as a note but at the exit that
-    the code requires. As a step against the rain the
-    same height is compared with 1 in, and with 1/4 in at a way in for wheelchairs and at a door for vehicles. A slab
-    above the sill is a hold everywhere.
+    the code requires. As a step against the rain the same height is compared with 1 in, and with 1/4 in at a way in for
+    wheelchairs and at a door for vehicles. A slab above the sill is a hold everywhere.
 Why it matters
     A person who steps out backwards with a tray does not look. A riser a little too high is where people fall. A slab
     flush with the sill lets in the first storm that comes from that side.
@@ -17,8 +16,8 @@ How to put it right
 Where sources differ
     7 3/4 in and, at the exit that the code requires, 1 1/2 in under a door that swings out are the dwelling code's, and
     hold in US designs at that exit and where steps are drawn; elsewhere the riser is good practice, and a caution, and
-    garden doors open out over a step everywhere, so that is a note. A
-    handbook asks 1 in under a sill, better 2 in. Garages are poured with 1/2 to 3/4 in at the door.
+    garden doors open out over a step everywhere, so that is a note. A handbook asks 1 in under a sill, better 2 in.
+    Garages are poured with 1/2 to 3/4 in at the door.
 """
 
 from __future__ import annotations
