@@ -35,7 +35,7 @@ WORKED = (
     Worked("15 ft panels of 6 in", ratio(2.34), lambda: curl_index(15 * FOOT, 6 * INCH), 0.005,
            Cite("trade-articles-shrinkage"), "jt-curl-15ft-6in"),
 )  # fmt: skip
-SHORT, THIN = length(8 * FOOT), depth(4 * INCH)  # the panel that curl is told against
+USUAL = {"us": (length(8 * FOOT), depth(4 * INCH)), "metric": (length(2.4), depth(0.1))}  # the panel curl is told by
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -43,8 +43,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     panels = [panel for panel in plan.panels.all if "shop floor" in panel.uses]
     if not panels:
         does_not_apply("the slab is not a shop floor")
-    limit = limits.curl_at_most
-    longest = {panel.name: math.sqrt(limit.value.si / curl_index(1.0, panel.drawn)) for panel in panels}
+    limit, (short, thin) = limits.curl_at_most, USUAL[plan.home]
+    most = limit.value.si * curl_index(short.si, thin.si)
+    longest = {panel.name: math.sqrt(most / curl_index(1.0, panel.drawn)) for panel in panels}
     every = {
         panel.name: square_bays(panel.long_side, panel.short_side, longest[panel.name])
         for panel in panels
@@ -52,13 +53,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     }
     for panel in panels:
         side, t = length(panel.long_side), depth(panel.drawn)
-        curl = ratio(curl_index(side.si, t.si))
+        curl = ratio(curl_index(side.si, t.si) / curl_index(short.si, thin.si))
         yield compare(
             at := spot(panel), curl, limit,
             says=lambda: words("the edges of {panel} are likely to curl up", panel=at.name),
             working=lambda: step(
-                "curl", "(side / {8 ft|2.438 m}) squared x {4 in|102 mm} / thickness",
-                words("({s} / {b}) x ({s} / {b}) x {f} / {t}", s=side, t=t, b=SHORT, f=THIN), curl),
+                "curl", "(side / usual side) squared x usual thickness / thickness",
+                words("({s} / {b}) x ({s} / {b}) x {f} / {t}", s=side, t=t, b=short, f=thin), curl),
             remedy=lambda: cut_panel(
                 plan, panel, square_bays(side.si, panel.short_side, longest[panel.name]), every),
         )  # fmt: skip
