@@ -90,7 +90,7 @@ def _filler(ends: Sequence[tuple[PlannedJoint, int]], by_name: dict[str, list[Pl
     if len(on) > 1 or name not in by_name:  # a corner of two joints, one of which ends on none
         return []
     joint = by_name[name][0].joint
-    if joint.kind != "construction joint" or joint.locked_by or joint.dowels:
+    if joint.kind != "construction joint" or joint.lock:
         return []
     return [fill(joint.place.path, joint.isolation, words("set filler through joint {name}, full depth", name=name))]
 

@@ -68,7 +68,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         thinnest, driven = min(beside, key=lambda area: area.thickness.si), any(map(plan.driven_on, beside))
         t = depth(thinnest.thickness.si)
         wanted = driven and (meets(t.si, ALWAYS, "least") or (heavy and meets(t.si, THIN, "least")))
-        by, dowels, sawn = joint.joint.locked_by, joint.joint.dowels, joint.joint.kind != "construction joint"
+        by, dowels, sawn = joint.joint.lock, joint.joint.dowels, joint.joint.kind != "construction joint"
         if wanted and not sawn and not joint.joint.isolation:
             thick = meets(t.si, ALWAYS, "least")
             found += [_locked(plan, joint, t, limits.locked_at_least if thick else limits.locked_in_thinner_at_least)]
@@ -83,10 +83,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _room(joint: PlannedJoint, area: Area, limit: InForce) -> Conclusion:
     t = depth(area.thickness.si)
-    what = "a key" if joint.joint.locked_by == "key" else "dowels"
+    what = "a key" if joint.joint.lock == "key" else "dowels"
     path, says = joint.joint.place.path, words("leave {joint} a plain butt joint", joint=joint.name)
-    plain = [drop(f"{path}.locked_by", says)]
-    plain += [drop(f"{path}.dowels", says)] if joint.joint.dowels else []
+    written = {"locked_by": joint.joint.locked_by, "dowels": joint.joint.dowels}
+    plain = [drop(f"{path}.{key}", says) for key, value in written.items() if value]
     thick = words("make the slab {write} thick at {joint}", write=limit.value, joint=joint.name)
     return compare(
         at := spot(joint), t, limit,
@@ -105,7 +105,7 @@ def _locked(plan: Plan, joint: PlannedJoint, t: Amount, limit: InForce) -> Concl
                  joint=joint.name, d=depth(size[0]), l=depth(size[1]), s=depth(size[2]))  # fmt: skip
     path = joint.joint.place.path
     return compare(
-        at := spot(joint), count(1 if joint.joint.locked_by else 0), limit,
+        at := spot(joint), count(1 if joint.joint.lock else 0), limit,
         says=lambda: words("each wheel steps down across {joint}: nothing locks it", joint=at.name),
         remedy=lambda: together(
             write(f"{path}.locked_by", "dowels", says), write(f"{path}.dowels", entry, says), says=says),

@@ -59,4 +59,4 @@ def _has_steel(plan: Plan) -> bool:
         for bed in plan.steel.beds
     )
     in_edges = any(edge.bars for edge in plan.design.thickness.thickened_edges)
-    return in_beds or in_edges or any(joint.dowels or joint.locked_by in ACROSS for joint in plan.design.joints)
+    return in_beds or in_edges or any(joint.lock in ACROSS for joint in plan.design.joints)

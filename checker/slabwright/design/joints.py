@@ -7,6 +7,7 @@ from slabwright.design.point import Point
 from slabwright.source.place import NOWHERE, Place
 from slabwright.units.quantity import Amount
 
+Lock = Literal["key", "dowels", "tie bars"]
 JointKind = Literal["saw cut", "early saw cut", "tooled groove", "formed strip", "construction joint", "pattern"]
 
 
@@ -30,6 +31,11 @@ class Joint(NamedTuple):
     last_foot: Literal["hand groove", "formed strip", "corner saw"] | None = None  # at a wall, step or curb
     isolation: Isolation | None = None  # filler all through it
     sealed: bool | None = None  # filled with a sealant
-    locked_by: Literal["key", "dowels", "tie bars"] | None = None
+    locked_by: Lock | None = None
     dowels: Dowels | None = None
     place: Place = NOWHERE
+
+    @property
+    def lock(self) -> Lock | None:
+        """What carries loads across it besides the faces: as said, or the dowels that are described."""
+        return self.locked_by or ("dowels" if self.dowels else None)

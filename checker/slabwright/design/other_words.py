@@ -101,6 +101,8 @@ _WITHIN = {
     "edges[].ground": "height, elevation, level, grade, heights",
     "edges[].takes_water": "drain, drains, water, drainage, outlet",
     "heights.base": "gravel, subbase, bottom",
+    "joints[].dowels.diameter": "size, dia, thickness, bar",
+    "joints[].dowels.spacing": "every, apart, centers",
     "heights.existing": "ground",
     "heights.datum": "reference, zero",
     "heights.falls": "falls to",

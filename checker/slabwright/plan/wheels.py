@@ -137,7 +137,7 @@ class Wheels(PlanView):
                     spots.append(WheelSpot("corner", name, deep, crossed, False, True, (one, other), *own))
         for joint in self._joints.all:
             if joint.joint.kind == "construction joint":
-                deep, locked = self._thickness.least_along(joint.line, wheels), joint.joint.locked_by is not None
+                deep, locked = self._thickness.least_along(joint.line, wheels), joint.joint.lock is not None
                 own = _written(_thinnest(self._areas.along(joint.line), wheels))
                 spots.append(WheelSpot("edge", f"at joint {joint.name}", deep, True, locked, False, (), *own))
         return tuple(spots)

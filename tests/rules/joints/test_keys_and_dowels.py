@@ -100,6 +100,14 @@ def test_dowels_of_the_published_table(thickness: str, diameter: str, length: st
         assert weights(locked("dowels", thickness, worse, "garage floor")) == [("note", limit)]
 
 
+def test_dowels_that_are_described_lock_a_joint_without_a_word_more() -> None:
+    row = "diameter: 1 in, length: 16 in, spacing: 12 in"  # UFC 3-260-02 Table 12-8 (read)
+    assert locked("", "8 in", row, "driveway").comments == ()
+    (thin,) = locked("", "4 in", row, kind="saw cut").comments
+    assert thin.limit.name == "doweled_at_least"
+    assert [edit.path for edit in thin.remedies[0].edits] == ["joints[0].dowels"]  # what the file has, and no more
+
+
 def test_ties_and_plain_joints_are_left_alone() -> None:
     assert [
         reason(locked("tie bars", "4 in")),
