@@ -118,7 +118,8 @@ class Concrete(PlanView):
     @cached_property
     def _folds(self) -> tuple[tuple[Point, ...], ...]:
         """The lines along which the slab is folded, and the base under it: height lines and channels."""
-        return tuple(one.along for one in (*self._design.heights.lines, *self._design.channels))
+        lines, channels = self._design.heights.lines, self._design.channels
+        return (*(one.along for one in lines), *(one.along for one in channels))
 
     @cached_property
     def _deeper_at_shots(self) -> list[float]:
