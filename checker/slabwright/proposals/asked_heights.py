@@ -19,6 +19,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from slabwright.design.outline import SOFT
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Area
@@ -45,7 +46,6 @@ WAY_OUT = 0.002  # fall along the way out of the water, so that no low spot is l
 KEPT_OFF = 0.0  # fall away from an edge that takes no water: it may run along it
 CLIMB = 50.0  # a meter climbed on the way out weighs as much as so many along it
 WAYS = 16  # directions in which a greatest fall is looked at
-SOFT = ("lawn", "bed", "gravel", "open ground")
 GROWS = (*SOFT, "property line")
 PAVED = ("existing slab", "asphalt")
 STEEPEST = {
@@ -227,7 +227,7 @@ class Asking:
         plan = self.plan
         fixed = {match.fixed.name for match in plan.fixed.matches if match.asks}
         for piece in plan.edges.pieces:
-            if piece.ground is None:
+            if piece.ground is None or piece.ground_follows:
                 continue
             stations = list(zip(piece.line, piece.ground, strict=True))
             held = self._beside(piece) in fixed
@@ -565,7 +565,7 @@ class Asking:
             near = shapely.distance(shapely.LineString(piece.line), marks) < ON_EDGE
             for vertex in rim[near].tolist():
                 lift = 0.0
-                if piece.ground is not None:
+                if piece.ground is not None and not piece.ground_follows:
                     _, side, share = nearest_on(piece.line, tuple(surface.mesh.xy[vertex].tolist()))
                     beside = piece.ground[side] + share * (piece.ground[side + 1] - piece.ground[side])
                     lift = max(0.0, beside + self._lip(piece) - float(surface.z[vertex]))
