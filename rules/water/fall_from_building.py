@@ -127,8 +127,8 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         kept = (limits.court_away_at_least if plan.walls.court else limits.away_at_least, asked)
         if asked is limits.court_to_drain_at_least and _runs_aside(plan, fall, asked):
             kept = kept[:1]
-        followed = math.hypot(max(fall.away, 0.0), fall.passes) if fall.passes > LEVEL else 0.0
-        if followed + fall_give(plan, code.value, fall.run) >= code.value.si and followed > 0:
+        followed = math.hypot(max(fall.away, 0.0), fall.passes) + fall_give(plan, code.value, fall.run)
+        if fall.passes > LEVEL and followed >= code.value.si:
             kept = (limits.return_away_at_least,)
         limit = broken_fall(plan, fall.away, fall.run, *kept)
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
@@ -154,10 +154,9 @@ def _runs_aside(plan: Plan, fall: WallFall, limit: InForce) -> bool:
 
 def _toward(wall: BeforeWall, limit: InForce) -> Finding | Margin:
     """How far a pad for equipment, which is set level, leans to a wall."""
-    worst = min(wall.falls, key=lambda fall: round(fall.away, 9))
-    at = spot(wall.edge)
+    at, away = spot(wall.edge), min(fall.away for fall in wall.falls)
     return compare(
-        at, slope(max(0.0, -worst.away)), limit,
+        at, slope(max(0.0, -away)), limit,
         says=lambda: words("the pad leans to {wall}, and its water with it", wall=at.name),
         decide=lambda: words("set the pad level, or let it fall away from {wall}", wall=at.name),
     )  # fmt: skip

@@ -106,8 +106,8 @@ def _beside_ground(plan: Plan) -> list[EdgePiece]:
 
 
 def _ends(plan: Plan, piece: EdgePiece) -> list[str]:
-    """The names of both ends, in one order whichever way the outline runs."""
-    return sorted(plan.shape.name_at(end) for end in (piece.line[0], piece.line[-1]))
+    """The names of its points, in one order whichever way the outline runs."""
+    return sorted(map(plan.shape.name_at, piece.line))
 
 
 def _may_be_flush(plan: Plan, piece: EdgePiece) -> bool:
@@ -167,7 +167,7 @@ def _cut_down(plan: Plan, piece: EdgePiece, aim: float, beside: str) -> list[Rem
             here = _number(edge.run, at)
             numbers = [0] if len(edge.ground) == 1 else ends if here is None else [here]
             for number in (number for number in numbers if number is not None):
-                lacks[number] = max(lacks.get(number, 0.0), aim - (own - ground))
+                lacks[number] = max(lacks.get(number, aim - (own - ground)), aim - (own - ground))
     cuts = [
         (number, height(plan.grades.written(edge.ground[number].si - lack, up=False)))
         for number, lack in sorted(lacks.items())
