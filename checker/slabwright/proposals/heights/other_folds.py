@@ -19,20 +19,12 @@ from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
-from slabwright.proposals.asked_heights import PAVED
-from slabwright.proposals.height_search import (
-    AS_DRAWN,
-    MISSED,
-    ONE_PLANE,
-    ROUNDS,
-    Found,
-    Job,
-    Settled,
-    clashes,
-    off_walls_clash,
-    rounded,
-    settle,
-)
+from slabwright.proposals.heights.clash import off_walls_clash
+from slabwright.proposals.heights.found import ONE_PLANE, Found
+from slabwright.proposals.heights.held_rows import PAVED
+from slabwright.proposals.heights.job import Job
+from slabwright.proposals.heights.rounding import rounded
+from slabwright.proposals.heights.rounds import MISSED, ROUNDS, Settled, clashes, settle
 from slabwright.review import remedies
 from slabwright.review.report import Report
 from slabwright.rulebook.remedy import Append, Drop, Edit, Write, place_of
@@ -94,7 +86,7 @@ def alternatives(job: Job, before: Report, step: float, plane: bool = True) -> l
             one, other = (best.ends[k].at for k in (0, 1))
             folds = f"{told} from {_told(job, one)} to {_told(job, other)}"
             found += rounded(best.job, best.settled, before, step, folds)
-    return [one for one in found if one.folds != AS_DRAWN]
+    return found
 
 
 def _told(job: Job, at: XY) -> str:
