@@ -175,3 +175,13 @@ def test_a_garage_floor_that_falls_to_its_back_wall_over_lower_ground(walls: str
         one.limit.name for one in review_by("floor-falls-to-door", floor("garage floor", fall, "", edges)).comments
     ]
     assert names == (["walls_share_at_most"] if told else [])
+
+
+@pytest.mark.parametrize(("fall", "told"), [(0.01, False), (-0.01, True)])
+def test_the_wall_beside_a_garage_door_is_no_wall_that_the_floor_falls_to(fall: float, told: bool) -> None:
+    """A door of 8 ft in a front of 20 ft: 60 % of the floor falls to the front beside it, as every such floor does."""
+    points = {**RECTANGLE, "P": (6, 0), "Q": (14, 0)}
+    heights = {name: 100 + fall * y for name, (_, y) in points.items()}
+    edges = "run: [P, Q], beside: asphalt, name: door, takes_water: true\nrest: lawn"
+    report = review_by("floor-falls-to-door", design(points, heights, edges, "A P Q B C D", use="garage floor"))
+    assert ("walls_share_at_most" in [one.limit.name for one in report.comments]) is told
