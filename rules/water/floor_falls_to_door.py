@@ -57,7 +57,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("a shed base is level on purpose")
     if not floors:
         does_not_apply("the slab is not a floor under a roof")
-    if not _takes(plan):
+    if not _takes(plan, floors):
         if shop and plan.finish.surface and _deep(plan, floors, DISH):
             yield _kept(plan, _deep(plan, floors, DISH), limits.dish_share_at_most)
             return
@@ -140,12 +140,13 @@ def _kept(plan: Plan, deep: Sequence[Pond], limit: InForce) -> Finding | Margin:
     )  # fmt: skip
 
 
-def _takes(plan: Plan) -> bool:
-    """Whether the file names something that takes the water of the floor."""
+def _takes(plan: Plan, floors: Sequence[Area]) -> bool:
+    """Whether the file names something that takes the water of the floors: at their own edges, not at an apron's."""
     drains = any(one.kind == "drain" for one in plan.design.fixtures) or bool(plan.design.channels)
     openings = any(one.takes_water for one in plan.design.openings)
-    said = any(edge.takes_water or edge.beside == "trench drain" for edge in plan.design.edges)
-    door = bool(plan.areas.used("garage floor")) and any(piece.takes_water for piece in plan.edges.pieces)
+    pieces = [one for one in plan.edges.pieces if any(area in floors for area in plan.areas.along(one.line))]
+    said = any(one.beside == "trench drain" or (one.edge and one.edge.takes_water) for one in pieces)
+    door = bool(plan.areas.used("garage floor")) and any(piece.takes_water for piece in pieces)
     return drains or openings or said or door
 
 
