@@ -18,7 +18,7 @@ from slabwright.cli import main as cli
 from slabwright.proposals.heights import job as height_job
 from slabwright.proposals.heights import other_folds, program
 from slabwright.proposals.heights.earth import Earth, earth_of
-from slabwright.proposals.heights.found import AS_DRAWN
+from slabwright.proposals.heights.found import AS_DRAWN, ONE_PLANE
 from slabwright.proposals.heights.job import Job, left, reviewed
 from slabwright.proposals.heights.program import Row
 from slabwright.proposals.heights.propose import Proposal, propose
@@ -66,6 +66,25 @@ def test_a_patio_that_falls_to_the_house_is_turned_round_with_the_wall_side_kept
     assert {point.by for point in done.found[0].points} == {"2 % away from house wall"}
     assert done.found[0].least == pytest.approx(0.02, abs=1e-6)
     assert "# as first drawn" in done.found[0].text
+
+
+LEG = patio("{A: 100, B: 100, C: 99.92, D: 99.92, E: 99.88, F: 99.88}", "[14, 10]").replace(
+    "D: [0, 10]}\noutline: [A, B, C, D]", "D: [8, 10], E: [8, 14], F: [0, 14]}\noutline: [A, B, C, D, E, F]"
+)
+
+
+def test_a_slab_drawn_in_one_plane_stays_in_one() -> None:
+    """The leg lies beyond the 10 ft that must fall 2 %, and one of its corners could stay: it would fold the leg."""
+    done = propose(job_of(LEG))
+    assert proposed(done) == {"A": 100, "B": 100, "C": 99.8, "D": 99.8, "E": 99.72, "F": 99.72}
+    assert done.found[0].folds == ONE_PLANE
+
+
+def test_of_two_ways_to_put_right_the_one_with_fewer_changes_is_taken() -> None:
+    """The fall off the wall and the fall at all are two comments, and one set of heights settles both."""
+    done = put_right(Path("leg.slab.yaml"), LEG, RULES, LIMITS, "us", ("heights",))
+    assert not left(done.report)
+    assert [len(change.paths) for change in done.changes] == [4, 1]  # the lawn a foot down is raised besides
 
 
 def test_forty_feet_along_a_wall_fall_two_percent_over_twelve() -> None:

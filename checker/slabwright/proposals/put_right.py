@@ -4,7 +4,7 @@ Remarks and the layout of the file are kept. Joint depths, cover, filler, mix an
 heights, the lines of joints and thickness only where the person asks for them by name. Where remedies leave a hold or a
 caution about joints, or bring a note, a whole new layout is taken if it leaves fewer; where they leave something on
 heights and water, heights proposed for the whole slab, before those remedies or after them, are taken if they leave
-less.
+less, or take fewer changes.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ from slabwright.proposals.heights import program
 from slabwright.proposals.heights.job import left
 from slabwright.proposals.heights.propose import fewer
 from slabwright.review import remedies
+from slabwright.review.likewise import as_one
 from slabwright.review.remedies import Bench
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook.in_force import WEIGHTS, Limits
@@ -95,8 +96,8 @@ def put_right(
         if any(path.startswith(OF_HEIGHTS) for change in done.changes for path in change.paths):
             early = _laid_out(_remedied(_raised(_Copy((), bench, first)), asked), first, asked)
             ways += [early] if _heavy(early.report) <= _heavy(first) else []
-        done = min(ways, key=lambda one: (*_standing(one.report), one.report.counted("note")))
-    report = remedies.advised(done.report, done.bench)
+        done = min(ways, key=lambda one: (*_standing(one.report), one.report.counted("note"), len(one.changes)))
+    report = remedies.advised(as_one(done.report, done.bench.plan.design), done.bench)
     looked = "heights" not in asked or not left(done.report) or _solver_there()
     untried = None if looked else words(NO_SOLVER)
     return PutRight(done.bench.text, done.changes, report, done.bench.plan, untried)

@@ -8,6 +8,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 import shapely
 
+from slabwright.design.outline import SOFT
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece
@@ -17,7 +18,6 @@ from slabwright.proposals.heights.asking import BEFORE_DOOR, FOOT, INCH, SMALL, 
 from slabwright.proposals.heights.program import Row
 from slabwright.units.quantity import Kind
 
-SOFT = ("lawn", "bed", "gravel", "open ground")
 GROWS = (*SOFT, "property line")
 PAVED = ("existing slab", "asphalt")
 HUNG = {
@@ -123,7 +123,7 @@ def _edges(asking: Asking, crossed: Collection[str]) -> Iterator[Row]:
     plan = asking.plan
     fixed = {match.fixed.name for match in plan.fixed.matches if match.asks}
     for piece in plan.edges.pieces:
-        if piece.ground is None:
+        if piece.ground is None or piece.ground_follows:
             continue
         stations = list(zip(piece.line, piece.ground, strict=True))
         held = _beside(asking, piece) in fixed

@@ -6,19 +6,23 @@ from collections.abc import Collection
 from itertools import product
 from typing import NamedTuple
 
+import numpy as np
+
 from slabwright.plan.plan import Plan
 from slabwright.proposals.heights import program
 from slabwright.proposals.heights.clash import Clash, clash_of, clash_on_any_folds
 from slabwright.proposals.heights.found import AS_DRAWN, Found, found_in, kept_off_street
 from slabwright.proposals.heights.held_rows import STREET_LIP
 from slabwright.proposals.heights.job import Job, left, movable, reviewed, step_of
-from slabwright.proposals.heights.other_folds import alternatives
+from slabwright.proposals.heights.other_folds import alternatives, in_one_plane
 from slabwright.proposals.heights.rounding import rounded
 from slabwright.proposals.heights.rounds import MISSED, Settled, settle
 from slabwright.proposals.heights.slope_rows import IN_PLANE
 from slabwright.review.remedies import Bench
 from slabwright.review.report import Report
 from slabwright.source.problem import UnreadableError
+
+SPAN = 4  # any three points lie in a plane
 
 
 class Proposal(NamedTuple):
@@ -91,10 +95,12 @@ def as_drawn(job: Job, before: Report, step: float, folds: str = AS_DRAWN) -> tu
     """The best heights on the folds as drawn, if any, and where each search ended.
 
     The search starts from the falls as drawn, and from the ways out of the water; of both the one that moves less.
-    Four corners are kept in a plane where that can be, so that the slab does not fold two ways. Where nothing holds
-    over the base as it was shot, the base is left out, and has to be prepared again.
+    A slab drawn in one plane stays in one where that can be, and four corners do, so that nothing folds two ways. Where
+    nothing holds over the base as it was shot, the base is left out, and has to be prepared again.
     """
-    found: list[Found] = []
+    found = in_one_plane(job, before, step) if is_plane(job.plan) else []
+    if found:
+        return found, []
     ended: list[Settled] = []
     wishes = [(IN_PLANE, STREET_LIP), (STREET_LIP,), ()] if job.plan.finish.folds else [(STREET_LIP,), ()]
     wishes = wishes if bumps(job.plan) else [tuple(one for one in kept if one != STREET_LIP) for kept in wishes[:-1]]
@@ -114,6 +120,16 @@ def ways(job: Job, on_base: bool = True, wishes: Collection[str] = ()) -> list[S
     """Where the rounds end that start from the falls as drawn, and those that start from the ways out."""
     ended = (settle(job, by_drawn, on_base, wishes=wishes) for by_drawn in (True, False))
     return [one for one in ended if one is not None]
+
+
+def is_plane(plan: Plan) -> bool:
+    """Whether the slab is drawn in one plane, without a fold, to half a step of its heights."""
+    spots = plan.design.heights.finish
+    if plan.design.heights.lines or len(spots) < SPAN:
+        return False
+    at = np.array([(spot.at.x, spot.at.y, 1.0) for spot in spots])
+    z = np.array([spot.height.si for spot in spots])
+    return float(np.abs(at @ np.linalg.lstsq(at, z, rcond=None)[0] - z).max()) <= plan.finish.give
 
 
 def bumps(plan: Plan) -> bool:

@@ -29,7 +29,7 @@ from slabwright.proposals.heights.ways_out import ways_out
 ROUNDS = 8
 MISSED = 5e-4  # m: what all rows together miss by less is rounding
 FIRM = ("building", "existing slab", "asphalt", "street")
-HELD = 2.0  # a form in the lawn is moved sooner than a height at a door
+HELD = 3.0  # a form in the lawn is moved sooner than a height at a door
 FREE = 0.001  # what moving a point costs that the drawing did not have
 WISHES = (IN_PLANE, STREET_LIP)
 
@@ -132,7 +132,7 @@ def _in_one_plane(design: Design) -> Iterator[Row]:
 
 
 def costs_of(plan: Plan, on: Carried, added: Sequence[str] = ()) -> Costs:
-    """What moving each point costs: twice at a building, street or old slab, which the heights there were set for.
+    """What moving each point costs: thrice at a building, street or old slab, for which the heights there were set.
 
     With the ground before digging known, a point weighs as the slab round it, and digging more than filling.
     """

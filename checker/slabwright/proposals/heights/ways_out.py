@@ -83,7 +83,7 @@ def _outlets(asking: Asking) -> dict[int, float]:
         near = shapely.distance(shapely.LineString(piece.line), marks) < ON_EDGE
         for vertex in rim[near].tolist():
             lift = 0.0
-            if piece.ground is not None:
+            if piece.ground is not None and not piece.ground_follows:
                 _, side, share = nearest_on(piece.line, tuple(surface.mesh.xy[vertex].tolist()))
                 beside = piece.ground[side] + share * (piece.ground[side + 1] - piece.ground[side])
                 lift = max(0.0, beside + lip(asking, piece) - float(surface.z[vertex]))
