@@ -93,11 +93,11 @@ def _slope(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -
     kept: tuple[InForce, ...] = (usual,)
     if plan.doors.accessible(door):
         kept = (limits.accessible_slope_at_most,)
-    elif door.fixture.required_exit and plan.system == "us":
+    elif door.fixture.required_exit and plan.home == "us":
         kept = (limits.exit_slope_at_most, usual)
     strict, shown, out = kept[0].name.startswith("accessible"), slope(landing.slope), _out(plan, door)
     most = min(WRITTEN, *(limit.value.si for limit in kept))
-    first = length(round(out, 1) if plan.system == "metric" else out)  # a tape has no 914 mm
+    first = length(round(out, 1) if plan.home == "metric" else out)  # a tape has no 914 mm
     return compare(
         Spot(f"landing at {door.name}", door.fixture.place, landing.shape), shown, *kept,
         give=0.0 if strict else fall_give(plan, kept[-1].value, out),

@@ -92,9 +92,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[InForce, ...]:
     """What a drop is held against, the heaviest first."""
-    by_country = limits.guard_drop_at_most if plan.system == "us" else limits.metric_drop_at_most
+    by_country = limits.guard_drop_at_most if plan.home == "us" else limits.metric_drop_at_most
     pad = all(area.use == "equipment pad" for area in plan.areas.along(piece.line))
-    guard = limits.pad_drop_at_most if pad and plan.system == "us" else by_country
+    guard = limits.pad_drop_at_most if pad and plan.home == "us" else by_country
     if _driven_up(piece):
         return guard, limits.street_step_at_most, limits.street_lip_at_most
     if piece.beside not in SOFT or plan.flights.up_to(piece.name):
@@ -141,7 +141,7 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
     drop, top, point = depth(-less), height(own), plan.shape.name_at(at)
     ground = height(top.si - drop.si)
     guard = piece.edge.guard if piece.edge else None
-    if guard is not None and meets(guard.si, GUARD[plan.system], "least"):
+    if guard is not None and meets(guard.si, GUARD[plan.home], "least"):
         drop = depth(min(drop.si, min(limit.value.si for limit in kept)))  # it is settled
     return compare(
         spot(piece), drop, *kept,
@@ -164,11 +164,11 @@ def _names(plan: Plan, drop: _Drop) -> tuple[str, list[str]]:
 
 def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Finding | Margin:
     """The side of a flight that stands highest above the ground beside it."""
-    limit = limits.guard_drop_at_most if plan.system == "us" else limits.metric_drop_at_most
+    limit = limits.guard_drop_at_most if plan.home == "us" else limits.metric_drop_at_most
     worst = max(sides, key=lambda side: (round(side.drop, 6), side.after))
     flight, drop = worst.flight, depth(worst.drop)
     top, ground, guard = height(worst.tread.top), height(worst.ground), flight.steps.guard
-    enough = GUARD[plan.system] if worst.tread.landing else RAIL[plan.system]
+    enough = GUARD[plan.home] if worst.tread.landing else RAIL[plan.home]
     if guard is not None and meets(guard.si, enough, "least"):
         drop = depth(min(drop.si, limit.value.si))  # it is settled
     part = "landing" if worst.tread.landing else "tread"
@@ -185,14 +185,11 @@ def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Fin
 def _decide(plan: Plan, piece: EdgePiece, drop: Amount, kept: Sequence[InForce]) -> Words:
     if not kept[0].met(drop):
         return words("set a guard {guard} high along {edge}, or pour steps down from it",
-                     guard=depth(GUARD[plan.system]), edge=piece.name)  # fmt: skip
+                     guard=depth(GUARD[plan.home]), edge=piece.name)  # fmt: skip
     if _driven_up(piece):
         return words("let the slab come down to the {beside} along {edge}", beside=piece.beside, edge=piece.name)
-    within = kept[-1].value
-    if plan.system == "metric":
-        within = depth(0.01 * math.floor(within.si / 0.01 + 1e-6))  # as a person says it, and no lower
     return words("grade the {beside} up to within {least} of the top of the slab along {edge}, or pour a riser there",
-                 beside=piece.beside, least=within, edge=piece.name)  # fmt: skip
+                 beside=piece.beside, least=kept[-1].value, edge=piece.name)  # fmt: skip
 
 
 def _matched(plan: Plan, stretches: Sequence[EdgePiece]) -> list[Remedy]:
@@ -212,7 +209,7 @@ def _filled(
     instead, values = "" if piece.wheels_cross else "; or build a step there", dict[str, Value]()
     if not kept[0].met(top.si - ground.si):
         instead = "; or set a guard {guard} high along {edge}"
-        values = {"guard": depth(GUARD[plan.system]), "edge": piece.name}
+        values = {"guard": depth(GUARD[plan.home]), "edge": piece.name}
     path = f"{piece.place.path}.ground"
     if piece.ground_follows:
         below = words(f"bring the {{beside}} up to {{below}} below the slab{instead}", beside=piece.beside,

@@ -144,7 +144,7 @@ def _beside_street(plan: Plan, limit: InForce) -> float:
 def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str, aim: float) -> Finding | Margin:
     at = plan.spot(part.name, "heights.finish", shape=part.outline)
     stepped = limit.name == "stepped_walk_at_most"
-    shown, run = slope(part.most), length(3.0 if plan.system == "metric" else 10 * FOOT)
+    shown, run = slope(part.most), length(3.0 if plan.home == "metric" else 10 * FOOT)
     return compare(
         at, shown, limit, asked=None if asked == limit.value.si else slope(asked),
         give=fall_give(plan, slope(asked), math.sqrt(part.area)),

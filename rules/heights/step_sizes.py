@@ -90,7 +90,7 @@ def _is_step(plan: Plan, piece: EdgePiece) -> bool:
 def _most(plan: Plan, door: bool, limits: Limits) -> tuple[InForce, InForce]:
     """What the risers and the treads are held against."""
     site = plan.design.site
-    if plan.system == "metric":
+    if plan.home == "metric":
         return limits.metric_riser_at_most, limits.metric_tread_at_least
     if site.right_of_way or site.accessible_route:
         return limits.public_riser_at_most, limits.public_tread_at_least
@@ -102,7 +102,7 @@ def _most(plan: Plan, door: bool, limits: Limits) -> tuple[InForce, InForce]:
 def _least_landing(plan: Plan, limits: Limits) -> InForce:
     """What the depth of a landing is held against."""
     site = plan.design.site
-    if plan.system == "metric":
+    if plan.home == "metric":
         return limits.metric_landing_at_least
     public = site.right_of_way or site.accessible_route
     return limits.public_landing_at_least if public else limits.landing_at_least
@@ -126,7 +126,7 @@ def _flight(plan: Plan, flight: Flight, limits: Limits) -> Conclusions:
         decide=lambda: words("divide {rise} into fewer risers, of {least} at least", rise=depth(sum(flight.risers)),
                              least=limits.riser_at_least.value),
     )  # fmt: skip
-    usual = depth(max(USUAL_TREAD[plan.system], least_tread.value.si))
+    usual = depth(max(USUAL_TREAD[plan.home], least_tread.value.si))
     behind = {landing.after for landing in steps.landings}
     if any(number not in behind for number in range(1, len(flight.poured) + 1)):
         yield compare(
@@ -215,7 +215,7 @@ def _poured(plan: Plan, piece: EdgePiece, rise: float, most: float) -> list[Reme
     each = even_riser(plan, rise, risers)
     entry: dict[str, Amount | str] = {
         "name": f"steps to {piece.name}", "width": length(min(piece.length, 48 * INCH)),
-        "tread": depth(USUAL_TREAD[plan.system]), "riser": each, "count": count(risers - 1), "leads_to": piece.name,
+        "tread": depth(USUAL_TREAD[plan.home]), "riser": each, "count": count(risers - 1), "leads_to": piece.name,
     }  # fmt: skip
     says = words("pour steps up to {edge}: {n} risers of {each}, the last onto it",
                  edge=piece.name, n=count(risers), each=each)  # fmt: skip

@@ -134,7 +134,7 @@ def _floor(plan: Plan, match: FixedMatch, limits: Limits) -> Conclusion:
 def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
     """Whether steps lead up there, it drops so far that people fall, or the slab does not keep what the file asks."""
     drops = (top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False))
-    if not meets(max(drops, default=0.0), GUARDED[plan.system], "most"):
+    if not meets(max(drops, default=0.0), GUARDED[plan.home], "most"):
         return True
     flights = plan.flights.up_to(piece.name) or plan.flights.at_edge(piece.line)
     if piece.edge and piece.edge.planned_step and flights:

@@ -134,7 +134,7 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
         judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall, limit))
     _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1].away, 9), one[2].value.si))
-    at, aim, within = spot(worst), slope(code.value.si), length(3.0 if plan.system == "metric" else WITHIN)
+    at, aim, within = spot(worst), slope(code.value.si), length(3.0 if plan.home == "metric" else WITHIN)
     drop = depth(slopes.fall(within.si, aim.si))
     return compare(
         at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
@@ -193,7 +193,7 @@ def _heights(plan: Plan, falls: list[WallFall], asked: float, in_plane: bool) ->
 
 def _along(plan: Plan, wall: BeforeWall, line: LowLine, asked: InForce) -> Finding | Margin:
     """The low line before a wall that falls least along itself; told over its length to the half foot."""
-    fine = 0.1 if plan.system == "metric" else FOOT / 2
+    fine = 0.1 if plan.home == "metric" else FOOT / 2
     run, name = length(max(fine, round(line.run / fine) * fine)), wall.edge.name
     need = depth(slopes.fall(run.si, asked.value.si))
     return compare(
