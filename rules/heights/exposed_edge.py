@@ -72,7 +72,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst drop along each edge of the file, all its stretches taken together."""
     pieces = [piece for piece in plan.edges.pieces if piece.edge and piece.beside not in CLOSED]
     soft = [piece for piece in pieces if piece.beside in SOFT]
-    known = [piece for piece in pieces if piece.ground]
+    known = [piece for piece in pieces if piece.ground or _falls_away(plan, piece, limits)]
     sides = plan.flights.open_sides
     if not soft and not known and not sides:
         does_not_apply("no ground lies open beside it")
@@ -103,6 +103,14 @@ def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[I
     return guard, limits.door_drop_at_most if near else limits.step_drop_at_most, bare
 
 
+def _falls_away(plan: Plan, piece: EdgePiece, limits: Limits) -> bool:
+    """Whether the ground within a step of the edge lies so low that people would fall, whatever it is at the edge."""
+    beyond = piece.edge.ground_beyond if piece.edge else None
+    if beyond is None or piece.finish is None:
+        return False
+    return not _limits(plan, piece, False, limits)[0].met(max(piece.finish) - beyond.si)
+
+
 def _driven_up(piece: EdgePiece) -> bool:
     return piece.beside in ROADS and bool(piece.wheels_cross) and not (piece.edge and piece.edge.planned_step)
 
@@ -117,7 +125,7 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
     """
     found = []
     beyond = piece.edge.ground_beyond if piece.edge else None
-    known = list(zip(piece.line, piece.finish or (), piece.ground or (), strict=False))
+    known = list(zip(piece.line, piece.finish or (), piece.ground or piece.finish or (), strict=False))
     for before, after in pairwise(known):
         for at in plan.doors.steps_off(before[0], after[0], WITHIN):
             part = math.dist(before[0], at) / math.dist(before[0], after[0])
