@@ -21,7 +21,8 @@ Where sources differ
     A state asks 1/4 to 1/2 in/ft of public pool decks. Patio, pads and floors are common practice: two walls at 2 % in
     a corner make 2.8 %, so up to 2.5 % a patio is level to the trade, and over 4 % too steep to furnish. Shop floors
     that are washed down fall 1/4 in/ft to their drain, and a little more at its ends; yards before a barn that are
-    scraped fall 1/2 to 3/4 in/ft.
+    scraped fall 1/2 to 3/4 in/ft. Trucks back down to a dock at up to 10 % where a drain lies at its foot (common
+    practice).
 """
 
 from __future__ import annotations
@@ -53,6 +54,8 @@ LIMITS = (
           "slope of a driveway that suits any car in any weather"),
     Limit("vehicle_pad_at_most", "5 %", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "10 %"),
           "slope of a pad that vehicles stand on"),
+    Limit("truck_well_at_most", "10 %", Kind.SLOPE, "caution", Cite("common-practice"), ("5 %", "15 %"),
+          "slope of a pad down to a drain at a building, as before a loading dock"),
     Limit("garage_floor_at_most", "1/4 in/ft", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "5 %"),
           "slope of a garage floor"),
     Limit("shop_floor_at_most", "3 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.5 %", "5 %"),
@@ -73,6 +76,8 @@ BY_USE = {
     "equipment pad": ("equipment_pad_at_most",), "pool deck": ("pool_deck_at_most",),
 }  # fmt: skip
 YARD = ("barn_yard_at_most",)
+WELL = ("truck_well_at_most",)
+FOOT_OF_WELL = 10 * FOOT  # m: how far from the dock wall its drain lies at most (common practice)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -87,6 +92,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     found: list[Conclusion] = []
     for (use, called), areas in by_use.items():
         names = YARD if called == "barn floor" and plan.outdoors else BY_USE.get(called, BY_USE[use])
+        names = WELL if use == "vehicle pad" and _is_well(plan) else names
         kept = [(limits[name], limits[name].value.si) for name in names]
         if use == "walk" and plan.design.site.right_of_way:
             kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
@@ -96,6 +102,19 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                     continue
                 found.append(_compared(plan, part, *(one or kept[-1]), use=called, aim=kept[-1][1]))
     yield from found or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}, or falls to a drain close by")
+
+
+def _is_well(plan: Plan) -> bool:
+    """Whether the slab goes down to a drain at the foot of a building: trucks back down to a dock, and stand on it."""
+    _, low = min((z, at) for one in plan.finish.facets for at, z in zip(one.corners, one.heights, strict=True))
+    walls = [piece.line for piece in plan.edges.pieces if piece.beside == "building"]
+    docks = [wall for wall in walls if nearest_on(wall, low)[0] <= FOOT_OF_WELL]
+    drains = [
+        *(one.at for one in plan.fixtures.all if one.fixture.kind == "drain"),
+        *(at for one in plan.channels.all for at in one.line),
+        *(at for piece in plan.edges.pieces if piece.beside == "trench drain" for at in piece.line),
+    ]
+    return any(nearest_on(dock, drain)[0] <= FOOT_OF_WELL for dock in docks for drain in drains)
 
 
 def _dished(plan: Plan, part: FallPart) -> bool:
