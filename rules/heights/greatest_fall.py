@@ -4,7 +4,8 @@ What is compared
     Compares the slope straight downhill of each part of the finish surface with what suits the use: a patio, a walk, a
     driveway, a pad for vehicles or equipment, a garage or shop floor. Every use has limits of its own, so that a town
     can set it. A walk in the right of way may be as steep as the street or curb beside it, whose heights the edge
-    gives. Where the file names parts of other use, each is judged by its own.
+    gives. A truck well, a pad between walls that runs down to a drain at a dock, may be steeper than other pads. Where
+    the file names parts of other use, each is judged by its own.
 Why it matters
     On a steep patio tables rock and chairs walk. A trailer does not stand level, a car scrapes, and with ice on it the
     slab is a slide. Fresh concrete creeps downhill too, and the low end ends up thick.
@@ -21,8 +22,7 @@ Where sources differ
     A state asks 1/4 to 1/2 in/ft of public pool decks. Patio, pads and floors are common practice: two walls at 2 % in
     a corner make 2.8 %, so up to 2.5 % a patio is level to the trade, and over 4 % too steep to furnish. Shop floors
     that are washed down fall 1/4 in/ft to their drain, and a little more at its ends; yards before a barn that are
-    scraped fall 1/2 to 3/4 in/ft. Trucks back down to a dock at up to 10 % where a drain lies at its foot (common
-    practice).
+    scraped fall 1/2 to 3/4 in/ft.
 """
 
 from __future__ import annotations
@@ -54,8 +54,8 @@ LIMITS = (
           "slope of a driveway that suits any car in any weather"),
     Limit("vehicle_pad_at_most", "5 %", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "10 %"),
           "slope of a pad that vehicles stand on"),
-    Limit("truck_well_at_most", "10 %", Kind.SLOPE, "caution", Cite("common-practice"), ("5 %", "15 %"),
-          "slope of a pad down to a drain at a building, as before a loading dock"),
+    Limit("truck_well_at_most", "10 %", Kind.SLOPE, "caution", Cite("common-practice"), ("3 %", "15 %"),
+          "slope of a pad between walls that runs down to a drain at a dock"),
     Limit("garage_floor_at_most", "1/4 in/ft", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "5 %"),
           "slope of a garage floor"),
     Limit("shop_floor_at_most", "3 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.5 %", "5 %"),
@@ -105,16 +105,17 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _is_well(plan: Plan) -> bool:
-    """Whether the slab goes down to a drain at the foot of a building: trucks back down to a dock, and stand on it."""
+    """Whether the slab runs down between walls to a building, with a drain for its water at the foot."""
     _, low = min((z, at) for one in plan.finish.facets for at, z in zip(one.corners, one.heights, strict=True))
-    walls = [piece.line for piece in plan.edges.pieces if piece.beside == "building"]
-    docks = [wall for wall in walls if nearest_on(wall, low)[0] <= FOOT_OF_WELL]
+    buildings = [piece.line for piece in plan.edges.pieces if piece.beside == "building"]
+    docks = [line for line in buildings if nearest_on(line, low)[0] <= FOOT_OF_WELL]
     drains = [
         *(one.at for one in plan.fixtures.all if one.fixture.kind == "drain"),
         *(at for one in plan.channels.all for at in one.line),
         *(at for piece in plan.edges.pieces if piece.beside == "trench drain" for at in piece.line),
     ]
-    return any(nearest_on(dock, drain)[0] <= FOOT_OF_WELL for dock in docks for drain in drains)
+    walled = any(piece.beside == "wall" for piece in plan.edges.pieces)
+    return walled and any(nearest_on(dock, drain)[0] <= FOOT_OF_WELL for dock in docks for drain in drains)
 
 
 def _dished(plan: Plan, part: FallPart) -> bool:
