@@ -2,10 +2,11 @@
 
 What is compared
     Takes the finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground a drop
-    of more than 4 in is a note: the face shows and soil has to come. Where wheels cross, onto a street too, more than
-    1 1/2 in is a note, and onto a street more than 6 in is a caution: that is a curb, and no car climbs it. A drop of
-    more than 7 3/4 in is more than a step: it is a caution within 36 in of a door or gate, unless a flight stands there
-    that people take, and a note elsewhere. Beside anything that is walked along, a wall or a lot line too, more than
+    of more than 4 in is a note: the face shows and soil has to come. The slab of a machine or a shed is set out of the
+    water, and shows more. Where wheels cross, onto a street too, more than 1 1/2 in is a note, and onto a street more
+    than 6 in is a caution: that is a curb, and no car climbs it. A drop of more than 7 3/4 in is more than a step: it
+    is a caution within 36 in of a door or gate, unless a flight stands there that people take, and a note elsewhere.
+    Beside anything that is walked along, a wall or a lot line too, more than
     30 in down to the lowest ground within 36 in (`ground_beyond`) is a hold: people fall. So it is at the open sides of
     a flight of steps and of its landings; one without a `foot` that leads to an edge or door as wide as itself is taken
     to stand square before it.
@@ -59,6 +60,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 SOFT = ("lawn", "bed", "gravel", "open ground")
+STANDS_OUT = ("equipment pad", "shed base")  # set above the ground, to keep out of its water (common practice)
 ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
@@ -99,8 +101,11 @@ def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[I
         return guard, limits.street_step_at_most, limits.street_lip_at_most
     if piece.beside not in SOFT or plan.flights.up_to(piece.name):
         return (guard,)
-    bare = limits.wheel_lip_at_most if piece.wheels_cross else limits.bare_face_at_most
-    return guard, limits.door_drop_at_most if near else limits.step_drop_at_most, bare
+    step = limits.door_drop_at_most if near else limits.step_drop_at_most
+    if piece.wheels_cross:
+        return guard, step, limits.wheel_lip_at_most
+    stands_out = all(area.called in STANDS_OUT for area in plan.areas.along(piece.line))
+    return (guard, step) if stands_out else (guard, step, limits.bare_face_at_most)
 
 
 def _falls_away(plan: Plan, piece: EdgePiece, limits: Limits) -> bool:

@@ -47,6 +47,16 @@ def test_exposed_edge_lets_a_car_climb_from_the_street(inches: float, more: str,
     assert [one.weight for one in comments] == expected
 
 
+@pytest.mark.parametrize(
+    ("use", "inches", "expected"),
+    [("patio", 4.1, 1), ("equipment pad", 7, 0), ("equipment pad", 8, 1), ("shed base", 7, 0), ("shop floor", 7, 1)],
+)
+def test_the_slab_of_a_machine_or_a_shed_stands_out_of_the_ground(use: str, inches: float, expected: int) -> None:
+    """To keep out of its water, by up to a step (common practice)."""
+    edges = f"run: [A, B], beside: gravel, ground: {100 - inches / 12:.5f}"
+    assert len(review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use=use)).comments) == expected
+
+
 def test_exposed_edge_takes_the_greatest_drop_wherever_it_is() -> None:
     """High ground at a high corner: 2 in at B, 6 in at C, 5 in at D."""
     heights = {"A": 101.0, "B": 101.0, "C": 100.0, "D": 100.0}
