@@ -493,3 +493,19 @@ def test_steps_up_onto_the_slab_are_judged_with_the_riser_onto_it(foot: float, t
     text = yard(step, edges=edges).replace("tread: 12 in", f"tread: {tread}")
     rules = ("even-risers", "step-sizes", "trip-at-existing-slab")
     assert [rule for rule in rules if weights(review_by(rule, text))] == expected
+
+
+@pytest.mark.parametrize(
+    ("foot", "treads"),
+    [
+        ("[[6, 2], [10, 2]]", 2),  # two treads out: the third riser climbs onto the porch
+        ("[[6, 2.3], [10, 2.3]]", 2),
+        ("[[6, 3], [10, 3]]", 3),  # three: a fourth is there already
+    ],
+)
+def test_a_flight_to_a_porch_of_no_written_height_has_as_many_treads_as_its_foot_leaves_room_for(
+    foot: str, treads: int
+) -> None:
+    text = yard(f"riser: 6 in, count: 3, foot: {foot}, leads_to: porch", edges="run: [A, B], beside: step, name: porch")
+    (flight,) = plan_of(text.replace("{run: [A, B], beside: building, name: house}, ", "")).flights.all
+    assert (len(flight.risers), len(flight.treads)) == (3, treads)

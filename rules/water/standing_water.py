@@ -81,7 +81,7 @@ def _over_the_slab(plan: Plan, drain: PlannedFixture) -> list[tuple[Spot, Amount
     """The rim of a drain that stands up where the file gives no finish of its own, and the slab there."""
     rim, slab = drain.fixture.rim, drain.slab
     typed = any(math.dist((own.at.x, own.at.y), drain.at) < SAME for own in plan.design.heights.finish)
-    if drain.fixture.kind != "drain" or typed or rim is None or slab is None or rim.si - slab < SAME / 2:
+    if drain.fixture.kind != "drain" or typed or rim is None or slab is None or meets(slab, rim.si, "least"):
         return []
     return [(spot(drain), rim, height(slab), f"{drain.fixture.place.path}.rim")]
 
@@ -131,8 +131,7 @@ def _along_channel(plan: Plan, channel: PlannedChannel) -> list[tuple[Spot, Amou
         near, side, part = nearest_on(line, at)
         if near < SAME:
             first, last = (channel.rims[k] or 0.0 for k in (side, side + 1))
-            ends = [k for k, end in enumerate(line) if math.dist(end, at) < SAME]
-            key = f"{path}.rim[{ends[0]}]" if ends and len(typed) > 1 else ""
+            key = next((f"{path}.rim[{k}]" for k, end in enumerate(line) if math.dist(end, at) < SAME), "")
             rim = height(first + part * (last - first))
             found.append((Spot(channel.name, channel.channel.place, (at,)), rim, own.height, key))
     if len(typed) > 1 or not found:

@@ -8,9 +8,9 @@ from pathlib import Path
 
 from slabwright.cli.asked import settings_of
 from slabwright.cli.guarding import guard
-from slabwright.proposals import heights as height_search
 from slabwright.proposals import joints as joint_search
-from slabwright.proposals.height_search import job_of
+from slabwright.proposals.heights import propose as height_search
+from slabwright.proposals.heights.job import job_of
 from slabwright.review import reviewing
 from slabwright.review.reviewing import Settings
 from slabwright.rulebook.limits import shown_in
