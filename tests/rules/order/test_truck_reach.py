@@ -38,6 +38,8 @@ def test_truck_reach_by_distance(spots: str, found: list[tuple[str, str]]) -> No
         assert only(report).shown.si == pytest.approx(math.hypot(4, 17) * FOOT, abs=FOOT / 24)  # to the inch
 
     assert weights(report) == found
+    if spots == "[[4, 18]]":  # what is easy is 14 ft
+        assert only(report).working[0].result.si == pytest.approx((math.hypot(4, 18) - 14) * FOOT, abs=FOOT / 24)
 
 
 def test_truck_reach_takes_the_nearest_of_several_spots_exactly() -> None:
