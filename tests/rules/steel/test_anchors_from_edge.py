@@ -61,3 +61,13 @@ def test_anchors_from_edge_keep_off_joints_as_off_edges(
 )
 def test_legs_bolts_and_depth_of_anchors(anchor: str, expected: list[tuple[str, str]]) -> None:
     assert weights(review_by("anchors-from-edge", pad(f"fixtures: [{{kind: anchor, {anchor}}}]"))) == expected
+
+
+@pytest.mark.parametrize(
+    ("at", "joint"),
+    [("[4, 0.1]", ""), ("[4, 4]", "joints: [{from: [4.1, 0], to: [4.1, 8], kind: saw cut, depth: 1 in}]")],
+)
+def test_bolts_of_a_plate_over_an_edge_or_a_joint_are_no_way_off(at: str, joint: str) -> None:
+    more = f"fixtures: [{{kind: anchor, at: {at}, size: 1/2 in, plate: 8 in}}]\n{joint}"
+    (comment,) = review_by("anchors-from-edge", pad(HOUSE + more, outline="[A, B, C, D]")).comments
+    assert comment.shown.si == 0
