@@ -463,3 +463,19 @@ def test_a_flight_that_is_its_own_step_edge_climbs_away_from_the_slab() -> None:
     text = text.replace("width: 4 ft", "width: 16 ft")
     assert weights(review_by("exposed-edge", text)) == []
     assert ["nothing says where the foot of steps lies" in wrong for wrong in asked(plan_of(text))] == [True]
+
+
+@pytest.mark.parametrize(
+    ("foot", "treads"),
+    [
+        ("[[6, 2], [10, 2]]", 2),  # two treads out: the third riser climbs onto the porch
+        ("[[6, 2.3], [10, 2.3]]", 2),
+        ("[[6, 3], [10, 3]]", 3),  # three: a fourth is there already
+    ],
+)
+def test_a_flight_to_a_porch_of_no_written_height_has_as_many_treads_as_its_foot_leaves_room_for(
+    foot: str, treads: int
+) -> None:
+    text = yard(f"riser: 6 in, count: 3, foot: {foot}, leads_to: porch", edges="run: [A, B], beside: step, name: porch")
+    (flight,) = plan_of(text.replace("{run: [A, B], beside: building, name: house}, ", "")).flights.all
+    assert (len(flight.risers), len(flight.treads)) == (3, treads)

@@ -2,9 +2,10 @@
 
 What is compared
     Takes the steepest part of the slab within 36 in of each door that people use, as wide as the door, and compares its
-    slope with 2.5 %, or with 3 % at the exit that the code requires and in the corner of two walls. At a door on the
-    accessible way it takes the 48 in before the door, 60 in where the door swings out, and compares with 1 in 48. It
-    also compares how far the slab reaches straight out from the door with the same 36, 48 or 60 in.
+    slope with 2.5 %, or with 3 % at the exit that the code requires, and where two walls stand in a corner or face each
+    other over a passage of 20 ft at most. At a door on the accessible way it takes the 48 in before the door, 60 in
+    where the door swings out, and compares with 1 in 48. It also compares how far the slab reaches straight out from
+    the door with the same 36, 48 or 60 in. A strip of 6 in between sill and slot drain is left out: one steps over it.
 Why it matters
     At a door people stand with their hands full, turn, and step back without looking. On a tilted landing the leaf of
     the door swings uphill, a chair rolls, and in ice the first step out is the fall.
@@ -16,8 +17,9 @@ How to put it right
 Where sources differ
     The dwelling code prints 1/4 in 12 and 2 % side by side for the landing, and at least 2 % for paving at a
     foundation: a slab drawn at 2 % to the letter breaks one of them by a hair. So up to 2.5 % nothing is said; 2 % off
-    each of two walls is 2.8 % downhill. The access standards allow no more than 1 in 48. Depth is a caution: a walk
-    beyond the edge may carry the landing on. 48 in and 60 in are recalled from the access standards.
+    each of two walls, or off one and out along the passage between two, is 2.8 % downhill. The access standards allow
+    no more than 1 in 48. Depth is a caution: a walk beyond the edge may carry the landing on. 48 in and 60 in are
+    recalled from the access standards.
 """
 
 from __future__ import annotations
@@ -37,7 +39,7 @@ LIMITS = (
     Limit("slope_at_most", "2.5 %", Kind.SLOPE, "caution", Cite("irc-r311.3", "R311.3.2"), ("1 %", "5 %"),
           "slope of the slab within {36 in|900 mm} of a door"),
     Limit("corner_slope_at_most", "3 %", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "5 %"),
-          "slope of the slab within {36 in|900 mm} of a door in the corner of two walls"),
+          "slope of the slab within {36 in|900 mm} of a door in a corner or a passage"),
     Limit("depth_at_least", "36 in", Kind.LENGTH, "caution", Cite("irc-r311.3"), ("24 in", "60 in"),
           "how far the slab reaches out from a door"),
     Limit("accessible_depth_at_least", "48 in", Kind.LENGTH, "caution", Cite("ada-remembered", "404.2.4"),
@@ -87,7 +89,7 @@ def _end_without_width(plan: Plan) -> None:
 
 
 def _slope(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -> Finding | Margin:
-    usual = limits.corner_slope_at_most if plan.walls.in_corner(door.at) else limits.slope_at_most
+    usual = limits.corner_slope_at_most if plan.walls.two_ways(door.at) else limits.slope_at_most
     kept: tuple[InForce, ...] = (usual,)
     if plan.doors.accessible(door):
         kept = (limits.accessible_slope_at_most,)

@@ -213,9 +213,13 @@ def _filled(
     if not kept[0].met(top.si - ground.si):
         instead = "; or set a guard {guard} high along {edge}"
         values = {"guard": depth(GUARD[plan.system]), "edge": piece.name}
+    path = f"{piece.place.path}.ground"
+    if piece.ground_follows:
+        below = words(f"bring the {{beside}} up to {{below}} below the slab{instead}", beside=piece.beside,
+                      below=depth(least), **values)  # fmt: skip
+        return [write(f"{path}_below", depth(least), below)]
     says = words(f"bring the {{beside}} up to {{up}} at {{point}}: {{more}} higher{instead}",
                  beside=piece.beside, up=up, more=depth(up.si - ground.si), point=point, **values)  # fmt: skip
-    path = f"{piece.place.path}.ground"
     if len(edge.ground) == 1:
         return [write(path, up, says)]
     raised = []

@@ -140,7 +140,7 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
         says=lambda: words(_told(worst.away), wall=at.name),
         working=lambda: step("fall over the distance", "slope x distance", words("{s} x {d}", s=aim, d=within), drop),
-        remedy=lambda: lowered(plan, _heights(plan, [one[1] for one in judged if one[0] < len(WEIGHTS)], aim.si)),
+        remedy=lambda: _tipped(plan, [one[1] for one in judged if one[0] < len(WEIGHTS)], aim.si),
         decide=lambda: words("let the slab fall {drop} away from {wall} over {run}",
                              drop=on_tape(plan, drop.si, up=True), wall=at.name, run=within),
     )  # fmt: skip
@@ -170,12 +170,18 @@ def _told(away: float) -> str:
     return "the slab falls too little away from {wall}"
 
 
-def _heights(plan: Plan, falls: list[WallFall], asked: float) -> list[NewHeight]:
+def _tipped(plan: Plan, falls: list[WallFall], asked: float) -> list[Remedy]:
+    """The slab lowered away from a wall: with all that lies in one plane there, else only where it is judged."""
+    whole, near = (_heights(plan, falls, asked, in_plane) for in_plane in (True, False))
+    return [*lowered(plan, whole), *(lowered(plan, near) if near != whole else [])]
+
+
+def _heights(plan: Plan, falls: list[WallFall], asked: float, in_plane: bool) -> list[NewHeight]:
     """Heights for all stretches of a wall together; none where one of them needs more than heights."""
     found: dict[str, NewHeight] = {}
     for line in dict.fromkeys(fall.edge.line for fall in falls):
         own = [fall for fall in falls if fall.edge.line == line]
-        heights = plan.grades.for_wall(own, asked, asked * (1 - FALL_GIVE))
+        heights = plan.grades.for_wall(own, asked, asked * (1 - FALL_GIVE), in_plane)
         if not heights:
             return []
         for one in heights:

@@ -156,6 +156,10 @@ def _cut_down(plan: Plan, piece: EdgePiece, aim: float, beside: str) -> list[Rem
     edge, path = piece.edge, f"{piece.place.path}.ground"
     if edge is None:
         return []
+    if piece.ground_follows:
+        below = depth(aim)
+        says = words("bring the {beside} down to {below} below the slab", beside=beside, below=below)
+        return [write(f"{path}_below", below, says)]
     lacks: dict[int, float] = {}
     for one in (one for one in plan.edges.pieces if one.edge is edge):
         ends = [_number(edge.run, end) for end in (one.line[0], one.line[-1])]

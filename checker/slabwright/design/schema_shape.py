@@ -135,8 +135,9 @@ class Shape:
         found = []
         for chosen in self.branches:
             words = tuple(word for branch in self.branches if branch is not chosen for word in branch.choices or ())
-            more = words or "examples" not in chosen.schema
-            found.append(Shape({"examples": self.examples, **chosen.schema}, chosen.root, words) if more else chosen)
+            kept = {"examples": self.examples, **{k: v for k, v in self.schema.items() if k == "from_slab"}}
+            more = words or kept.keys() - chosen.schema.keys()
+            found.append(Shape({**kept, **chosen.schema}, chosen.root, words) if more else chosen)
         return found
 
     @cached_property

@@ -247,8 +247,9 @@ class Flights(PlanView):
         elif (up := self._up_to_slab(steps, end)) is not None:
             foot, top = up
         if top is None or foot is None:
-            laid = laid_out(steps, len(risers), laid_to)
-            return Flight(steps, risers, risers, end.at, end.door, end.place, False, foot, laid)
+            poured = risers[:-1] if self._last_onto_end(steps) else risers
+            laid = laid_out(steps, len(poured), laid_to)
+            return Flight(steps, risers, poured, end.at, end.door, end.place, False, foot, laid)
         climbed, poured = _climbed(risers, top - foot)
         if middle is None and steps.foot_height is None:
             out = self._out_at_foot(steps, len(poured), foot)
@@ -257,6 +258,16 @@ class Flights(PlanView):
                 (climbed, poured), foot = from_there, out
         laid = laid_out(steps, len(poured), laid_to)
         return Flight(steps, climbed, poured, end.at, end.door, end.place, True, foot, laid)
+
+    def _last_onto_end(self, steps: Steps) -> bool:
+        """Whether a flight with a foot ends a tread short of what it leads up to: its last riser climbs onto that."""
+        ends = next(self._widths(steps), None)
+        if not steps.foot or ends is None or any(one.turns for one in steps.landings):
+            return False
+        deep = {landing.after: landing.depth.si for landing in steps.landings}
+        *before, last = (deep.get(k, steps.tread.si) for k in range(1, len(steps.each) + 1))
+        away = shapely.LineString(ends).distance(shapely.Point(middle_of(*ends_of(steps.foot))))
+        return len(steps.each) > 1 and abs(away - sum(before)) < abs(away - sum(before) - last)
 
     def _up_to_slab(self, steps: Steps, end: _End) -> tuple[float | None, float] | None:
         """Foot and top of a flight that leads from lower ground up to an edge of the slab itself; None for another."""

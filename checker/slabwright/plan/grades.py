@@ -33,6 +33,7 @@ RAISED_AT_MOST = 6  # points raised to make a crest; a longer crest is told in w
 _MORE = (1.0, 1.02, 1.05, 1.1, 1.2, 1.35, 1.6, 2.0)  # tried in turn: heights are written in whole steps
 SLIVER = 1e-9  # m2: a facet so small carries nothing that those beside it do not
 STAYS = 1e-9  # m: a height that is to move by less stays
+ONE_WAY = 0.003  # parts whose slopes differ by less lie in one plane, as heights are written
 AS_STAKED = 0.0048  # m, 3/16 in: nobody moves a stake up by less
 _FOOT = 0.3048
 
@@ -105,10 +106,13 @@ class Grades(PlanView):
                 return self._changes(xy, z, new)
         return ()
 
-    def for_wall(self, falls: Sequence[WallFall], slope: float, least: float | None = None) -> tuple[NewHeight, ...]:
+    def for_wall(
+        self, falls: Sequence[WallFall], slope: float, least: float | None = None, in_plane: bool = False
+    ) -> tuple[NewHeight, ...]:
         """Heights that make the facets under ``falls``, all of one wall, fall ``slope`` away; the wall side kept.
 
-        ``least`` is the fall that is enough where heights are written in steps, and ``slope`` without it.
+        ``least`` is the fall that is enough where heights are written in steps, and ``slope`` without it. What lies in
+        one plane with those facets is tipped along with them if it is to stay ``in_plane``.
         """
         surface = self._finish.surface
         if surface is None or not falls or falls[0].edge.finish is None or _bowed(falls[0].edge):
@@ -116,15 +120,22 @@ class Grades(PlanView):
         wall, finish = falls[0].edge.line, falls[0].edge.finish
         out_x, out_y = self._outward(falls[0].edge)
         facets = patches.facets_at(surface, [fall.at for fall in falls])
+        plane = surface.gradients[facets].mean(axis=0)
+        alike = np.hypot(*(surface.gradients - plane).T) < ONE_WAY
+        if in_plane:
+            facets = _spread(surface, facets, alike) if alike[facets].all() else []
+        if not facets:
+            return ()
         vertices, xy, foot, off = [], [], [], []
         for vertex in sorted({vertex for row in surface.mesh.triangles[facets].tolist() for vertex in row}):
             x, y = surface.mesh.xy[vertex].tolist()
             away, side, share = nearest_on(wall, (x, y))
-            if away > OFF_LINE:
+            if away > OFF_LINE and not (in_plane and self._edges.at_building((x, y))):
                 vertices.append(vertex)
                 xy.append((x, y))
-                foot.append(finish[side] + share * (finish[side + 1] - finish[side]))
                 off.append((wall[0][0] - x) * out_x + (wall[0][1] - y) * out_y)
+                at_wall = float(surface.z[vertex]) + off[-1] * float(plane @ (out_x, out_y))
+                foot.append(at_wall if in_plane else finish[side] + share * (finish[side + 1] - finish[side]))
         old = surface.z[vertices].tolist()
         for more in _MORE:
             nearest = None if more == 1.0 else False  # at first as near as can be written, then down

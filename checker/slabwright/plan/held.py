@@ -159,7 +159,7 @@ class HeldHeights(PlanView):
         if len(self._exits.outlets) != 1 or not takers:
             return
         for piece in takers:
-            if piece.ground is not None and not self._is_fixed(piece):
+            if piece.ground is not None and not piece.ground_follows and not self._is_fixed(piece):
                 spots = [(at, low, math.inf) for at, low in _stations(piece)]
                 add(self._beside(piece, not piece.edge or not piece.edge.guard), spots, "lip")
 

@@ -27,6 +27,7 @@ from slabwright.proposals.layout.search import directions, joined, layout, plain
 from slabwright.proposals.pours import Load, Parted, areas_between, ends_of, lines_between, load_of, pours_of
 from slabwright.proposals.whole_loads import Row, rows, together
 from slabwright.review import run
+from slabwright.review.likewise import as_one
 from slabwright.review.remedies import Bench, edited
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook.draw_joints import like_those_there
@@ -293,7 +294,8 @@ def _drawn(before: Bench, asked: Asked, best: Judged, kept: Sequence[Joint]) -> 
         return None
     _, bench, report = applied(bench, report, _of_joint)
     whole = [one for one in of_layout(report) if not _own(one, asked.own_corners)]
-    had = weighed([one for one in of_layout(_report_of(before)) if not _own(one, asked.own_corners)])
+    stood = _report_of(before)
+    had = tuple(one for one in of_layout(stood) if not _own(one, asked.own_corners))
     return Proposal(
         bench=bench,
         report=report,
@@ -302,7 +304,7 @@ def _drawn(before: Bench, asked: Asked, best: Judged, kept: Sequence[Joint]) -> 
         cutting=best.length,
         plain=plain_grid(asked),
         cutting_before=sum(one.length for one in plan.joints.all if one.counts and not stays(one.joint)),
-        before=had,
+        before=weighed(as_one(stood._replace(comments=had), plan.design).comments),
         left=tuple(whole),
         own=tuple(one for one in of_layout(report) if _own(one, asked.own_corners)),
         own_corners=asked.own_corners,

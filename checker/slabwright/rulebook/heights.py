@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import NoReturn
 
+from slabwright.design.outline import SOFT
 from slabwright.formulas.units import INCH
 from slabwright.plan.agreement import HeldRoom
 from slabwright.plan.given import does_not_apply, not_shown
@@ -17,7 +18,6 @@ from slabwright.rulebook.remedy import Remedy, set_heights, together, write
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import Amount, depth, height, slope
 
-SOFT = ("lawn", "bed", "gravel", "open ground")  # beside an edge, and graded with a shovel
 FALL_GIVE = 0.05  # part of a limit on a fall by which it may be missed: common practice
 
 

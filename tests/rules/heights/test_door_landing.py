@@ -216,3 +216,40 @@ def test_a_landing_on_an_accessible_way_is_level_as_far_as_a_wheelchair_needs(
         "\nsite: {accessible_route: [[5.5, 12], [5.5, 0]]}"
     )
     assert weights(review_by("door-landing", text)) == found
+
+
+@pytest.mark.parametrize(
+    ("strip", "found"),
+    [
+        (0.25, []),  # 3 in between the sill and a slot drain: a hundredth of a foot over it says nothing of a slope
+        (1.0, [("hold", "accessible_slope_at_most")]),
+    ],
+)
+def test_a_strip_between_sill_and_slot_drain_is_no_landing(strip: float, found: list[tuple[str, str]]) -> None:
+    slot = f"channels: [{{along: [[0, {strip}], [20, {strip}]], width: 2 in, rim: {100 - 0.04 * strip}}}]\n"
+    text = walk_slab(
+        {name: 100 - 0.04 * strip - 0.02 * (y - strip) if y else 100.0 for name, (_, y) in RECTANGLE.items()},
+        slot + "fixtures: [{kind: door, name: shop door, along: [[4, 0], [8, 0]], sill: 100.02}]\n"
+        "site: {accessible_route: [[6, 0], [6, 10]]}",
+        edges=HOUSE_BY_BED,
+        use="patio",
+    )
+    assert weights(review_by("door-landing", text)) == found
+
+
+@pytest.mark.parametrize(
+    ("beside", "found"),
+    [
+        ("building", []),  # a passage: 2 % off each wall, and 2 % out between them
+        ("lawn", [("caution", "slope_at_most")]),
+    ],
+)
+def test_a_door_in_a_passage_between_two_walls_may_have_two_falls(beside: str, found: list[tuple[str, str]]) -> None:
+    edges = f"run: [A, B], beside: building, name: house\nrun: [C, D], beside: {beside}, name: garage\nrest: lawn"
+    text = walk_slab(
+        plane(RECTANGLE, -0.02, -0.02),
+        "fixtures: [{kind: door, name: back door, along: [[4, 0], [7, 0]], sill: 100.5}]",
+        edges=edges,
+        use="patio",
+    )
+    assert weights(review_by("door-landing", text)) == found

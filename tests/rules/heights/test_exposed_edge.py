@@ -84,6 +84,13 @@ def test_exposed_edge_a_door_is_near_within_three_feet(inches: float, limit: str
     assert only(review_by("exposed-edge", text)).limit.name == limit
 
 
+def test_exposed_edge_of_soft_ground_dressed_too_low_is_told_how_far_below_it_may_lie() -> None:
+    edges = "run: [C, D], beside: lawn, name: low side, ground_below: %s\nrest: curb"
+    comment = only(review_by("exposed-edge", slab(LEVEL, edges=edges % "4 1/4 in")))
+    assert plain(comment.to_pass, "us", both=False).startswith("bring the lawn up to 4 in below the slab")
+    assert review_by("exposed-edge", slab(LEVEL, edges=edges % "4 in")).comments == ()
+
+
 def test_exposed_edge_soft_ground_in_meters_is_told_in_whole_centimeters() -> None:
     """4 in are 101.6 mm: a person says 100 mm, and no more than that. With ground beyond, nobody fills it up."""
     for wheels, unit, within in (("", "m", "100 mm"), (", wheels_cross: true", "m", "30 mm"), ("", "ft", "4 in")):

@@ -139,3 +139,22 @@ def test_what_a_part_may_fall_is_told_on_a_tape_and_no_more() -> None:
     comment = only(review_by("greatest-fall", design(RECTANGLE, plane(RECTANGLE, 0, -0.06), HOUSE)))
     assert comment.decide is not None
     assert plain(comment.decide, "us", both=False) == "let the whole slab fall 4 3/4 in over 10'-0\" at most"
+
+
+@pytest.mark.parametrize(
+    ("fall", "sides", "drain", "found"),
+    [
+        (0.06, "wall", True, []),  # a truck well, common practice
+        (0.12, "wall", True, [("caution", "truck_well_at_most")]),
+        (0.06, "lawn", True, [("caution", "vehicle_pad_at_most")]),
+        (0.06, "wall", False, [("caution", "vehicle_pad_at_most")]),
+    ],
+)
+def test_a_truck_well_may_be_steeper_than_a_pad_that_vehicles_stand_on(
+    fall: float, sides: str, drain: bool, found: list[tuple[str, str]]
+) -> None:
+    heights = plane(RECTANGLE, 0, fall)
+    edges = f"run: [A, B], beside: building\nrun: [C, D], beside: asphalt\nrest: {sides}"
+    channel = f"channels: [{{along: [[0, 1], [20, 1]], width: 6 in, rim: {heights['A'] + fall}}}]" if drain else ""
+    text = design(RECTANGLE, heights, edges, more=channel, use="vehicle pad")
+    assert weights(review_by("greatest-fall", text)) == found

@@ -90,6 +90,18 @@ def test_slump_on_a_steep_slab_is_three_inches_at_most() -> None:
     assert sloped(0.045, "2 in") == [("note", "placed_at_least")]
 
 
+@pytest.mark.parametrize(
+    ("slump", "told"), [("80 mm", []), ("81 mm", ["order 80 mm, and place it from the low end up"])]
+)
+def test_slump_on_a_steep_slab_of_a_metric_job(slump: str, told: list[str]) -> None:
+    """80 mm is the usual order from Australia to Canada; common practice."""
+    heights = "heights: {finish: {A: 10, B: 10, C: 9.64, D: 9.64}}\n"
+    points = "points: {A: [0, 0], B: [3, 0], C: [3, 4], D: [0, 4]}\n"
+    text = pad(points + heights + f"mix: {{slump: {slump}}}", outline="[A, B, C, D]", unit="m")
+    comments = review_by("slump-for-placing", text).comments
+    assert [plain(one.to_pass, "metric", both=False) for one in comments] == told
+
+
 def test_slump_of_metric_plans_and_of_none() -> None:
     assert not review_by("slump-for-placing", pad("mix: {slump: 75 mm}", unit="m")).comments  # 75 mm for 3 in
     assert "mix.slump" in review_by("slump-for-placing", pad("")).not_shown[0].add[0]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, told, weights
+from comments import only, told, value, weights
 from design_text import review_by
 from slabs.water import GARDEN, HOUSE, V_LINE, says, slope_to
 from slabwright.text.words import plain
@@ -164,6 +164,17 @@ def test_stretches_of_one_straight_wall_are_told_once_and_put_right_together() -
     text = design(points, {**slope_to(0.01, 0.005), "H": 100.12}, edges)
     comment = only(review_by("fall-from-building", text))
     assert (comment.to_pass.values["name1"], comment.to_pass.values["name2"]) == ("C", "D")
+    assert all_followed("fall-from-building", text).comments == ()
+
+
+def test_a_leg_in_one_plane_with_the_slab_at_the_wall_is_tipped_along_with_it() -> None:
+    """A patio of 10 ft and a leg of 4 ft beyond: nobody leaves the leg as it was and folds it along a diagonal."""
+    points = {"A": (0, 0), "B": (14, 0), "C": (14, 10), "D": (8, 10), "E": (8, 14), "F": (0, 14)}
+    edges = "run: [A, B], beside: building, name: house wall\nrest: lawn"
+    text = design(points, plane(points, 0, -0.008), edges, "A B C D E F")
+    comment = only(review_by("fall-from-building", text))
+    told = {comment.to_pass.values[f"name{n}"]: round(value(comment, f"to{n}") / 0.3048, 4) for n in range(1, 5)}
+    assert told == {"C": 99.8, "D": 99.8, "E": 99.72, "F": 99.72}  # 2 % of 10 and of 14 ft
     assert all_followed("fall-from-building", text).comments == ()
 
 

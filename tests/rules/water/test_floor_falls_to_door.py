@@ -155,3 +155,23 @@ def test_water_that_a_floor_keeps_is_told_from_a_depth_that_matters(
     heights = {**dict.fromkeys("ABCD", 100.0), "M": 100 - deep}
     report = review_by("floor-falls-to-door", design(points, heights, edges, use=use))
     assert [name for one in report.comments if "share" in (name := one.limit.name)] == found
+
+
+@pytest.mark.parametrize(
+    ("walls", "fall", "told"),
+    [
+        ("beside: lawn, takes_water: false", -0.02, True),
+        ("beside: lawn", -0.02, True),  # the walls of a garage stand there
+        ("beside: lawn", 0.02, False),
+        ("beside: lawn, takes_water: true", -0.02, False),
+    ],
+)
+def test_a_garage_floor_that_falls_to_its_back_wall_over_lower_ground(walls: str, fall: float, told: bool) -> None:
+    """No pond: it stands higher than the lawn all round, and C-D is the door."""
+    edges = f"run: [C, D], beside: asphalt, name: door, takes_water: true, ground: 99\nrest: {walls[8:]}"
+    if "takes_water" in walls:
+        edges = edges.replace(f"rest: {walls[8:]}", f"run: [A, B], {walls}, ground: 99\nrest: lawn")
+    names = [
+        one.limit.name for one in review_by("floor-falls-to-door", floor("garage floor", fall, "", edges)).comments
+    ]
+    assert names == (["walls_share_at_most"] if told else [])

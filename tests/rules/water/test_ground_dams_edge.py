@@ -61,6 +61,25 @@ def test_what_each_thing_beside_an_edge_is_asked(beside: str, below: float, expe
             assert low - cut - 0.01 < value(comment, "low") / FOOT <= low - cut + 1e-6
 
 
+@pytest.mark.parametrize(("fall", "rest"), [((0.0, -0.02), "curb"), ((-0.01, -0.02), "lawn")])
+def test_ground_dressed_to_the_slab_lies_as_far_below_it_wherever_it_falls(
+    fall: tuple[float, float], rest: str
+) -> None:
+    edges = f"run: [B, C, D], beside: lawn, name: low side, ground_below: %s\nrest: {rest}"
+    text = design(RECTANGLE, slope_to(*fall), edges)
+    plan = plan_of(text % "1 1/4 in")
+    followed = [piece for piece in plan.edges.pieces if piece.name == "low side"]
+    assert len(followed) == 2
+    for piece in followed:
+        assert piece.ground == pytest.approx([top - 1.25 * INCH for top in piece.finish or ()], abs=1e-9)
+    assert review_by("ground-dams-edge", text % "1 1/4 in").comments == ()
+    comment = review_by("ground-dams-edge", text % "1/4 in").comments[0]
+    assert comment.limit.name == "lip_above_ground_at_least"
+    assert comment.shown.si == pytest.approx(INCH / 4, abs=1e-9)
+    assert advice(comment) == "bring the lawn down to 1 in below the slab"
+    assert review_by("ground-dams-edge", text % "1 in").comments == ()
+
+
 def test_ground_is_told_the_height_that_is_low_enough_and_it_is() -> None:
     edges = "run: [C, D], beside: lawn, name: low side, ground: %s\nrest: lawn"
     text = design(RECTANGLE, slope_to(-0.005, -0.02), edges % "99.90")
