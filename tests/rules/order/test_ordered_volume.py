@@ -217,7 +217,9 @@ def test_ordered_volume_what_stays_in_the_hopper_counts_on_every_side(order: str
     ],
 )  # fmt: skip
 def test_ordered_volume_says_what_it_does_not_fill(order: str, says: str) -> None:
-    assert plain(only(review(order)).says, "us", both=False).endswith(says)
+    comment = only(review(order))
+    assert plain(comment.says, "us", both=False).endswith(says)
+    assert ("hose" in comment.working[-1].formula or "stays" in comment.working[-1].formula) is ("hose" in order)
 
 
 @pytest.mark.parametrize(
