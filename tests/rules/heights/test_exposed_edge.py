@@ -202,6 +202,14 @@ def test_a_drop_before_a_gate_in_the_middle_of_an_edge_counts(gate: str, expecte
     assert weights(review_by("exposed-edge", text)) == expected
 
 
+def test_a_drop_before_a_gate_is_that_of_the_ground_there() -> None:
+    """The lawn falls from 99.4 ft at C to 99.0 at D: half a foot past the middle it lies 0.81 ft down."""
+    edges = "run: [C, D], beside: lawn, ground: [99.4, 99.0]\nrest: curb"
+    gate = "fixtures: [{kind: gate, name: side gate, along: [[8, 12], [11, 12]]}]"
+    comment = only(review_by("exposed-edge", walk_slab(dict.fromkeys(RECTANGLE, 100.0), gate, edges=edges)))
+    assert (comment.limit.name, comment.shown.si) == ("door_drop_at_most", pytest.approx(0.81 * FOOT))
+
+
 @pytest.mark.parametrize("beside", ["building", "trench drain", "pool"])
 def test_nothing_lies_open_at_what_stands_or_lies_closed(beside: str) -> None:
     """The ground by a house wall lies 3 ft down; nobody falls there."""
@@ -266,3 +274,17 @@ def test_the_open_side_of_a_landing_is_told_from_that_of_a_tread(landings: str, 
         plain(found.says, "us", both=False) == f"it drops 40 in at the left side of the {part} behind riser 5 of flight"
     )
     assert plain(found.to_pass, "us", both=False).startswith(f"set a guard {guard} high at the left side of flight")
+
+
+def test_the_open_side_of_a_metric_flight_is_guarded_from_600_mm_on() -> None:
+    """Document K: 900 mm over the nosings."""
+    flight = "{name: flight, width: 1.2 m, tread: 300 mm, riser: 160 mm, count: 4, foot: [[-3, 4], [-3, 8]], "
+    text = slab(ALL_LEVEL, edges="run: [D, A], beside: lawn, ground: 99.2, guard: 0.9 m\nrest: curb", unit="m")
+    steps = f"{{design: 4 in, steps: [{flight}climbs_to: [0, 6], foot_height: 99.2}}]}}"
+    comment = only(review_by("exposed-edge", text.replace("{design: 4 in}", steps)))
+    assert comment.limit.name == "metric_drop_at_most"
+    assert plain(comment.to_pass, "metric", both=False).startswith("set a guard 900 mm high at the left side of flight")
+    guarded = steps.replace("name: flight", "name: flight, guard: 0.89 m")
+    assert review_by("exposed-edge", text.replace("{design: 4 in}", guarded)).comments
+    guarded = guarded.replace("0.89", "0.90")
+    assert not review_by("exposed-edge", text.replace("{design: 4 in}", guarded)).comments

@@ -20,7 +20,8 @@ from slabwright.text.words import plain
     ],
 )  # fmt: skip
 def test_anchors_keep_six_diameters_from_edges_and_joints(at: str, joint: str, found: list[tuple[str, str]]) -> None:
-    more = f"fixtures: [{{kind: anchor, at: {at}, size: 1/2 in}}]\n{joint}"
+    post = "{kind: post, at: [6, 6]}"  # of which nothing is asked
+    more = f"fixtures: [{{kind: anchor, at: {at}, size: 1/2 in}}, {post}]\n{joint}"
     assert weights(review_by("anchors-from-edge", pad(HOUSE + more, outline="[A, B, C, D]"))) == found
 
 
