@@ -74,7 +74,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _landed(plan: Plan, ramp: Ramp) -> bool:
     """Whether a ramp has a landing at both ends."""
-    least, way = LANDING[plan.system], plan.design.site.accessible_route
+    least, way = LANDING[plan.home], plan.design.site.accessible_route
     ends = zip(ramp.level, ramp.at_end, (ramp.stretches[0].shape[0], ramp.stretches[-1].shape[1]), (way[0], way[-1]),
                strict=True)  # fmt: skip
     return all(
@@ -85,8 +85,8 @@ def _landed(plan: Plan, ramp: Ramp) -> bool:
 
 def _goes_on(plan: Plan, foot: XY, end: XY, least: float) -> bool:
     """Whether a way that leaves the slab at the ``foot`` of a ramp goes on over paving that is its landing."""
-    paving = {"existing slab", "asphalt", "street"} if plan.system == "metric" else {"existing slab"}
-    beyond = plan.system == "metric" or math.dist(foot, end) >= least - CLOSE
+    paving = {"existing slab", "asphalt", "street"} if plan.home == "metric" else {"existing slab"}
+    beyond = plan.home == "metric" or math.dist(foot, end) >= least - CLOSE
     return beyond and any(piece.beside in paving for piece in plan.edges.at(foot))
 
 
@@ -117,7 +117,7 @@ def _longer(plan: Plan, run: Amount, shown: float, most: float, what: str) -> Wo
     return words("let it fall {fall} over {run} along the way at most, or take the height over {longer}; over 1 in 20 "
                  "it is a ramp, and wants {landing} that are level at its head and its foot, drawn here or crossed by "
                  "the way beyond the slab",
-                 fall=fall, run=run, longer=length(run.si * shown / most), landing=length(LANDING[plan.system]),
+                 fall=fall, run=run, longer=length(run.si * shown / most), landing=length(LANDING[plan.home]),
                  )  # fmt: skip
 
 
@@ -132,7 +132,7 @@ def _rise(plan: Plan, ramp: Ramp, limit: InForce) -> Finding | Margin:
         working=lambda: step("rise", "run x slope",
                              words("{r} x {s}", r=length(sum(run for _, run in runs)),
                                    s=slope(rise.si / sum(run for _, run in runs))), rise),
-        decide=lambda: words("put a level landing of {landing} between", landing=length(LANDING[plan.system])),
+        decide=lambda: words("put a level landing of {landing} between", landing=length(LANDING[plan.home])),
     )  # fmt: skip
 
 

@@ -22,6 +22,7 @@ from slabwright.proposals.heights import program
 from slabwright.proposals.heights.job import left
 from slabwright.proposals.heights.propose import fewer
 from slabwright.review import remedies
+from slabwright.review.likewise import as_one
 from slabwright.review.remedies import Bench
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook.in_force import WEIGHTS, Limits
@@ -96,7 +97,7 @@ def put_right(
             early = _laid_out(_remedied(_raised(_Copy((), bench, first)), asked), first, asked)
             ways += [early] if _heavy(early.report) <= _heavy(first) else []
         done = min(ways, key=lambda one: (*_standing(one.report), one.report.counted("note"), len(one.changes)))
-    report = remedies.advised(done.report, done.bench)
+    report = remedies.advised(as_one(done.report, done.bench.plan.design), done.bench)
     looked = "heights" not in asked or not left(done.report) or _solver_there()
     untried = None if looked else words(NO_SOLVER)
     return PutRight(done.bench.text, done.changes, report, done.bench.plan, untried)

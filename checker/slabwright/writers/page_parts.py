@@ -172,7 +172,7 @@ def _remark(comment: Comment, report: Report, sources: Sources) -> Remark:
         number=comment.number,
         weight=comment.weight,
         placed=any(all(map(math.isfinite, at)) for at in comment.at.shape),
-        says=sentence(filled(comment.says, fill, report.system)),
+        says=sentence(filled(comment.told, fill, report.system)),
         name=comment.at.name,
         where=comment.at.name or _near(comment.at.place, report),
         place=_near(comment.at.place, report),
