@@ -73,8 +73,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _landed(plan: Plan, ramp: Ramp) -> bool:
     """Whether a ramp has a landing at both ends."""
-    least, way = LANDING[plan.system], plan.design.site.accessible_route
-    goes_on = plan.system == "metric"  # onto the paving that the way ends on
+    least, way = LANDING[plan.home], plan.design.site.accessible_route
+    goes_on = plan.home == "metric"  # onto the paving that the way ends on
     ends = zip(ramp.level, ramp.at_end, (way[0], way[-1]), strict=True)
     return all(
         level >= least - CLOSE or (goes_on and at_end and _paved(plan, (end.x, end.y))) for level, at_end, end in ends
@@ -111,7 +111,7 @@ def _longer(plan: Plan, run: Amount, shown: float, most: float, what: str) -> Wo
         return words("let it fall {fall} over {run} across the way at most", fall=fall, run=run)
     return words("let it fall {fall} over {run} along the way at most, or take the height over {longer}; over 1 in 20 "
                  "it is a ramp, and wants {landing} that are level at its head and its foot",
-                 fall=fall, run=run, longer=length(run.si * shown / most), landing=length(LANDING[plan.system]),
+                 fall=fall, run=run, longer=length(run.si * shown / most), landing=length(LANDING[plan.home]),
                  )  # fmt: skip
 
 
@@ -126,7 +126,7 @@ def _rise(plan: Plan, ramp: Ramp, limit: InForce) -> Finding | Margin:
         working=lambda: step("rise", "run x slope",
                              words("{r} x {s}", r=length(sum(run for _, run in runs)),
                                    s=slope(rise.si / sum(run for _, run in runs))), rise),
-        decide=lambda: words("put a level landing of {landing} between", landing=length(LANDING[plan.system])),
+        decide=lambda: words("put a level landing of {landing} between", landing=length(LANDING[plan.home])),
     )  # fmt: skip
 
 

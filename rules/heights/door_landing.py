@@ -10,7 +10,8 @@ Why it matters
     At a door people stand with their hands full, turn, and step back without looking. On a tilted landing the leaf of
     the door swings uphill, a chair rolls, and in ice the first step out is the fall.
 When it does not apply
-    No rain falls on the slab, or no door opens on it. Overhead, roller and other doors for vehicles have no landing.
+    No rain falls on the slab, and no door swings out over steps on it; or no door opens on it. Overhead, roller and
+    other doors for vehicles have no landing.
 How to put it right
     Keep the first 3 ft gentle and take up the fall beyond. Along a house write 2 %: enough for the wall, and level
     enough to stand on. Where steps lead up to a door that swings out, pour a landing up there, or let it swing in.
@@ -58,7 +59,8 @@ WORKED = (
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The slope and the depth of each landing."""
     if not plan.outdoors:
-        does_not_apply("no rain falls on it")
+        yield from _indoors(plan, limits)
+        return
     if not plan.doors.all:
         does_not_apply("no door is drawn")
     if not plan.doors.for_people:
@@ -72,6 +74,18 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if landing is not None:
             yield _slope(plan, door, landing, limits)
             yield _depth(plan, door, landing, limits)
+
+
+def _indoors(plan: Plan, limits: Limits) -> Conclusions:
+    """Under a roof, as in a garage: the depth of the landing where a door swings out over its steps."""
+    over = [one for one in plan.doors.for_people if one.fixture.swings_over is True and plan.flights.up_to(one.name)]
+    if not over:
+        does_not_apply("no rain falls on it, and no door swings out over steps")
+    needs_heights(plan)
+    landings = [(one, plan.doors.landing(one.fixture, _out(plan, one))) for one in over]
+    if not any(landing for _, landing in landings):
+        does_not_apply("no rain falls on it")
+    yield from (_depth(plan, door, landing, limits) for door, landing in landings if landing is not None)
 
 
 def _out(plan: Plan, door: PlannedFixture) -> float:
@@ -93,11 +107,11 @@ def _slope(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -
     kept: tuple[InForce, ...] = (usual,)
     if plan.doors.accessible(door):
         kept = (limits.accessible_slope_at_most,)
-    elif door.fixture.required_exit and plan.system == "us":
+    elif door.fixture.required_exit and plan.home == "us":
         kept = (limits.exit_slope_at_most, usual)
     strict, shown, out = kept[0].name.startswith("accessible"), slope(landing.slope), _out(plan, door)
     most = min(WRITTEN, *(limit.value.si for limit in kept))
-    first = length(round(out, 1) if plan.system == "metric" else out)  # a tape has no 914 mm
+    first = length(round(out, 1) if plan.home == "metric" else out)  # a tape has no 914 mm
     return compare(
         Spot(f"landing at {door.name}", door.fixture.place, landing.shape), shown, *kept,
         give=0.0 if strict else fall_give(plan, kept[-1].value, out),

@@ -250,10 +250,11 @@ class Flights(PlanView):
             poured = risers[:-1] if self._last_onto_end(steps) else risers
             laid = laid_out(steps, len(poured), laid_to)
             return Flight(steps, risers, poured, end.at, end.door, end.place, False, foot, laid)
-        climbed, poured = _climbed(risers, top - foot)
+        landed = any(landing.after == len(risers) for landing in steps.landings)
+        climbed, poured = _climbed(risers, top - foot, landed)
         if middle is None and steps.foot_height is None:
             out = self._out_at_foot(steps, len(poured), foot)
-            from_there = _climbed(risers, top - out)
+            from_there = _climbed(risers, top - out, landed)
             if _spread(from_there[0]) < _spread(climbed):
                 (climbed, poured), foot = from_there, out
         laid = laid_out(steps, len(poured), laid_to)
@@ -339,12 +340,14 @@ class Flights(PlanView):
         return None
 
 
-def _climbed(risers: tuple[float, ...], rise: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """All risers that are climbed up a rise, m, and those with a tread that is poured."""
+def _climbed(risers: tuple[float, ...], rise: float, landed: bool) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """All risers that are climbed up a rise, m, and those with a tread, or a landing at the top, that is poured."""
     left = rise - sum(risers)
-    if left < LAST * risers[-1]:  # the last one drawn climbs onto what stands there
-        return (*risers[:-1], risers[-1] + left), risers[:-1]
-    return (*risers, left), risers
+    if left >= LAST * risers[-1]:
+        return (*risers, left), risers
+    if landed:  # the last one drawn climbs onto the landing behind it, level with what stands there
+        return risers, risers
+    return (*risers[:-1], risers[-1] + left), risers[:-1]  # it climbs onto what stands there itself
 
 
 def _spread(risers: tuple[float, ...]) -> float:

@@ -156,7 +156,7 @@ def test_doors_without_a_landing_to_judge() -> None:
     def reason(text: str) -> str:
         return review_by("door-landing", text).does_not_apply[0].reason
 
-    assert reason(door(use="garage floor")) == "no rain falls on it"
+    assert reason(door(use="garage floor")) == "no rain falls on it, and no door swings out over steps"
     assert reason(walk_slab(plane(RECTANGLE, 0, -0.02), edges=HOUSE_BY_BED)) == "no door is drawn"
     assert reason(door(width=8.1, use="driveway")) == "every door is for vehicles"
     assert reason(door().replace("back door", "overhead door")) == "every door is for vehicles"
@@ -251,5 +251,32 @@ def test_a_door_in_a_passage_between_two_walls_may_have_two_falls(beside: str, f
         "fixtures: [{kind: door, name: back door, along: [[4, 0], [7, 0]], sill: 100.5}]",
         edges=edges,
         use="patio",
+    )
+    assert weights(review_by("door-landing", text)) == found
+
+
+@pytest.mark.parametrize(
+    ("swings", "landing", "found"),
+    [
+        ("true", "", [("caution", "depth_at_least")]),  # as at a garage: IRC R311.7.6, recalled
+        ("true", ", landings: [{after: 4, depth: 3 ft}]", []),  # level with the sill
+        ("true", ", landings: [{after: 4, depth: 30 in}]", [("caution", "depth_at_least")]),
+        ("false", "", []),
+    ],
+)
+def test_a_door_over_steps_in_a_garage_swings_in_or_has_a_landing(
+    swings: str, landing: str, found: list[tuple[str, str]]
+) -> None:
+    floor = plane(RECTANGLE, 0, -0.01)
+    text = walk_slab(
+        floor,
+        f"fixtures: [{{kind: door, name: hall door, along: [[4, 0], [7, 0]], sill: {floor['A'] + 2.25}, "
+        f"swings_over: {swings}}}]",
+        edges=HOUSE_BY_BED,
+        use="garage floor",
+    ).replace(
+        "thickness: {design: 4 in}",
+        "thickness: {design: 4 in, steps: [{name: hall steps, width: 4 ft, tread: 11 in, riser: 6 3/4 in, count: 4, "
+        f"leads_to: hall door{landing}}}]}}",
     )
     assert weights(review_by("door-landing", text)) == found

@@ -49,6 +49,16 @@ def test_exposed_edge_lets_a_car_climb_from_the_street(inches: float, more: str,
         assert plain(comments[0].to_pass, "us", both=False).startswith("lower A by about 1 5/8 in, to 99.86 ft")
 
 
+@pytest.mark.parametrize(
+    ("use", "inches", "expected"),
+    [("patio", 4.1, 1), ("equipment pad", 7, 0), ("equipment pad", 8, 1), ("shed base", 7, 0), ("shop floor", 7, 1)],
+)
+def test_the_slab_of_a_machine_or_a_shed_stands_out_of_the_ground(use: str, inches: float, expected: int) -> None:
+    """To keep out of its water, by up to a step (common practice)."""
+    edges = f"run: [A, B], beside: gravel, ground: {100 - inches / 12:.5f}"
+    assert len(review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use=use)).comments) == expected
+
+
 def test_exposed_edge_takes_the_greatest_drop_wherever_it_is() -> None:
     """High ground at a high corner: 2 in at B, 6 in at C, 5 in at D."""
     heights = {"A": 101.0, "B": 101.0, "C": 100.0, "D": 100.0}
@@ -93,7 +103,7 @@ def test_exposed_edge_of_soft_ground_dressed_too_low_is_told_how_far_below_it_ma
 
 def test_exposed_edge_soft_ground_in_meters_is_told_in_whole_centimeters() -> None:
     """4 in are 101.6 mm: a person says 100 mm, and no more than that. With ground beyond, nobody fills it up."""
-    for wheels, unit, within in (("", "m", "100 mm"), (", wheels_cross: true", "m", "30 mm"), ("", "ft", "4 in")):
+    for wheels, unit, within in (("", "m", "100 mm"), (", wheels_cross: true", "m", "38 mm"), ("", "ft", "4 in")):
         edges = f"run: [C, D], beside: lawn, ground: 99.6, ground_beyond: 99.6{wheels}\nrest: curb"
         comment = only(review_by("exposed-edge", slab(LEVEL, edges=edges, unit=unit)))
         told = plain(comment.to_pass, "metric" if unit == "m" else "us", both=False)
@@ -288,3 +298,20 @@ def test_the_open_side_of_a_metric_flight_is_guarded_from_600_mm_on() -> None:
     assert review_by("exposed-edge", text.replace("{design: 4 in}", guarded)).comments
     guarded = guarded.replace("0.89", "0.90")
     assert not review_by("exposed-edge", text.replace("{design: 4 in}", guarded)).comments
+
+
+@pytest.mark.parametrize(
+    ("use", "beyond", "found"),
+    [
+        ("patio", 97.0, [("hold", "guard_drop_at_most")]),  # 3 ft down beside the wall that holds the slab up
+        ("equipment pad", 97.0, [("caution", "pad_drop_at_most")]),
+        ("patio", 98.0, None),  # 2 ft: what lies at the edge itself is asked
+    ],
+)
+def test_a_drop_just_beyond_a_wall_counts_though_nothing_is_said_of_its_top(
+    use: str, beyond: float, found: list[tuple[str, str]] | None
+) -> None:
+    edges = f"run: [A, B], beside: wall, ground_beyond: {beyond}\nrest: bed"
+    report = review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use=use))
+    assert weights(report) == (found or [])
+    assert bool(report.not_shown) is (found is None)

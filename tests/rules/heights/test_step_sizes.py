@@ -8,6 +8,7 @@ from design_text import review_by
 from slabs.heights import LEVEL, porch, slab, stoop
 from slabwright.text.words import plain
 from slabwright.units.quantity import System
+from sloped import followed
 
 
 @pytest.mark.parametrize(
@@ -140,3 +141,18 @@ def test_a_short_tread_on_a_metric_job_is_made_300_mm_deep() -> None:
         0
     ]
     assert plain(comment.to_pass, "metric", both=False) == "make the treads 300 mm deep"
+
+
+@pytest.mark.parametrize(
+    ("ground", "advised"),
+    [  # 8 1/2 in: the slab comes up by the odd fraction; 14 in: nobody raises a slab by half a step
+        (100.71, "raise"),
+        (101.17, "pour steps up to porch: 2 risers of 7 in, the last onto it"),
+    ],
+)
+def test_a_step_that_is_little_too_high_is_put_right_with_the_height_of_the_slab(ground: float, advised: str) -> None:
+    text = porch("", ground)
+    (comment,) = review_by("step-sizes", text).comments
+    assert plain(comment.to_pass, "us", both=False).startswith(advised)
+    if advised == "raise":
+        assert review_by("step-sizes", followed(text, comment)).comments == ()

@@ -286,3 +286,14 @@ def test_so_far_down_it_is_no_lip(unit: str, down: float, told: bool) -> None:
     """30 in and 600 mm, from which people fall: `exposed-edge` asks for a guard there."""
     edges = f"run: [A, B], beside: existing slab, name: yard, ground: {100 - down:.2f}\nrest: bed"
     assert bool(review_by("trip-at-existing-slab", slab(LEVEL, edges=edges, unit=unit)).comments) is told
+
+
+@pytest.mark.parametrize(
+    ("name", "found"), [("overhead door", []), ("back door", [("caution", "private_lip_at_most")])]
+)
+def test_a_lip_at_the_door_of_a_garage_is_one_that_wheels_cross(name: str, found: list[tuple[str, str]]) -> None:
+    """0.6 in over the drive: 1/2 to 3/4 in at a garage door keeps the rain out, common practice."""
+    text = walk(0.6 / 12).replace("[100, 99.95", "[99.95, 99.95") + (
+        f"\nfixtures: [{{kind: door, name: {name}, along: [[2, 0], [9, 0]], sill: 100}}]"
+    )
+    assert weights(review_by("trip-at-existing-slab", text)) == found
