@@ -147,6 +147,7 @@ def test_no_drain_no_outlet() -> None:
     [  # all fall where they let out
         ("[99.0, 99.1, 99.2, 99.3, 99.4]", "[[0, 0], [20, 0]]"),  # from the one outlet up to the other
         ("[99.5, 99.0, 99.2, 99.1, 99.0]", "[[0, 0], [5, 0], [20, 0]]"),  # the highest lies before the first two
+        ("[99.0, 99.1, 99.0, 99.5, 99.0]", "[[0, 0], [10, 0], [20, 0]]"),  # and between the last two
     ],
 )
 def test_between_two_outlets_a_bottom_falls_to_both_from_its_highest_place(inverts: str, outlets: str) -> None:
