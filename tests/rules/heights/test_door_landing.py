@@ -219,6 +219,26 @@ def test_a_landing_on_an_accessible_way_is_level_as_far_as_a_wheelchair_needs(
 
 
 @pytest.mark.parametrize(
+    ("steps", "expected"),
+    [  # the slab falls 4 %; nobody stands on it where the treads lie over it
+        ("", [("caution", "slope_at_most")]),
+        ("count: 1", [("caution", "slope_at_most")]),  # one tread leaves most of the 36 in open
+        ("count: 3", []),
+        ("count: 2, landings: [{after: 2, depth: 40 in}], tread_slope: 2 %", []),
+        ("count: 2, landings: [{after: 2, depth: 40 in}], tread_slope: 4 %", [("caution", "slope_at_most")]),
+    ],
+)
+def test_before_a_door_up_steps_the_treads_are_what_one_stands_on(steps: str, expected: list[tuple[str, str]]) -> None:
+    flight = f"steps: [{{name: stoop, width: 3 ft, tread: 12 in, riser: 6 in, {steps}, leads_to: back door}}]"
+    door = "kind: door, name: back door, along: [[2, 0], [5, 0]], sill: 101.5, swings_over: false"
+    thick = f"thickness: {{design: 4 in, {flight}}}" if steps else ""
+    text = slab(plane(RECTANGLE, 0, -0.04), f"fixtures: [{{{door}}}]", edges=HOUSE)
+    text = text.replace("thickness: {design: 4 in}", thick) if thick else text
+    report = review_by("door-landing", text)
+    assert [(one.weight, one.limit.name) for one in report.comments] == expected
+
+
+@pytest.mark.parametrize(
     ("strip", "found"),
     [
         (0.25, []),  # 3 in between the sill and a slot drain: a hundredth of a foot over it says nothing of a slope

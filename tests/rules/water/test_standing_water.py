@@ -336,3 +336,18 @@ def test_standing_water_a_raised_low_point_falls_one_percent_to_where_the_water_
         "water stands at M",
         "raise M by about 2 1/8 in, to 100.08 ft",
     )
+
+
+@pytest.mark.parametrize(
+    ("beside", "along", "expected"),
+    [
+        ("existing slab, ground: 100.3", 0.0, 1),  # a terrace above: its face holds the water as a wall does
+        ("existing slab, ground: 100.3", 0.005, 0),
+        ("existing slab, ground: 99.76, takes_water: true", 0.0, 0),  # flush: the water runs on over it
+        ("step, ground: 100.3", 0.0, 1),
+    ],
+)
+def test_water_that_comes_to_the_face_of_a_taller_slab_runs_along_it(beside: str, along: float, expected: int) -> None:
+    edges = f"run: [C, D], beside: {beside}, name: upper terrace\nrest: lawn"
+    comments = review_by("standing-water", design(RECTANGLE, slope_to(-along, -0.02), edges)).comments
+    assert sum(one.limit.name == "along_dam_at_least" for one in comments) == expected
