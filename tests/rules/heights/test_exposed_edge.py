@@ -102,11 +102,7 @@ def test_exposed_edge_of_soft_ground_dressed_too_low_is_told_how_far_below_it_ma
 
 
 def test_exposed_edge_soft_ground_in_meters_is_told_in_whole_centimeters() -> None:
-<<<<<<< HEAD
-    """4 in are 101.6 mm: a person says 100 mm, and no more than that. With ground beyond, nobody fills it up."""
-=======
     """4 in are 101.6 mm: a person says 100 mm; 1 1/2 in are 38 mm. With ground beyond, nobody fills it up."""
->>>>>>> main
     for wheels, unit, within in (("", "m", "100 mm"), (", wheels_cross: true", "m", "38 mm"), ("", "ft", "4 in")):
         edges = f"run: [C, D], beside: lawn, ground: 99.6, ground_beyond: 99.6{wheels}\nrest: curb"
         comment = only(review_by("exposed-edge", slab(LEVEL, edges=edges, unit=unit)))
@@ -253,26 +249,6 @@ def test_exposed_edge_lets_people_at_a_door_take_the_flight_there(steps: str, we
     assert {one.weight for one in found} == {weight}
 
 
-<<<<<<< HEAD
-=======
-@pytest.mark.parametrize(
-    ("use", "beyond", "found"),
-    [
-        ("patio", 97.0, [("hold", "guard_drop_at_most")]),  # 3 ft down beside the wall that holds the slab up
-        ("equipment pad", 97.0, [("caution", "pad_drop_at_most")]),
-        ("patio", 98.0, None),  # 2 ft: what lies at the edge itself is asked
-    ],
-)
-def test_a_drop_just_beyond_a_wall_counts_though_nothing_is_said_of_its_top(
-    use: str, beyond: float, found: list[tuple[str, str]] | None
-) -> None:
-    edges = f"run: [A, B], beside: wall, ground_beyond: {beyond}\nrest: bed"
-    report = review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use=use))
-    assert weights(report) == (found or [])
-    assert bool(report.not_shown) is (found is None)
-
-
->>>>>>> main
 @pytest.mark.parametrize(("below", "stepped"), [(11.5, True), (12.5, False)])
 def test_a_tread_no_more_than_a_foot_down_is_the_next_step(below: float, stepped: bool) -> None:
     """The flight lies along the whole edge, its one tread so much lower: common practice."""
@@ -322,7 +298,6 @@ def test_the_open_side_of_a_metric_flight_is_guarded_from_600_mm_on() -> None:
     assert review_by("exposed-edge", text.replace("{design: 4 in}", guarded)).comments
     guarded = guarded.replace("0.89", "0.90")
     assert not review_by("exposed-edge", text.replace("{design: 4 in}", guarded)).comments
-<<<<<<< HEAD
 
 
 @pytest.mark.parametrize(
@@ -340,5 +315,3 @@ def test_a_drop_just_beyond_a_wall_counts_though_nothing_is_said_of_its_top(
     report = review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use=use))
     assert weights(report) == (found or [])
     assert bool(report.not_shown) is (found is None)
-=======
->>>>>>> main

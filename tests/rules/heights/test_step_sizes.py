@@ -123,24 +123,6 @@ def test_a_porch_whose_height_stands_under_fixed(height: str, found: list[tuple[
     assert weights(review_by("step-sizes", text)) == found
 
 
-<<<<<<< HEAD
-=======
-@pytest.mark.parametrize(
-    ("ground", "advised"),
-    [  # 8 1/2 in: the slab comes up by the odd fraction; 14 in: nobody raises a slab by half a step
-        (100.71, "raise"),
-        (101.17, "pour steps up to porch: 2 risers of 7 in, the last onto it"),
-    ],
-)
-def test_a_step_that_is_little_too_high_is_put_right_with_the_height_of_the_slab(ground: float, advised: str) -> None:
-    text = porch("", ground)
-    (comment,) = review_by("step-sizes", text).comments
-    assert plain(comment.to_pass, "us", both=False).startswith(advised)
-    if advised == "raise":
-        assert review_by("step-sizes", followed(text, comment)).comments == ()
-
-
->>>>>>> main
 @pytest.mark.parametrize(("unit", "such"), [("ft", "100.00"), ("m", "100.000")])
 def test_the_first_of_two_steps_of_unknown_height_is_asked_about(unit: str, such: str) -> None:
     edges = "run: [A, B], beside: step, name: porch\nrun: [C, D], beside: step, name: terrace\nrest: bed"
@@ -163,7 +145,6 @@ def test_a_short_tread_on_a_metric_job_is_made_300_mm_deep() -> None:
         0
     ]
     assert plain(comment.to_pass, "metric", both=False) == "make the treads 300 mm deep"
-<<<<<<< HEAD
 
 
 @pytest.mark.parametrize(
@@ -216,5 +197,3 @@ def test_a_landing_within_a_flight_is_as_deep_as_people_need(unit: str, site: st
         assert [one.limit.name for one in comments] == told
         for comment in comments:
             assert comment.working[0].result.si == pytest.approx(10 * (0.0254 if of == "in" else 0.001))
-=======
->>>>>>> main
