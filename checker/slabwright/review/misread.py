@@ -7,6 +7,7 @@ away is asked about, and what it takes away is told together.
 
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Sequence
+from functools import cache
 from typing import NamedTuple
 
 import numpy as np
@@ -63,9 +64,13 @@ def misread(plan: Plan, found: Found, judge: Callable[[Plan, Collection[str] | N
     size = len(plan.panels.all) + len(plan.finish.facets)
     suspects = suspects[: min(SUSPECTS, max(BEST, WORK // (1 + size)))]
 
+    @cache
+    def with_it(suspect: _Suspect) -> Plan:
+        return plan.edited(_put_right(plan.design, suspect), {"heights"})
+
     def found_with(suspect: _Suspect, names: Collection[str] | None = None) -> Found | None:
         with bare():
-            return judge(plan.edited(_put_right(plan.design, suspect), {"heights"}), names)
+            return judge(with_it(suspect), names)
 
     spoke = {rule.name for rule, _ in found}
     for suspect in (one._replace(off=off) for one in suspects for off in (one.off, *_read_off(one))):
