@@ -116,6 +116,32 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
         ],
     ),
     ({"edges": "[{run: [A, B], rest: lawn}]"}, [(8, 23, '"rest" does not go with "run"', "keep one of the two")]),
+    (
+        {"edges": "[{rest: lawn, ground: 1 1/2 in below}]"},
+        [
+            (
+                8,
+                30,
+                '"ground: 1 1/2 in below" is measured from the slab, and a height from the datum is wanted',
+                "ground_below: 1 1/2 in, in place of ground",
+            )
+        ],
+    ),
+    (
+        {"edges": "[{rest: lawn, ground: 99.3, ground_below: 1 in}]"},
+        [(8, 36, '"ground_below" does not go with "ground"', "keep one of the two")],
+    ),
+    (
+        {"edges": "[{run: [A, B], beside: street, ground_below: 1 in}, {rest: lawn}]"},
+        [
+            (
+                8,
+                39,
+                '"ground_below" belongs to lawn, bed, gravel and open ground; other things stay where they are',
+                "its height, as in ground: 99.30",
+            )
+        ],
+    ),
     ({"edges": "[{run: [A, B], beside: house}]"}, [(8, 31, '"beside: house" is not known here', "building")]),
     (
         {"edges": "[{beside: lawn}]"},
@@ -608,7 +634,12 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     (
         {"thickness": "{design: 4 in, thickened_edges: [{run: [A, B], depht: 8 in}]}"},
         [
-            (7, 45, 'this entry of "thickened_edges" lacks "taper"', "taper: 3 ft"),
+            (
+                7,
+                45,
+                'this entry of "thickened_edges" lacks "taper"',
+                "taper: 3 ft, or taper: 0 in where the edge is dug square",
+            ),
             (7, 59, '"depht" is not a key known here', "depth"),
         ],
     ),

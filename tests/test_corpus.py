@@ -74,6 +74,8 @@ def test_nearly_every_fault_is_caught_by_the_right_rule_and_crowds_nothing() -> 
     assert len(missed) <= 0.03 * len(found), missed
     crowded = [(one.fault.name, one.others) for one in found if len(one.others) > 1]
     assert len(crowded) <= 0.03 * len(found), crowded
+    apart = [(one.fault.name, one.by) for one in found if one.split]
+    assert len(apart) <= 0.03 * len(found), apart  # one slip, one comment
 
 
 @pytest.mark.parametrize("fault", FAULTS[::80], ids=lambda fault: fault.name)

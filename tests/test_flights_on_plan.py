@@ -463,3 +463,49 @@ def test_a_flight_that_is_its_own_step_edge_climbs_away_from_the_slab() -> None:
     text = text.replace("width: 4 ft", "width: 16 ft")
     assert weights(review_by("exposed-edge", text)) == []
     assert ["nothing says where the foot of steps lies" in wrong for wrong in asked(plan_of(text))] == [True]
+
+
+@pytest.mark.parametrize(
+    ("steps", "cubic_feet"),
+    [  # two risers of 7.2 in: one tread of 4 ft by 12 in and 0.6 ft, the second riser climbs onto the slab
+        ("riser: 7.2 in, count: 2, foot: [[6, 17], [10, 17]], climbs_to: [8, 10], foot_height: 98.8", 2.4),
+        ("riser: 7.2 in, count: 2, foot: [[6, 17], [10, 17]], foot_height: 98.8", 2.4),  # there is but one way up
+        ("riser: 7.2 in, count: 2, foot: [[6, 17], [10, 17]]", 2.4),  # how deep the lawn lies there is not said
+        ("riser: 7.2 in, count: 1, foot: [[6, 17], [10, 17]], foot_height: 98.8", 2.4),  # the face of the slab stands
+        ("riser: 7.2 in, count: 2, foot: [[6, 19], [10, 19]], landings: [{after: 1, depth: 3 ft}]", 7.2),
+        ("riser: 7.2 in, count: 2, foot: [[6, 19], [10, 19]], climbs_to: [8, 30]", 4 * 0.6 + 4 * 1.2),  # away from it
+    ],
+)
+def test_a_flight_with_its_foot_beside_the_slab_comes_up_onto_it(steps: str, cubic_feet: float) -> None:
+    flight = flight_of(steps, edges="rest: lawn, ground: 98.8")
+    assert flight.volume == pytest.approx(cubic_feet * FOOT**3)
+    assert flight.risers == pytest.approx([0.6 * FOOT] * len(flight.risers))
+
+
+@pytest.mark.parametrize(("foot", "tread", "expected"), [
+    (98.8, "12 in", []), (98.85, "12 in", ["even-risers"]), (98.8, "9 in", ["step-sizes"]),
+])  # fmt: skip
+def test_steps_up_onto_the_slab_are_judged_with_the_riser_onto_it(foot: float, tread: str, expected: list[str]) -> None:
+    """A flight that stands beside an old slab settles the drop to it, for its width and short as its treads may be."""
+    step = f"riser: 7.2 in, count: 2, foot: [[6, 17], [10, 17]], foot_height: {foot}"
+    walk = f"run: [C, D], beside: existing slab, name: walk, ground: {foot}, planned_step: true"
+    edges = f"{walk}}}, {{rest: bed, ground: 99.8"
+    text = yard(step, edges=edges).replace("tread: 12 in", f"tread: {tread}")
+    rules = ("even-risers", "step-sizes", "trip-at-existing-slab")
+    assert [rule for rule in rules if weights(review_by(rule, text))] == expected
+
+
+@pytest.mark.parametrize(
+    ("foot", "treads"),
+    [
+        ("[[6, 2], [10, 2]]", 2),  # two treads out: the third riser climbs onto the porch
+        ("[[6, 2.3], [10, 2.3]]", 2),
+        ("[[6, 3], [10, 3]]", 3),  # three: a fourth is there already
+    ],
+)
+def test_a_flight_to_a_porch_of_no_written_height_has_as_many_treads_as_its_foot_leaves_room_for(
+    foot: str, treads: int
+) -> None:
+    text = yard(f"riser: 6 in, count: 3, foot: {foot}, leads_to: porch", edges="run: [A, B], beside: step, name: porch")
+    (flight,) = plan_of(text.replace("{run: [A, B], beside: building, name: house}, ", "")).flights.all
+    assert (len(flight.risers), len(flight.treads)) == (3, treads)

@@ -208,6 +208,7 @@ CORPUS = [  # of the corpus, where ties of heights, of ways out or of the diagon
     ("hill_drive_trench", "last feet of the hill drive to the door"),
     ("north_stoop", "step down from the stoop too high"),
     ("church_steps", "church flight with short treads"),
+    ("terrasse_mit_lichtschaechten", "lichtschacht im wasser"),
 ]
 
 

@@ -61,6 +61,7 @@ SETS = {
     ("bar-spacing", "apart_at_most"): 0.400,
     ("fiber-claims", "dose_at_least"): 0.6,
     ("steel-laps", "mesh_at_least"): 0.200,
+    ("base-shots", "area_of_a_shot_at_most"): 20.0,
     ("steel-held-up", "mesh_supports_at_most"): 0.900,
     ("steel-held-up", "bar_supports_at_most"): 1.2,
     ("walk-joints", "public_side_at_most"): 1.5,

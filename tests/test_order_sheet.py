@@ -725,7 +725,8 @@ def test_heights_that_are_proposed_are_a_choice_like_the_others() -> None:
 
 def test_the_order_sheet_asks_the_proposal_of_heights(capsys: pytest.CaptureFixture[str]) -> None:
     """The trailer bay of the examples, whose heights fall short: what the command offers is what `propose` finds."""
-    from slabwright.proposals import height_search, heights
+    from slabwright.proposals.heights.job import job_of
+    from slabwright.proposals.heights.propose import propose
     from slabwright.rulebook import limits, loading
 
     path = locate.folder("example_designs") / "jobs" / "trailer_bay.slab.yaml"
@@ -733,8 +734,8 @@ def test_the_order_sheet_asks_the_proposal_of_heights(capsys: pytest.CaptureFixt
     rows = json.loads(capsys.readouterr().out)["sections"]["choices"]["tables"]["choices"]["rows"]
     offered = next(row for row in rows if row["choice"] == "new heights, base as it is")
     rules = loading.load_rules()
-    job = height_search.job_of(path, path.read_text(encoding="utf-8"), rules, limits.resolve(rules))
-    best = heights.propose(job).found[0].plan
+    job = job_of(path, path.read_text(encoding="utf-8"), rules, limits.resolve(rules))
+    best = propose(job).found[0].plan
     assert offered["concrete"]["si"] == pytest.approx(for_other(best).ordered)
 
 

@@ -18,6 +18,7 @@ from slabwright.design.read import read_design
 from slabwright.drawing.svg.sheet import SCALES
 from slabwright.plan.plan import Plan
 from slabwright.review.report import Report
+from slabwright.units.amount import Amount, count, length, slope
 from slabwright.writers import page_parts, terminal
 from slabwright.writers.page import page
 
@@ -371,3 +372,18 @@ def test_sources_stand_once_and_are_cited_by_number() -> None:
         part = html[html.index(f'id="comment-{comment.number}"') :]
         number = re.search(r'href="#source-(\d+)"', part)
         assert number and by_number[number[1]].startswith(comment.limit.citation)
+
+
+@pytest.mark.parametrize(
+    ("slack", "asked", "says"),
+    [
+        (0.0263, slope(0.05), "3 % of the limit"),
+        (2.0, length(0.1), "200 % of the limit"),
+        (11.7, length(0.1), "over 200 % of the limit"),
+        (-0.01, slope(0.02), "none: at the limit"),  # met by what a rule gives
+        (4.0, count(1), ""),  # five edges that take water are not four times one
+        (0.3, length(0.0), ""),
+    ],
+)
+def test_what_is_to_spare_is_told_as_a_share_where_there_is_one(slack: float, asked: Amount, says: str) -> None:
+    assert page_parts._to_spare(slack, asked).replace("\u00a0", " ") == says

@@ -138,7 +138,8 @@ def test_every_promise_of_the_security_page_has_its_tests() -> None:
 
 
 def test_text_cannot_become_markup() -> None:
-    assert pages._text("a_b *c* <d> [e] `f` | g") == r"a\_b \*c\* &lt;d> \[e\] \`f\` | g"
+    assert pages._text("a_b *c* <d> [e] `f` | g") == r"a\_b \*c\* &lt;d> \[e\] `f` | g"
+    assert pages._text("a `b_c` d` *e*") == r"a \`b\_c\` d\` \*e\*"
     assert pages._cell(pages._text("a | b")) == r"a \| b"
     assert pages._code("x`y") == "`` x`y ``"
 

@@ -15,10 +15,13 @@ from scipy.optimize import linprog
 pytest.importorskip("highspy")
 
 from slabwright.cli import main as cli
-from slabwright.proposals import height_search, heights, other_folds, program
-from slabwright.proposals.height_search import AS_DRAWN, Job
-from slabwright.proposals.heights import Proposal
-from slabwright.proposals.program import Row
+from slabwright.proposals.heights import job as height_job
+from slabwright.proposals.heights import other_folds, program
+from slabwright.proposals.heights.earth import Earth, earth_of
+from slabwright.proposals.heights.found import AS_DRAWN, ONE_PLANE
+from slabwright.proposals.heights.job import Job, left, reviewed
+from slabwright.proposals.heights.program import Row
+from slabwright.proposals.heights.propose import Proposal, propose
 from slabwright.proposals.put_right import put_right
 from slabwright.review import reviewing
 from slabwright.source.problem import UnreadableError
@@ -28,7 +31,7 @@ FOOT = 0.3048
 
 
 def job_of(text: str) -> Job:
-    return height_search.job_of(Path("patio.slab.yaml"), text, RULES, LIMITS)
+    return height_job.job_of(Path("patio.slab.yaml"), text, RULES, LIMITS)
 
 
 def patio(finish: str, size: str = "[20, 12]", more: str = "", edges: str = "") -> str:
@@ -56,7 +59,7 @@ def proposed(done: Proposal, number: int = 0) -> dict[str, float]:
 
 
 def test_a_patio_that_falls_to_the_house_is_turned_round_with_the_wall_side_kept() -> None:
-    done = heights.propose(job_of(patio("{A: 99.80, B: 99.80, C: 99.90, D: 99.90}")))
+    done = propose(job_of(patio("{A: 99.80, B: 99.80, C: 99.90, D: 99.90}")))
     # 2 % of 12 ft is 0.24 ft (the US dwelling code asks 2 % off the wall): 99.80 - 0.24 = 99.56
     assert proposed(done) == {"A": 99.80, "B": 99.80, "C": 99.56, "D": 99.56}
     assert done.clash is None
@@ -65,8 +68,27 @@ def test_a_patio_that_falls_to_the_house_is_turned_round_with_the_wall_side_kept
     assert "# as first drawn" in done.found[0].text
 
 
+LEG = patio("{A: 100, B: 100, C: 99.92, D: 99.92, E: 99.88, F: 99.88}", "[14, 10]").replace(
+    "D: [0, 10]}\noutline: [A, B, C, D]", "D: [8, 10], E: [8, 14], F: [0, 14]}\noutline: [A, B, C, D, E, F]"
+)
+
+
+def test_a_slab_drawn_in_one_plane_stays_in_one() -> None:
+    """The leg lies beyond the 10 ft that must fall 2 %, and one of its corners could stay: it would fold the leg."""
+    done = propose(job_of(LEG))
+    assert proposed(done) == {"A": 100, "B": 100, "C": 99.8, "D": 99.8, "E": 99.72, "F": 99.72}
+    assert done.found[0].folds == ONE_PLANE
+
+
+def test_of_two_ways_to_put_right_the_one_with_fewer_changes_is_taken() -> None:
+    """The fall off the wall and the fall at all are two comments, and one set of heights settles both."""
+    done = put_right(Path("leg.slab.yaml"), LEG, RULES, LIMITS, "us", ("heights",))
+    assert not left(done.report)
+    assert [len(change.paths) for change in done.changes] == [4, 1]  # the lawn a foot down is raised besides
+
+
 def test_forty_feet_along_a_wall_fall_two_percent_over_twelve() -> None:
-    done = heights.propose(job_of(patio("{A: 99.90, B: 99.90, C: 99.90, D: 99.90}", "[40, 12]")))
+    done = propose(job_of(patio("{A: 99.90, B: 99.90, C: 99.90, D: 99.90}", "[40, 12]")))
     assert proposed(done) == {"A": 99.90, "B": 99.90, "C": 99.66, "D": 99.66}  # 12 x 0.02 = 0.24
 
 
@@ -79,15 +101,15 @@ def test_what_a_valley_saves_across_its_own_fall_takes_along() -> None:
     level = job_of(patio("{A: 99.90, B: 99.90, C: 99.90, D: 99.90}", "[40, 12]"))
     plane = job_of(patio("{A: 99.90, B: 99.90, C: 99.66, D: 99.66}", "[40, 12]")).plan
 
-    def valley(fall: float) -> height_search.Earth:
+    def valley(fall: float) -> Earth:
         ends = f"A: 99.90, B: {99.90 - 40 * fall}, C: {99.90 - 40 * fall}, D: 99.90"
         low = f"V: 99.78, W: {99.78 - 40 * fall}"
         line = "  lines: [{name: new valley, kind: valley, along: [V, W]}]\n"
         text = patio(f"{{{ends}, {low}}}", "[40, 12]", line).replace("D: [0, 12]", "D: [0, 12], V: [0, 6], W: [40, 6]")
-        return height_search.earth_of(level._replace(added=("V", "W")), job_of(text).plan)
+        return earth_of(level._replace(added=("V", "W")), job_of(text).plan)
 
     yard = (3 * FOOT) ** 3
-    one, across = height_search.earth_of(level, plane), valley(0.0)
+    one, across = earth_of(level, plane), valley(0.0)
     assert one.dug / yard == pytest.approx(2.133, abs=1e-3) and one.filled == pytest.approx(0.0, abs=1e-9)
     assert (one.dug - across.dug) / yard == pytest.approx(1.07, abs=0.005)
     assert (valley(0.01).dug - across.dug) / yard == pytest.approx(3.56, abs=0.005)
@@ -96,7 +118,7 @@ def test_what_a_valley_saves_across_its_own_fall_takes_along() -> None:
 
 
 def test_heights_that_pass_are_left_alone() -> None:
-    done = heights.propose(job_of(patio("{A: 99.80, B: 99.80, C: 99.56, D: 99.56}")))
+    done = propose(job_of(patio("{A: 99.80, B: 99.80, C: 99.56, D: 99.56}")))
     assert done.kept and done.clash is None and not done.found[0].points and not done.found[0].edits
 
 
@@ -111,7 +133,7 @@ CLASH = patio(
 
 
 def test_a_clash_is_told_with_its_gap_and_the_cheapest_change() -> None:
-    done = heights.propose(job_of(CLASH))
+    done = propose(job_of(CLASH))
     # slab at the wall: 100 ft - 1 in = 99.9167 at most; at the walk 100.05; 12 ft at 2 % fall 0.24 ft:
     # 100.05 + 0.24 - 99.9167 = 0.3733 ft = 4.48 in
     assert done.found == ()
@@ -131,10 +153,10 @@ def test_other_folds_are_tried_only_where_they_might_do_it(monkeypatch: pytest.M
     tried: list[str] = []
     searched = other_folds._searched
     monkeypatch.setattr(other_folds, "_searched", lambda job, kind: tried.append(kind) or searched(job, kind))
-    done = heights.propose(job_of(CLASH.replace("100.05", "99.85").replace(", 12]", ", 9]")))
+    done = propose(job_of(CLASH.replace("100.05", "99.85").replace(", 12]", ", 9]")))
     assert done.clash is not None and not done.clash.on_any_folds and tried == ["valley"]
     tried.clear()
-    heights.propose(job_of(CLASH))
+    propose(job_of(CLASH))
     assert tried == []
 
 
@@ -155,7 +177,7 @@ def test_room_left_at_a_sill() -> None:
     edges = (
         "  - {run: [C, D], beside: street, name: lane, ground: 99.30}\n  - {rest: property line, takes_water: false}"
     )
-    done = heights.propose(job_of(patio("{A: 99.90, B: 99.90, C: 99.90, D: 99.90}", more=more, edges=edges)))
+    done = propose(job_of(patio("{A: 99.90, B: 99.90, C: 99.90, D: 99.90}", more=more, edges=edges)))
     rooms = {room.name: room for room in done.found[0].rooms}
     # the slab at the wall stands 2 % of 12 ft above the lane (99.54) at least, which keeps street water out too: the
     # sill 1 in above that, 99.6233, so it could come down by 0.3767 ft
@@ -180,21 +202,21 @@ def test_without_the_solver_it_says_what_to_install(monkeypatch: pytest.MonkeyPa
     program.solver.cache_clear()
     monkeypatch.setitem(sys.modules, "highspy", None)
     with pytest.raises(UnreadableError, match=r"highspy") as caught:
-        heights.propose(job_of(CLASH))
+        propose(job_of(CLASH))
     assert caught.value.problems[0].write == "pip install 'slabwright[propose]'"
     program.solver.cache_clear()
 
 
 def test_corners_without_heights_are_asked_for() -> None:
     with pytest.raises(UnreadableError, match="no height is given at D"):
-        heights.propose(job_of(patio("{A: 99.80, B: 99.80, C: 99.90}")))
+        propose(job_of(patio("{A: 99.80, B: 99.80, C: 99.90}")))
 
 
 def test_heights_are_written_in_the_step_of_the_file() -> None:
     metric = patio("{A: 30.000, B: 30.000, C: 30.005, D: 30.005}").replace("plan: ft, height: ft", "plan: m, height: m")
     metric = metric.replace("99.00", "29.000").replace("[20, 0]", "[6, 0]").replace("[20, 12]", "[6, 3.6]")
     metric = metric.replace("[0, 12]", "[0, 3.6]")
-    done = heights.propose(job_of(metric))
+    done = propose(job_of(metric))
     new = [spot.height.si for spot in done.found[0].plan.design.heights.finish]
     assert done.step == 0.005
     assert new == pytest.approx([round(z / 0.005) * 0.005 for z in new], abs=1e-9)
@@ -273,21 +295,22 @@ def test_the_least_movement_is_that_of_another_solver() -> None:
 @pytest.mark.parametrize("seed", range(len(SHAPES)))
 def test_made_up_sites_get_heights_that_the_review_passes(seed: int) -> None:
     hidden = job_of(site(seed, noise=0.0).text)
-    assert height_search.left(height_search.reviewed(hidden, hidden.plan)) == ()  # there is a surface to be found
-    done = heights.propose(job_of(site(seed).text))
+    assert left(reviewed(hidden, hidden.plan)) == ()  # there is a surface to be found
+    done = propose(job_of(site(seed).text))
     again = job_of(done.found[0].text)
     assert done.found[0].folds == AS_DRAWN
-    assert height_search.left(height_search.reviewed(again, again.plan)) == ()
+    assert left(reviewed(again, again.plan)) == ()
 
 
 def test_put_right_takes_proposed_heights_where_remedies_leave_more() -> None:
     text = site(13).text  # a bowl: no remedy turns a whole slab
-    before = height_search.left(height_search.reviewed(job_of(text), job_of(text).plan))
+    before = left(reviewed(job_of(text), job_of(text).plan))
     done = put_right(Path("bowl.slab.yaml"), text, RULES, LIMITS, "us", ["heights"])
-    assert before and not height_search.left(done.report)
+    assert before and not left(done.report)
     assert any("heights.finish.R" in change.paths for change in done.changes)
     alone = put_right(Path("bowl.slab.yaml"), text, RULES, LIMITS, "us", [])
-    assert len(height_search.left(alone.report)) == len(before)  # heights are moved only where they are asked for
+    places = [place for n in left(alone.report) for place in alone.report.comments[n - 1].places]
+    assert len(places) == len(before)  # heights are moved only where they are asked for
 
 
 def test_a_court_drawn_without_a_valley_gets_one() -> None:
@@ -298,7 +321,7 @@ def test_a_court_drawn_without_a_valley_gets_one() -> None:
         "  - {run: [D, A], beside: building, name: left wing}\n"
         "  - {rest: lawn, name: lawn, ground: 98.70}",
     )
-    done = heights.propose(job_of(text))
+    done = propose(job_of(text))
     assert done.clash is not None and not done.clash.proven  # on the folds drawn; a person may draw others
     best = done.found[0]
     assert best.folds.startswith("a valley from")
@@ -307,13 +330,13 @@ def test_a_court_drawn_without_a_valley_gets_one() -> None:
     low = line.along[-1]
     ends = {spot.at.name: spot.height.si / FOOT for spot in best.plan.design.heights.finish}
     assert ends[low.name] <= min(ends["C"], ends["D"]) - 0.02 * min(low.x, 14 * FOOT - low.x) / FOOT * 0.95
-    assert height_search.left(best.report) == ()
+    assert left(best.report) == ()
 
 
 @pytest.mark.parametrize("seed", [0, 4, 9])
 def test_heights_fold_one_way_where_they_can(seed: int) -> None:
     """Each piece between four corners lies within 1/4 in of a plane, so the two ways to fold it are one."""
-    done = heights.propose(job_of(site(seed).text))
+    done = propose(job_of(site(seed).text))
     plan = done.found[0].plan
     assert plan.finish.folds
     for fold in plan.finish.folds:

@@ -13,7 +13,7 @@ from example_reviews import DESIGNS, IN_FORCE, RULES, name_of
 from jsonschema import Draft202012Validator
 from slabwright.cli import main as cli
 from slabwright.design.read import read_text
-from slabwright.proposals import program
+from slabwright.proposals.heights import program
 from slabwright.proposals.put_right import NAMED, allowed, kind_of, put_right
 from slabwright.rulebook.in_force import WEIGHTS
 from slabwright.rulebook.remedy import Append, Remedy, Write

@@ -33,9 +33,13 @@ LIMITS = (
           "ground that keeps still over soil that heaves, where it freezes"),
 )  # fmt: skip
 WORKED = ()
-SWELLS = re.compile(r"expansive|swell|shrink|fat clay|high.?plastic|adobe|gumbo|black cotton|bentonit", re.IGNORECASE)
+SWELLS = re.compile(
+    r"expansive|swell|shrink|reactive|fat clay|high.?plastic|adobe|gumbo|black cotton|bentonit", re.IGNORECASE
+)
 HEAVES = re.compile(r"heav|frost.?suscept", re.IGNORECASE)
-QUIET = re.compile(r"\b(non|not|low|no)\b[ -]*(expansive|swell|shrink|heav|frost|plastic)", re.IGNORECASE)
+QUIET = re.compile(
+    r"\b(non|not|low|no|slightly)\b[ -]*(expansive|swell|shrink|reactive|heav|frost|plastic)", re.IGNORECASE
+)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

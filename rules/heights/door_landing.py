@@ -1,23 +1,27 @@
 """In front of a door the slab is level enough to stand on, and deep enough to step back.
 
 What is compared
-    Takes the steepest part of the slab within 36 in of each door that people use, as wide as the door, and compares its
-    slope with 2.5 %, or with 3 % at the exit that the code requires and in the corner of two walls. At a door on the
-    accessible way it takes the 48 in before the door, 60 in where the door swings out, and compares with 1 in 48. It
-    also compares how far the slab reaches straight out from the door with the same 36, 48 or 60 in.
+    Takes the steepest part of the slab within 36 in of each door that people use, as wide as the door, or of the treads
+    where a flight up to the door stands on most of that, and compares its slope with 2.5 %, or with 3 % at the exit
+    that the code requires, and where two walls stand in a corner or face each other over a passage of 20 ft at most. At
+    a door on the accessible way it takes the 48 in before the door, 60 in where the door swings out, and compares with
+    1 in 48. It also compares how far the slab reaches straight out from the door with the same 36, 48 or 60 in. A strip
+    of 6 in between sill and slot drain is left out: one steps over it.
 Why it matters
     At a door people stand with their hands full, turn, and step back without looking. On a tilted landing the leaf of
     the door swings uphill, a chair rolls, and in ice the first step out is the fall.
 When it does not apply
-    No rain falls on the slab, or no door opens on it. Overhead, roller and other doors for vehicles have no landing.
+    No rain falls on the slab, and no door swings out over steps on it; or no door opens on it. Overhead, roller and
+    other doors for vehicles have no landing.
 How to put it right
     Keep the first 3 ft gentle and take up the fall beyond. Along a house write 2 %: enough for the wall, and level
     enough to stand on. Where steps lead up to a door that swings out, pour a landing up there, or let it swing in.
 Where sources differ
     The dwelling code prints 1/4 in 12 and 2 % side by side for the landing, and at least 2 % for paving at a
     foundation: a slab drawn at 2 % to the letter breaks one of them by a hair. So up to 2.5 % nothing is said; 2 % off
-    each of two walls is 2.8 % downhill. The access standards allow no more than 1 in 48. Depth is a caution: a walk
-    beyond the edge may carry the landing on. 48 in and 60 in are recalled from the access standards.
+    each of two walls, or off one and out along the passage between two, is 2.8 % downhill. The access standards allow
+    no more than 1 in 48. Depth is a caution: a walk beyond the edge may carry the landing on. 48 in and 60 in are
+    recalled from the access standards.
 """
 
 from __future__ import annotations
@@ -37,7 +41,7 @@ LIMITS = (
     Limit("slope_at_most", "2.5 %", Kind.SLOPE, "caution", Cite("irc-r311.3", "R311.3.2"), ("1 %", "5 %"),
           "slope of the slab within {36 in|900 mm} of a door"),
     Limit("corner_slope_at_most", "3 %", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "5 %"),
-          "slope of the slab within {36 in|900 mm} of a door in the corner of two walls"),
+          "slope of the slab within {36 in|900 mm} of a door in a corner or a passage"),
     Limit("depth_at_least", "36 in", Kind.LENGTH, "caution", Cite("irc-r311.3"), ("24 in", "60 in"),
           "how far the slab reaches out from a door"),
     Limit("accessible_depth_at_least", "48 in", Kind.LENGTH, "caution", Cite("ada-remembered", "404.2.4"),
@@ -56,7 +60,8 @@ WORKED = (
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The slope and the depth of each landing."""
     if not plan.outdoors:
-        does_not_apply("no rain falls on it")
+        yield from _indoors(plan, limits)
+        return
     if not plan.doors.all:
         does_not_apply("no door is drawn")
     if not plan.doors.for_people:
@@ -68,8 +73,24 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no door that people use opens on it")
     for door, landing in landings:
         if landing is not None:
-            yield _slope(plan, door, landing, limits)
+            flight = plan.flights.over(door.name, landing.shape)
+            if flight is None:
+                yield _slope(plan, door, landing, limits)
+            elif flight.steps.tread_slope is not None:
+                yield _up_there(plan, door, flight, landing, limits)
             yield _depth(plan, door, landing, limits)
+
+
+def _indoors(plan: Plan, limits: Limits) -> Conclusions:
+    """Under a roof, as in a garage: the depth of the landing where a door swings out over its steps."""
+    over = [one for one in plan.doors.for_people if one.fixture.swings_over is True and plan.flights.up_to(one.name)]
+    if not over:
+        does_not_apply("no rain falls on it, and no door swings out over steps")
+    needs_heights(plan)
+    landings = [(one, plan.doors.landing(one.fixture, _out(plan, one))) for one in over]
+    if not any(landing for _, landing in landings):
+        does_not_apply("no rain falls on it")
+    yield from (_depth(plan, door, landing, limits) for door, landing in landings if landing is not None)
 
 
 def _out(plan: Plan, door: PlannedFixture) -> float:
@@ -86,16 +107,33 @@ def _end_without_width(plan: Plan) -> None:
                       place=one.fixture.place)  # fmt: skip
 
 
-def _slope(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -> Finding | Margin:
-    usual = limits.corner_slope_at_most if plan.walls.in_corner(door.at) else limits.slope_at_most
-    kept: tuple[InForce, ...] = (usual,)
+def _kept(plan: Plan, door: PlannedFixture, limits: Limits) -> tuple[InForce, ...]:
+    """What the slope before a door is held against, the heaviest first."""
+    usual = limits.corner_slope_at_most if plan.walls.two_ways(door.at) else limits.slope_at_most
     if plan.doors.accessible(door):
-        kept = (limits.accessible_slope_at_most,)
-    elif door.fixture.required_exit and plan.system == "us":
-        kept = (limits.exit_slope_at_most, usual)
+        return (limits.accessible_slope_at_most,)
+    if door.fixture.required_exit and plan.home == "us":
+        return limits.exit_slope_at_most, usual
+    return (usual,)
+
+
+def _up_there(plan: Plan, door: PlannedFixture, flight: Flight, landing: Landing, limits: Limits) -> Finding | Margin:
+    """The slope of the treads, and of the landing in place of one, that stand before a door."""
+    kept, shown = _kept(plan, door, limits), flight.steps.tread_slope or slope(0.0)
+    most = slope(min(WRITTEN, *(limit.value.si for limit in kept)))
+    return compare(
+        Spot(f"landing at {door.name}", flight.steps.place, landing.shape), shown, *kept,
+        says=lambda: words("the treads before {door} are steep to stand on", door=door.name),
+        remedy=lambda: [write(f"{flight.steps.place.path}.tread_slope", most,
+                              words("let the treads of {flight} fall {most}", flight=flight.name, most=most))],
+    )  # fmt: skip
+
+
+def _slope(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -> Finding | Margin:
+    kept = _kept(plan, door, limits)
     strict, shown, out = kept[0].name.startswith("accessible"), slope(landing.slope), _out(plan, door)
     most = min(WRITTEN, *(limit.value.si for limit in kept))
-    first = length(round(out, 1) if plan.system == "metric" else out)  # a tape has no 914 mm
+    first = length(round(out, 1) if plan.home == "metric" else out)  # a tape has no 914 mm
     return compare(
         Spot(f"landing at {door.name}", door.fixture.place, landing.shape), shown, *kept,
         give=0.0 if strict else fall_give(plan, kept[-1].value, out),

@@ -4,7 +4,8 @@ What is compared
     For each flight, from landing to landing, compares the difference between the highest and the lowest riser, on the
     walking line, with 3/8 in. The step that is left from the last tread onto the door sill or the slab that the flight
     `leads_to` is one of the risers; where it is less than half a riser, the last riser drawn climbs onto it. The bottom
-    riser of three or more may differ where the file types each of them (`risers`) and the paving slopes at its foot.
+    riser of three or more may differ where the file types each of them (`risers`) and the paving at its foot slopes
+    from one side of the flight to the other.
 Why it matters
     After two steps the foot no longer looks. The one riser that is 3/4 in higher than the others catches the toe on the
     way up and drops the heel on the way down: it is the commonest fault on steps, and the commonest fall.
@@ -19,6 +20,8 @@ Where sources differ
 
 from __future__ import annotations
 
+import math
+
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
@@ -30,7 +33,7 @@ LIMITS = (
           "difference of the risers in any other flight"),
 )  # fmt: skip
 WORKED = ()
-SLOPING = 0.01  # slope of the paving at its foot over which the bottom riser may differ
+SLOPING = 0.01  # slope of the paving along the foot over which the bottom riser may differ
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -51,13 +54,20 @@ def _walked(plan: Plan, flight: Flight) -> tuple[tuple[float, ...], ...]:
     first, *others = flight.parts
     if flight.at is None or len(first) < 3 or not flight.steps.risers:
         return flight.parts
-    facets = plan.finish.facets_at(flight.at)
-    sloping = any(plan.finish.facets[one].slope > SLOPING for one in facets)
-    return (first[1:] if sloping else first, *others)
+    return (first[1:] if _slopes_along_foot(plan, flight, flight.at) else first, *others)
+
+
+def _slopes_along_foot(plan: Plan, flight: Flight, at: XY) -> bool:
+    """Whether the paving slopes from one side of a flight to the other; of one that is not laid out, at all."""
+    left, right = flight.laid.nosings[0] if flight.laid else (at, at)
+    low, high = plan.finish.at(left), plan.finish.at(right)
+    if flight.laid is None or low is None or high is None:
+        return any(plan.finish.facets[one].slope > SLOPING for one in plan.finish.facets_at(at))
+    return abs(high - low) > SLOPING * math.dist(left, right)
 
 
 def _compared(plan: Plan, flight: Flight, risers: tuple[float, ...], limits: Limits) -> Finding | Margin:
-    limit = limits.door_spread_at_most if flight.door and plan.system == "us" else limits.spread_at_most
+    limit = limits.door_spread_at_most if flight.door and plan.home == "us" else limits.spread_at_most
     high, low = depth(max(risers)), depth(min(risers))
     spread = depth(high.si - low.si)
     return compare(
@@ -76,7 +86,7 @@ def _alike(plan: Plan, flight: Flight) -> list[Remedy]:
     """One height for all; none where the file types each riser."""
     if flight.steps.risers:
         return []
-    fine = 0.001 if plan.system == "metric" else INCH / 16
+    fine = 0.001 if plan.home == "metric" else INCH / 16
     each = depth(round(sum(flight.risers) / len(flight.risers) / fine) * fine)
     says = words("make all {n} risers {each}, the last onto what they lead to", n=count(len(flight.risers)), each=each)
     return [write(f"{flight.steps.place.path}.riser", each, says)]

@@ -4,7 +4,8 @@ What is compared
     Compares the slope straight downhill of each part of the finish surface with what suits the use: a patio, a walk, a
     driveway, a pad for vehicles or equipment, a garage or shop floor. Every use has limits of its own, so that a town
     can set it. A walk in the right of way may be as steep as the street or curb beside it, whose heights the edge
-    gives. Where the file names parts of other use, each is judged by its own.
+    gives. A truck well, a pad between walls that runs down to a drain at a dock, may be steeper than other pads. Where
+    the file names parts of other use, each is judged by its own.
 Why it matters
     On a steep patio tables rock and chairs walk. A trailer does not stand level, a car scrapes, and with ice on it the
     slab is a slide. Fresh concrete creeps downhill too, and the low end ends up thick.
@@ -53,6 +54,8 @@ LIMITS = (
           "slope of a driveway that suits any car in any weather"),
     Limit("vehicle_pad_at_most", "5 %", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "10 %"),
           "slope of a pad that vehicles stand on"),
+    Limit("truck_well_at_most", "10 %", Kind.SLOPE, "caution", Cite("common-practice"), ("3 %", "15 %"),
+          "slope of a pad between walls that runs down to a drain at a dock"),
     Limit("garage_floor_at_most", "1/4 in/ft", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "5 %"),
           "slope of a garage floor"),
     Limit("shop_floor_at_most", "3 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.5 %", "5 %"),
@@ -73,6 +76,8 @@ BY_USE = {
     "equipment pad": ("equipment_pad_at_most",), "pool deck": ("pool_deck_at_most",),
 }  # fmt: skip
 YARD = ("barn_yard_at_most",)
+WELL = ("truck_well_at_most",)
+FOOT_OF_WELL = 10 * FOOT  # m: how far from the dock wall its drain lies at most (common practice)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -87,6 +92,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     found: list[Conclusion] = []
     for (use, called), areas in by_use.items():
         names = YARD if called == "barn floor" and plan.outdoors else BY_USE.get(called, BY_USE[use])
+        names = WELL if use == "vehicle pad" and _is_well(plan) else names
         kept = [(limits[name], limits[name].value.si) for name in names]
         if use == "walk" and plan.design.site.right_of_way:
             kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
@@ -96,6 +102,20 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                     continue
                 found.append(_compared(plan, part, *(one or kept[-1]), use=called, aim=kept[-1][1]))
     yield from found or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}, or falls to a drain close by")
+
+
+def _is_well(plan: Plan) -> bool:
+    """Whether the slab runs down between walls to a building, with a drain for its water at the foot."""
+    _, low = min((z, at) for one in plan.finish.facets for at, z in zip(one.corners, one.heights, strict=True))
+    buildings = [piece.line for piece in plan.edges.pieces if piece.beside == "building"]
+    docks = [line for line in buildings if nearest_on(line, low)[0] <= FOOT_OF_WELL]
+    drains = [
+        *(one.at for one in plan.fixtures.all if one.fixture.kind == "drain"),
+        *(at for one in plan.channels.all for at in one.line),
+        *(at for piece in plan.edges.pieces if piece.beside == "trench drain" for at in piece.line),
+    ]
+    walled = any(piece.beside == "wall" for piece in plan.edges.pieces)
+    return walled and any(nearest_on(dock, drain)[0] <= FOOT_OF_WELL for dock in docks for drain in drains)
 
 
 def _dished(plan: Plan, part: FallPart) -> bool:
@@ -132,7 +152,7 @@ def _beside_street(plan: Plan, limit: InForce) -> float:
 def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str, aim: float) -> Finding | Margin:
     at = plan.spot(part.name, "heights.finish", shape=part.outline)
     stepped = limit.name == "stepped_walk_at_most"
-    shown, run = slope(part.most), length(3.0 if plan.system == "metric" else 10 * FOOT)
+    shown, run = slope(part.most), length(3.0 if plan.home == "metric" else 10 * FOOT)
     return compare(
         at, shown, limit, asked=None if asked == limit.value.si else slope(asked),
         give=fall_give(plan, slope(asked), math.sqrt(part.area)),

@@ -140,7 +140,7 @@ def _usual(plan: Plan, match: FixedMatch, limits: Limits) -> InForce | None:
     if match.fixed.kind in OPENINGS:
         return limits.wall_opening_at_least
     name = "weep_screed_at_least" if match.fixed.kind == "weep screed" else BY_MATERIAL.get(_material(match), "")
-    if not name or (limits[name].weight == "hold" and plan.system == "metric"):
+    if not name or (limits[name].weight == "hold" and plan.home == "metric"):
         return limits.other_siding_at_least
     return limits[name]
 

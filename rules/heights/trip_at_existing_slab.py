@@ -3,10 +3,10 @@
 What is compared
     Compares the heights of the finish and of the existing slab or asphalt along each edge beside such, and beside a
     street where an accessible way comes to it. On an accessible way and in the right of way a difference of 1/4 in is a
-    caution and 1/2 in a hold; elsewhere 1/2 in is a caution; where only wheels cross, 3/4 in is a note and 2 in a
-    caution. Where the file says `planned_step: true` it is a step, and is compared with 7 3/4 in. A floor whose height
-    stands under `fixed`, and that wheels cross to, is compared with 2 in. The height of an old slab may stand under
-    `ground` of its edge or, as a slab that asks nothing, under `fixed`.
+    caution and 1/2 in a hold; elsewhere 1/2 in is a caution; where only wheels cross, as through the door of a garage,
+    3/4 in is a note and 2 in a caution. Where the file says `planned_step: true` it is a step, and is compared with
+    7 3/4 in. A floor whose height stands under `fixed`, and that wheels cross to, is compared with 2 in. The height of
+    an old slab may stand under `ground` of its edge or, as a slab that asks nothing, under `fixed`.
 Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.
@@ -134,7 +134,7 @@ def _floor(plan: Plan, match: FixedMatch, limits: Limits) -> Conclusion:
 def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
     """Whether steps lead up there, it drops so far that people fall, or the slab does not keep what the file asks."""
     drops = (top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False))
-    if not meets(max(drops, default=0.0), GUARDED[plan.system], "most"):
+    if not meets(max(drops, default=0.0), GUARDED[plan.home], "most"):
         return True
     flights = plan.flights.up_to(piece.name) or plan.flights.at_edge(piece.line)
     if piece.edge and piece.edge.planned_step and flights:
@@ -153,7 +153,8 @@ def _dammed(plan: Plan, piece: EdgePiece) -> bool:
 def _limits(plan: Plan, piece: EdgePiece, limits: Limits) -> tuple[InForce, ...]:
     site = plan.design.site
     said = bool(piece.edge and piece.edge.wheels_cross)
-    wheels = said or (piece.wheels_cross and plan.carries_vehicles)
+    driven = any(plan.doors.for_vehicles(door) and piece in plan.edges.at(door.at) for door in plan.doors.all)
+    wheels = said or driven or (piece.wheels_cross and plan.carries_vehicles)
     if piece.edge and piece.edge.planned_step:
         return (limits.step_at_most,)
     if _on_way(plan, piece) or (site.right_of_way and not wheels):

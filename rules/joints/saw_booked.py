@@ -6,7 +6,8 @@ What is compared
     finishing is not given it is taken from the temperature: 4 h at 70 °F, and half of that for each 20 °F more, between
     35 and 100 °F. Beyond these, where nobody has times for it, that of the nearer end is taken, and without a
     temperature 4 h; without a rate placing is taken as nothing. Where finishing is not given it is a note, unless a
-    wait of less than a day is too long even from the end of placing.
+    wait of less than a day is too long even from the end of placing. Where the cut comes in the booked hours of a later
+    day it is a note as well.
 Why it matters
     The saw is loaded, the crew is tired, and the slab is still too soft. Everybody goes home to cut in the morning.
     On a warm day the morning finds one panel cut in two, and not by the saw.
@@ -17,7 +18,8 @@ How to put it right
 Where sources differ
     No document speaks of booked hours; this is common practice. Crews count the wait from the last load as often as
     from the last pass, and the saw may go on a few hours before it must: without a time for finishing only what is late
-    by both is a caution.
+    by both is a caution. In cool weather many pour late in the day on purpose and saw when the crew is back: whether
+    the slab waits so long, `saw-window` says.
 """
 
 from __future__ import annotations
@@ -33,6 +35,8 @@ LIMITS = (
           "how long after the booked hours the last cut comes"),
     Limit("late_after_finishing_at_most", "30 min", Kind.DURATION, "note", Cite("common-practice"), ("0 h", "24 h"),
           "how long after the booked hours the last cut comes, where finishing that is not written makes it late"),
+    Limit("back_next_day_at_most", "30 min", Kind.DURATION, "note", Cite("common-practice"), ("0 h", "24 h"),
+          "how long after the booked hours the last cut comes, where it falls in the same hours of a later day"),
 )  # fmt: skip
 KNOWN = (celsius(35), celsius(100))  # °C, `setting-rule`: between these the times for finishing are known
 USUAL = 4 * HOUR  # s from placing to the last pass at 70 °F, `setting-rule`
@@ -64,10 +68,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     known, beyond = finishing or duration(USUAL), _beyond(plan)
     last, until = start + placing.si + known.si + wait.si, until + (DAY if until < start else 0)
     too_late_anyway = wait.si < DAY and not limits.late_at_most.met(last - known.si - until)
+    limit = limits.late_at_most if pour.finishing or too_late_anyway else limits.late_after_finishing_at_most
+    if last >= start + DAY and start <= last % DAY <= until:
+        limit = limits.back_next_day_at_most
     yield compare(
-        plan.spot("the last cut", "pour.until", "pour"), duration(max(0.0, last - until)),
-        limits.late_at_most if pour.finishing or too_late_anyway else
-        limits.late_after_finishing_at_most,
+        plan.spot("the last cut", "pour.until", "pour"), duration(max(0.0, last - until)), limit,
         says=lambda: words("the crew is gone before the last joint can be cut") if beyond is None else words(
             "the crew is gone before the last joint can be cut: at {t} the finish is taken as at {end}",
             t=beyond[0], end=beyond[1]),

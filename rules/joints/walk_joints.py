@@ -1,7 +1,8 @@
 """A walk has a joint about every 5 ft, so that its panels are about as long as it is wide.
 
 What is compared
-    Compares the long side of each panel of a walk with 5 ft; in a curve, the length of the panel along its middle.
+    Compares the long side of each panel of a walk with 5 ft; in a curve, the length of the panel along its middle; and
+    of bays that lie across a wide walk, up to one and a half times as wide as long, how far apart their joints are.
     Panels about as wide as that or wider which are close to square are left alone: there the width is the spacing. So
     are those that vehicles cross, and those of 6 in and more, as a drive crossing has them: they are jointed like a
     drive.
@@ -35,6 +36,7 @@ LIMITS = (
 WORKED = ()
 WIDE = 0.9  # of the longest side: about as wide (common practice)
 CROSSING = 6 * INCH  # m: a walk so thick carries vehicles (common practice)
+ACROSS = 1.5  # as `panel-aspect` lets a bay be wide; one that is wider wants a joint along the walk
 SQUARE = 1.25  # long over short side: still close to square (common practice)
 
 
@@ -47,14 +49,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     limit = limits.public_side_at_most if plan.design.site.right_of_way else limits.side_at_most
     for panel in panels:
         (run, width), most = as_laid(panel), limit.value.si
-        side = length(run)
+        across = meets(panel.aspect, ACROSS, "most") and plan.panels.lies_across(panel)
+        side = length(width if across else run)
         wide = not meets(panel.short_side, WIDE * most, "most") and meets(panel.aspect, SQUARE, "most")
-        n, m = square_bays(run, width, max(most, width))
+        n, m = square_bays(run, width, most if across else max(most, width))
         yield compare(
             at := spot(panel), side, limit, asked=length(max(side.si, most) if wide else most),
             says=lambda: words("{panel} is long for a walk", panel=at.name),
             working=lambda: step("each bay", "side / bays", words(
-                "{side} / {n}", side=side, n=count(n)), length(side.si / n)),
+                "{side} / {n}", side=side, n=count(m if across else n)), length(side.si / (m if across else n))),
             remedy=lambda: cut_panel(plan, panel, (n, m)),
         )  # fmt: skip
 

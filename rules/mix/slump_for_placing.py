@@ -2,9 +2,9 @@
 
 What is compared
     Compares the slump as ordered with 5 in, or with 6 or 8 in where a mid-range or high-range water reducer makes it
-    flow, and with 3 in where the slab falls more than 8 %. It compares the same slump with 3 in as the least that hands
-    can place on slabs that fall up to 5 %, and with 4 in as the least that goes through a pump. Of a class S1 to S5 the
-    middle is compared.
+    flow, and with 3 in where the slab falls more than 8 %, on metric jobs with 80 mm. It compares the same slump with 3
+    in as the least that hands can place on slabs that fall up to 5 %, and with 4 in as the least that goes through a
+    pump. Of a class S1 to S5 the middle is compared.
 Why it matters
     Too stiff, and somebody opens the hose on the truck. Too wet, and stone sinks while water rises: the top dusts and
     scales. On a steep drive wet concrete walks downhill all morning, and the low end comes out thick.
@@ -21,8 +21,6 @@ Where sources differ
 
 from __future__ import annotations
 
-import math
-
 from slabwright.formulas.mix import SLUMP_CLASSES
 from slabwright.rulebook.kit import *
 
@@ -36,6 +34,8 @@ LIMITS = (
           "slump with a high-range water reducer"),
     Limit("steep_at_most", "3 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1 in", "6 in"),
           "slump where the slab falls more than 8 %"),
+    Limit("metric_steep_at_most", "80 mm", Kind.DEPTH, "caution", Cite("common-practice"), ("20 mm", "150 mm"),
+          "slump where the slab falls more than 8 %, on a metric job"),
     Limit("pumped_at_least", "4 in", Kind.DEPTH, "note", Cite("common-practice"), ("2 in", "6 in"),
           "slump that goes through a pump"),
     Limit("placed_at_least", "3 in", Kind.DEPTH, "note", Cite("aci-301-slump"), ("1 in", "5 in"),
@@ -57,6 +57,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     most = limits[BY_REDUCER.get(plan.design.mix.water_reducer or "none", "plain_at_most")]
     if steep:
         most, fall = limits.steep_at_most, slope(steep[0].most)
+        if plan.home == "metric" and most.layer == "published":
+            most = limits.metric_steep_at_most
         walks = words("concrete of {s} creeps down a slab that falls {f}", s=slump, f=fall)
         stiffer = "order {write}, and place it from the low end up"
     elif most.name == "plain_at_most":
@@ -65,15 +67,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     else:
         walks = words("concrete of {s} comes apart, admixture or not", s=slump)
         stiffer = "order {write}"
-    yield compare(at, slump, most, says=lambda: walks, remedy=lambda: _order(plan, _whole(plan, most), "most", stiffer))
+    yield compare(at, slump, most, says=lambda: walks, remedy=lambda: _order(plan, most.value, "most", stiffer))
     if steep or plan.falls.parts(lambda s: not meets(s, STIFF, "most")):
         return
     least = limits.pumped_at_least if order is not None and order.method == "pump" else limits.placed_at_least
-    asked = _whole(plan, least)
     yield compare(
-        at, slump, least, asked=asked,
+        at, slump, least,
         says=lambda: words("concrete of {s} is stiff: on site somebody will add water", s=slump),
-        remedy=lambda: _order(plan, asked, "least", "order {write}"),
+        remedy=lambda: _order(plan, least.value, "least", "order {write}"),
     )  # fmt: skip
 
 
@@ -81,11 +82,6 @@ def _key(plan: Plan) -> str:
     """Where the slump is written: by itself, or as a class."""
     mix = plan.design.mix
     return "mix.consistence" if mix.slump and mix.slump.typed == mix.consistence else "mix.slump"
-
-
-def _whole(plan: Plan, limit: InForce) -> Amount:
-    """A limit in the steps that slump is ordered in: on metric plans down to 5 mm."""
-    return depth(math.floor(limit.value.si * 200 + 1e-6) / 200) if plan.system == "metric" else limit.value
 
 
 def _order(plan: Plan, slump: Amount, direction: str, says: str) -> Remedy:

@@ -80,7 +80,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             step("discharge", "load / rate", words("{v} / {r}", v=load, r=rate), empties),
             step("age", "haul + wait + discharge", words("{h} + {w} + {d}", h=haul, w=waits, d=out), age),
         ),
-        remedy=lambda: _fresher(most.value.si - haul.si, empties.si, rate.si, apart, 0.05 * STEP[plan.system]),
+        remedy=lambda: _fresher(most.value.si - haul.si, empties.si, rate.si, apart, 0.05 * STEP[plan.home]),
         decide=lambda: words(NEARER),
     )  # fmt: skip
     if apart is not None and trucks > 1:

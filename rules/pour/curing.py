@@ -3,7 +3,7 @@
 What is compared
     Compares the days it is kept wet with 3, and with the usual 7, which is a note; the area that a gallon of compound
     covers with 200 ft2; and the compound bought with what the slab takes at that rate, and 15 % more on a broomed
-    surface. A metric plan may write 5 m2/L, and buy a twentieth less, in whole drums.
+    surface, give or take a twentieth, since it is sold in whole pails. A metric plan may write 5 m2/L.
 Why it matters
     Concrete hardens by drinking, not by drying. A top that dried on the first day is weak for good: it dusts, and
     scales in the second winter, over concrete that is sound.
@@ -46,7 +46,7 @@ WORKED = (
            lambda: curing_compound(800 * FOOT2, COMPOUND_RATE, BROOM_FACTORS[0]), 0.05 * GALLON,
            Cite("common-practice"), "we-cure-gallons"),
 )  # fmt: skip
-DRUM = 0.05  # as a share: so much less than what a broom asks is drums in whole numbers, by common practice
+DRUM = 0.05  # as a share: so much less than what a broom asks is whole pails or drums, by common practice
 ROUGH = ("broom", "coarse broom", "grooved")
 
 
@@ -71,7 +71,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         plan.given("pour.curing.rate")
     if rate := cure.rate:
         most = limits.coverage_at_most
-        asked = coverage(math.ceil(most.value.si / 500 - 1e-6) * 500) if plan.system == "metric" else most.value
+        asked = coverage(math.ceil(most.value.si / 500 - 1e-6) * 500) if plan.home == "metric" else most.value
         yield compare(
             at, rate, most, asked=asked,
             says=lambda: words("compound spread over {r} does not close", r=rate),
@@ -82,11 +82,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         at_rate = rate or coverage(COMPOUND[plan.home])
         need = small_volume(curing_compound(plan.shape.area, at_rate.si, factor))
         least = small_volume(need.si * max(limits.bought_at_least.value.si, 0.1))
-        enough = round_up(least, 0.001 if plan.system == "metric" else GALLON)
+        enough = round_up(least, 0.001 if plan.home == "metric" else GALLON)
         numbers = words("{a} / {r} x {f}", a=area(plan.shape.area), r=at_rate, f=ratio(factor))
         yield compare(
             Spot("the compound", cure.place), ratio(bought.si / need.si), limits.bought_at_least,
-            give=DRUM if plan.home == "metric" else 0.0,
+            give=DRUM,
             says=lambda: words("{q} of compound is bought, and the slab takes {n}", q=bought, n=need),
             working=lambda: step("need", "area / coverage x roughness", numbers, need),
             remedy=lambda: write("pour.curing.quantity", enough, words("buy {write}", write=enough)),

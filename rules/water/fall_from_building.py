@@ -127,20 +127,21 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         kept = (limits.court_away_at_least if plan.walls.court else limits.away_at_least, asked)
         if asked is limits.court_to_drain_at_least and _runs_aside(plan, fall, asked):
             kept = kept[:1]
-        followed = math.hypot(max(fall.away, 0.0), fall.passes) if fall.passes > LEVEL else 0.0
-        if followed + fall_give(plan, code.value, fall.run) >= code.value.si and followed > 0:
+        followed = math.hypot(max(fall.away, 0.0), fall.passes) + fall_give(plan, code.value, fall.run)
+        if fall.passes > LEVEL and followed >= code.value.si:
             kept = (limits.return_away_at_least,)
         limit = broken_fall(plan, fall.away, fall.run, *kept)
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
         judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall, limit))
     _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1].away, 9), one[2].value.si))
-    at, aim, within = spot(worst), slope(code.value.si), length(3.0 if plan.system == "metric" else WITHIN)
+    at, aim, within = spot(worst), slope(code.value.si), length(3.0 if plan.home == "metric" else WITHIN)
     drop = depth(slopes.fall(within.si, aim.si))
     return compare(
         at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
         says=lambda: words(_told(worst.away), wall=at.name),
         working=lambda: step("fall over the distance", "slope x distance", words("{s} x {d}", s=aim, d=within), drop),
-        remedy=lambda: lowered(plan, _heights(plan, [one[1] for one in judged if one[0] < len(WEIGHTS)], aim.si)),
+        remedy=lambda: _tipped(plan, [one[1] for one in judged], [one[1] for one in judged if one[0] < len(WEIGHTS)],
+                               aim.si),
         decide=lambda: words("let the slab fall {drop} away from {wall} over {run}",
                              drop=on_tape(plan, drop.si, up=True), wall=at.name, run=within),
     )  # fmt: skip
@@ -154,10 +155,9 @@ def _runs_aside(plan: Plan, fall: WallFall, limit: InForce) -> bool:
 
 def _toward(wall: BeforeWall, limit: InForce) -> Finding | Margin:
     """How far a pad for equipment, which is set level, leans to a wall."""
-    worst = min(wall.falls, key=lambda fall: round(fall.away, 9))
-    at = spot(wall.edge)
+    at, away = spot(wall.edge), min(fall.away for fall in wall.falls)
     return compare(
-        at, slope(max(0.0, -worst.away)), limit,
+        at, slope(max(0.0, -away)), limit,
         says=lambda: words("the pad leans to {wall}, and its water with it", wall=at.name),
         decide=lambda: words("set the pad level, or let it fall away from {wall}", wall=at.name),
     )  # fmt: skip
@@ -171,12 +171,19 @@ def _told(away: float) -> str:
     return "the slab falls too little away from {wall}"
 
 
-def _heights(plan: Plan, falls: list[WallFall], asked: float) -> list[NewHeight]:
+def _tipped(plan: Plan, every: list[WallFall], falls: list[WallFall], asked: float) -> list[Remedy]:
+    """The slab lowered away from a wall: into the plane of the rest, with all in one plane, or where it is judged."""
+    slipped = list(plan.grades.like_the_rest(every, falls, asked * (1 - FALL_GIVE)))
+    ways = [slipped, *(_heights(plan, falls, asked, in_plane) for in_plane in (True, False))]
+    return [remedy for n, way in enumerate(ways) if way not in ways[:n] for remedy in lowered(plan, way)]
+
+
+def _heights(plan: Plan, falls: list[WallFall], asked: float, in_plane: bool) -> list[NewHeight]:
     """Heights for all stretches of a wall together; none where one of them needs more than heights."""
     found: dict[str, NewHeight] = {}
     for line in dict.fromkeys(fall.edge.line for fall in falls):
         own = [fall for fall in falls if fall.edge.line == line]
-        heights = plan.grades.for_wall(own, asked, asked * (1 - FALL_GIVE))
+        heights = plan.grades.for_wall(own, asked, asked * (1 - FALL_GIVE), in_plane)
         if not heights:
             return []
         for one in heights:
@@ -186,7 +193,7 @@ def _heights(plan: Plan, falls: list[WallFall], asked: float) -> list[NewHeight]
 
 def _along(plan: Plan, wall: BeforeWall, line: LowLine, asked: InForce) -> Finding | Margin:
     """The low line before a wall that falls least along itself; told over its length to the half foot."""
-    fine = 0.1 if plan.system == "metric" else FOOT / 2
+    fine = 0.1 if plan.home == "metric" else FOOT / 2
     run, name = length(max(fine, round(line.run / fine) * fine)), wall.edge.name
     need = depth(slopes.fall(run.si, asked.value.si))
     return compare(

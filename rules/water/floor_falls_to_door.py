@@ -4,7 +4,9 @@ What is compared
     Compares the slope straight downhill of every part of the floor with 1 %, and of a garage floor drawn in feet or
     inches with 0.2 % too, under which a screed calls it level. A fall that misses by a twentieth, or by half a step of
     the heights as typed, is met. It also compares the part of the floor whose water stays in low spots more than 1/8 in
-    deep with 2 %; where nothing is drawn that takes it, in a dish more than 1/2 in deep, as a caution.
+    deep with 2 %; where nothing is drawn that takes it, in a dish more than 1/2 in deep, as a caution. Of a garage
+    floor it compares the part that sends its water to the edges where the walls stand with 25 %: those that are not
+    said to take water, beside a door that is.
 Why it matters
     A car brings in gallons of slush. On a level floor they lie there all night, soak the plates of the walls, and
     freeze the door to its sill. Spilled gasoline and its fumes run the same way as water.
@@ -34,6 +36,8 @@ LIMITS = (
           "part of a floor whose water comes to no door and no drain"),
     Limit("dish_share_at_most", "2 %", Kind.SHARE, "caution", Cite("common-practice"), ("0 %", "50 %"),
           "part of a floor that falls to a dish, where no door and no drain takes water"),
+    Limit("walls_share_at_most", "25 %", Kind.SHARE, "caution", Cite("common-practice"), ("0 %", "100 %"),
+          "part of a garage floor whose water runs to an edge that is not said to take any"),
 )  # fmt: skip
 WORKED = ()
 FLOORS = ("garage floor", "shop floor")
@@ -62,7 +66,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     usual = limits.usual_fall_at_least
     code = plan.home == "us" or limits.fall_at_least.layer != "published"
     asks = (limits.fall_at_least, usual) if code and not shop else (usual,)
-    asked, run = max(limit.value.si for limit in asks), length(3.0 if plan.system == "metric" else 10 * FOOT)
+    asked, run = max(limit.value.si for limit in asks), length(3.0 if plan.home == "metric" else 10 * FOOT)
     for part in _parts(plan, asks, floors):
         shown, limit = slope(part.least), broken_fall(plan, part.least, part.run, *asks)
         yield compare(
@@ -78,12 +82,36 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
     if deep := _deep(plan, floors, PUDDLE):
         yield _kept(plan, deep, limits.kept_share_at_most)
+    elif astray := _to_walls(plan):
+        yield _astray(plan, astray, limits.walls_share_at_most)
 
 
 def _deep(plan: Plan, floors: Sequence[Area], least: float) -> list[Pond]:
     """Low spots of floors that are deeper than ``least``, m."""
     deep = (pond for pond in plan.water.ponds if pond.depth > least)
     return [pond for pond in deep if any(plan.areas.at(pond.deepest) is floor for floor in floors)]
+
+
+def _to_walls(plan: Plan) -> list[WaterShare]:
+    """What a garage floor with a door sends over edges that are said neither to take water nor to be crossed."""
+    if plan.areas.uses != ("garage floor",):
+        return []
+    pieces = {piece.name: piece for piece in plan.edges.pieces}
+    said = {name for name, piece in pieces.items() if piece.edge and piece.edge.takes_water}
+    open_to = said | {name for name, piece in pieces.items() if piece.wheels_cross or piece.beside == "trench drain"}
+    over = [one for one in plan.water.shares if one.kind == "edge" and one.to in pieces]
+    return [one for one in over if one.to not in open_to] if open_to else []
+
+
+def _astray(plan: Plan, astray: Sequence[WaterShare], limit: InForce) -> Finding | Margin:
+    """The part of a garage floor whose water runs to where its walls stand."""
+    part, worst = share(sum(one.share for one in astray)), max(astray, key=lambda one: one.share)
+    return compare(
+        plan.spot("the whole floor", "heights.finish"), part, limit,
+        says=lambda: words("water of the floor runs to {edge}, away from the door", edge=worst.to),
+        decide=lambda: words("let the floor fall to the door, or write takes_water: true where {edge} takes it",
+                             edge=worst.to),
+    )  # fmt: skip
 
 
 def _kept(plan: Plan, deep: Sequence[Pond], limit: InForce) -> Finding | Margin:

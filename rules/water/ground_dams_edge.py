@@ -106,8 +106,8 @@ def _beside_ground(plan: Plan) -> list[EdgePiece]:
 
 
 def _ends(plan: Plan, piece: EdgePiece) -> list[str]:
-    """The names of both ends, in one order whichever way the outline runs."""
-    return sorted(plan.shape.name_at(end) for end in (piece.line[0], piece.line[-1]))
+    """The names of its points, in one order whichever way the outline runs."""
+    return sorted(map(plan.shape.name_at, piece.line))
 
 
 def _may_be_flush(plan: Plan, piece: EdgePiece) -> bool:
@@ -156,6 +156,10 @@ def _cut_down(plan: Plan, piece: EdgePiece, aim: float, beside: str) -> list[Rem
     edge, path = piece.edge, f"{piece.place.path}.ground"
     if edge is None:
         return []
+    if piece.ground_follows:
+        below = depth(aim)
+        says = words("bring the {beside} down to {below} below the slab", beside=beside, below=below)
+        return [write(f"{path}_below", below, says)]
     lacks: dict[int, float] = {}
     for one in (one for one in plan.edges.pieces if one.edge is edge):
         ends = [_number(edge.run, end) for end in (one.line[0], one.line[-1])]
@@ -163,7 +167,7 @@ def _cut_down(plan: Plan, piece: EdgePiece, aim: float, beside: str) -> list[Rem
             here = _number(edge.run, at)
             numbers = [0] if len(edge.ground) == 1 else ends if here is None else [here]
             for number in (number for number in numbers if number is not None):
-                lacks[number] = max(lacks.get(number, 0.0), aim - (own - ground))
+                lacks[number] = max(lacks.get(number, aim - (own - ground)), aim - (own - ground))
     cuts = [
         (number, height(plan.grades.written(edge.ground[number].si - lack, up=False)))
         for number, lack in sorted(lacks.items())

@@ -6,7 +6,7 @@ What is compared
     empties the spot. More than 1/8 in deep is a caution; more than 1/4 in, more than 10 ft2 as well, or within 10 ft of
     a building, is a hold. It also compares the rim of a drain, and of a channel all along, with the finish there: above
     it is a hold where water comes to it, else a caution, and more than 1/2 in below it is a caution. Where the slab
-    falls to a garden wall or curb, its fall along that is compared with 0.5 %.
+    falls to a garden wall, a curb or the face of a taller slab or step, its fall along that is compared with 0.5 %.
 Why it matters
     A dip in the drawing is built every time. The puddle leaves a ring, then moss, then ice, and in salt and frost its
     surface scales off first. Against a wall it is a leak.
@@ -46,7 +46,7 @@ LIMITS = (
     Limit("rim_below_at_most", "1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/8 in", "2 in"),
           "rim of a drain below the finish round it"),
     Limit("along_dam_at_least", "0.5 %", Kind.SLOPE, "caution", Cite("sddc-tea-parking"), ("0 %", "2 %"),
-          "fall along a garden wall or curb that the slab falls to"),
+          "fall along a garden wall, a curb or a taller slab that the slab falls to"),
 )  # fmt: skip
 WORKED = ()
 TOLD = 8  # low spots told one by one, the largest first; all smaller ones are told together
@@ -81,7 +81,7 @@ def _over_the_slab(plan: Plan, drain: PlannedFixture) -> list[tuple[Spot, Amount
     """The rim of a drain that stands up where the file gives no finish of its own, and the slab there."""
     rim, slab = drain.fixture.rim, drain.slab
     typed = any(math.dist((own.at.x, own.at.y), drain.at) < SAME for own in plan.design.heights.finish)
-    if drain.fixture.kind != "drain" or typed or rim is None or slab is None or rim.si - slab < SAME / 2:
+    if drain.fixture.kind != "drain" or typed or rim is None or slab is None or meets(slab, rim.si, "least"):
         return []
     return [(spot(drain), rim, height(slab), f"{drain.fixture.place.path}.rim")]
 
@@ -131,8 +131,7 @@ def _along_channel(plan: Plan, channel: PlannedChannel) -> list[tuple[Spot, Amou
         near, side, part = nearest_on(line, at)
         if near < SAME:
             first, last = (channel.rims[k] or 0.0 for k in (side, side + 1))
-            ends = [k for k, end in enumerate(line) if math.dist(end, at) < SAME]
-            key = f"{path}.rim[{ends[0]}]" if ends and len(typed) > 1 else ""
+            key = next((f"{path}.rim[{k}]" for k, end in enumerate(line) if math.dist(end, at) < SAME), "")
             rim = height(first + part * (last - first))
             found.append((Spot(channel.name, channel.channel.place, (at,)), rim, own.height, key))
     if len(typed) > 1 or not found:

@@ -4,7 +4,8 @@ What is compared
     Of all ways over the slab from the street to a building, or to a trench drain that wheels cross before one, takes
     the lowest, and compares the height of its crest above the gutter with 1 1/2 in, and as a note with 6 in, about a
     curb. A crest no higher than the gutter is a hold, before a drain a caution. Where there is no building, a slab that
-    falls from the street to an old slab, such as the public walk, a wall or a lot line is judged by the same heights.
+    falls from the street to an old slab, such as the public walk, a wall, a lot line or a trench drain at its far end
+    is judged by the same heights.
     The gutter is a fixed height of the kind `gutter`, or the ground beside the street.
 Why it matters
     A curb holds the water of a storm in the street, and a drive is a gap in it. Where the drive then falls to the
@@ -80,9 +81,16 @@ def _told(above: Amount, wall: str) -> Words:
 
 
 def _runs_onto(plan: Plan) -> list[EdgePiece]:
-    """Old paving, walls and lot lines that more than half of the water comes to."""
+    """Old paving, walls, lot lines, and drains away from the street, that more than half of the water comes to."""
     most = {one.to for one in plan.water.bare_shares if one.kind == "edge" and one.share > HALF}
-    return [piece for piece in plan.edges.pieces if piece.name in most and piece.beside in SPARED]
+    street = {end for piece in _beside(plan, "street") for end in (piece.line[0], piece.line[-1])}
+    drains = [
+        piece
+        for piece in _beside(plan, "trench drain")
+        if piece.wheels_cross is None and not {piece.line[0], piece.line[-1]} & street
+    ]
+    spared = [piece for piece in plan.edges.pieces if piece.beside in SPARED]
+    return [piece for piece in spared + drains if piece.name in most]
 
 
 def _beside(plan: Plan, what: str) -> list[EdgePiece]:

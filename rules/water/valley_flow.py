@@ -105,7 +105,7 @@ def _passes(way: Trail, run: LineRun) -> bool:
 def _steeper(plan: Plan, run: LineRun, end: ValleyEnd, too_wide: float) -> Sequence[NewHeight]:
     """A lower low end, where the water is some times too wide and the valley does not get too steep by it."""
     more = end.running * (too_wide**POWER - 1)
-    if not 0 < more <= STEEPEST - end.running:
+    if more > STEEPEST - end.running:
         return ()
     low = min(run.heights[0], run.heights[-1]) - slopes.fall(end.length, more)
     return plan.grades.moved([(run.low_end, low)], up=False)

@@ -14,7 +14,8 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from propose_sites import SHAPES, site
-from slabwright.proposals import height_search, heights
+from slabwright.proposals.heights.job import job_of, left, reviewed
+from slabwright.proposals.heights.propose import propose
 from slabwright.review import reviewing
 
 
@@ -28,17 +29,17 @@ def main(count: int = 100, first: int = 0) -> int:
     wrong = 0
     for seed in range(first, first + count):
         one = site(seed)
-        job = height_search.job_of(Path("site.slab.yaml"), one.text, rules, limits)
+        job = job_of(Path("site.slab.yaml"), one.text, rules, limits)
         start, began = time.perf_counter(), time.process_time()
-        done = heights.propose(job)
+        done = propose(job)
         seconds.append(time.perf_counter() - start)
         worked.append(time.process_time() - began)
         kind = one.name.split()[0]
         every[kind] += 1
         if done.found:
             solved[kind] += 1
-            again = height_search.job_of(Path("site.slab.yaml"), done.found[0].text, rules, limits)
-            wrong += bool(height_search.left(height_search.reviewed(again, again.plan)))
+            again = job_of(Path("site.slab.yaml"), done.found[0].text, rules, limits)
+            wrong += bool(left(reviewed(again, again.plan)))
         elif "-v" in sys.argv:
             print(f"  not solved: {one.name}, {done.clash.groups if done.clash else 'no clash named'}")
     for shape in SHAPES:

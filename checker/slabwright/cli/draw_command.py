@@ -16,6 +16,7 @@ from slabwright.exchange.geojson import as_geojson
 from slabwright.exchange.landxml import as_landxml
 from slabwright.plan.plan import Plan
 from slabwright.review import run
+from slabwright.review.likewise import as_one
 from slabwright.sheets.stake.staked import stakes
 from slabwright.source.files import STANDARD
 from slabwright.source.problem import refuse
@@ -42,7 +43,8 @@ def draw(arguments: argparse.Namespace) -> int:
         keep(out, as_geojson(plan) if kind == ".geojson" else as_landxml(plan, datetime.now()), "--out")
         wrote(out)
         return FINE
-    report = content.drawn(run.review(plan, *one.in_force(), one.questions), plan)
+    report = as_one(run.review(plan, *one.in_force(), one.questions), plan.design)
+    report = content.drawn(report, plan)
     if arguments.section:
         along = line_of(plan.design, arguments.section)
         report = report._replace(drawing={**report.drawing, "section": section.section(plan, *along)})

@@ -10,8 +10,8 @@ from slabwright.cli.sheet_given import begun_sheet, deliver, judge_by
 from slabwright.design.model import Design
 from slabwright.design.read import read_prices
 from slabwright.plan.plan import Plan
-from slabwright.proposals import heights
-from slabwright.proposals.height_search import job_of
+from slabwright.proposals.heights.job import job_of
+from slabwright.proposals.heights.propose import propose
 from slabwright.sheets.order.options import Settle
 from slabwright.sheets.order.order import order_sheet
 from slabwright.source import files
@@ -30,7 +30,7 @@ def _settle_by(one: Begun, path: Path) -> Settle:
 
     def settle(plan: Plan) -> Design | None:
         try:
-            done = heights.propose(job_of(path, files.read_text(path), *one.in_force(), plan.system))
+            done = propose(job_of(path, files.read_text(path), *one.in_force(), plan.system))
         except UnreadableError:
             return None
         return done.found[0].plan.design if done.found and not done.kept else None

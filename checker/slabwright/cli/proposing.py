@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import argparse
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 from slabwright.cli.asked import settings_of
 from slabwright.cli.guarding import guard
-from slabwright.proposals import heights as height_search
 from slabwright.proposals import joints as joint_search
-from slabwright.proposals.height_search import job_of
+from slabwright.proposals.heights import propose as height_search
+from slabwright.proposals.heights.job import job_of
 from slabwright.review import reviewing
+from slabwright.review.likewise import as_one
 from slabwright.review.reviewing import Settings
 from slabwright.rulebook.limits import shown_in
 from slabwright.source import files
@@ -43,6 +45,9 @@ def heights(arguments: argparse.Namespace) -> int:
         settings.system, job.plan.design.system, reviewing.read_in(laid, own), settings.both, settings.comma
     )
     done = height_search.propose(job_of(path, text, rules, limits, system))
+    design = job.plan.design
+    found = tuple(one._replace(report=as_one(one.report, design)) for one in done.found)
+    done = done._replace(before=as_one(done.before, design), found=found)
     if out is not None and done.found:
         keep_new({out: done.found[0].text}, "--out")
     if arguments.json:
@@ -72,6 +77,7 @@ def joints(arguments: argparse.Namespace) -> int:
             "its joints cannot be edited as they are typed: one of them is repeated elsewhere in the file by an alias",
             "each joint out in full, without & and *",
         )
+    done = replace(done, report=as_one(done.report, done.bench.plan.design))
     if out is not None and done.found:
         keep_new({out: done.bench.text}, "--out")
     if arguments.json:

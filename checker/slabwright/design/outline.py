@@ -12,6 +12,9 @@ Beside = Literal[
     "property line", "trench drain", "pool",
 ]  # fmt: skip
 
+SOFT: tuple[Beside, ...] = ("lawn", "bed", "gravel", "open ground")
+"""What is dressed to the slab with a shovel; all else that stands beside one stays where it is."""
+
 
 class Corner(NamedTuple):
     """One entry of an outline: a straight run to ``at``, or an arc to ``at`` through ``through``."""
@@ -51,6 +54,7 @@ class Edge(NamedTuple):
     name: str = ""
     takes_water: bool | None = None  # may water be sent there; None: by kind
     ground: tuple[Amount, ...] = ()  # heights beside the slab: one, or one for each point of the run
+    ground_below: Amount | None = None  # depth: soft ground is dressed so far below the slab all along, in its place
     tied: bool = False  # doweled or tied on purpose, so no isolation is wanted
     ground_beyond: Amount | None = None  # height: the lowest within 36 in of the edge
     guard: Amount | None = None  # depth: how high a guard stands along it

@@ -1,11 +1,12 @@
 """From the located tree to plain data with amounts, by the schema; everything wrong is told in the trade's words.
 
-The schema's own keywords settle the structure (jsonschema checks it). Four annotations settle the values:
+The schema's own keywords settle the structure (jsonschema checks it). Five annotations settle the values:
 
 - ``quantity``: the :class:`Kind` a text is read as; ``between`` refuses what lies outside
   two values and ``usual`` asks about it; ``bare`` names the unit that numbers without one take;
 - ``grammar``: one of the small phrases of :data:`GRAMMARS`;
-- ``names: point``: the name of something else in the file.
+- ``names: point``: the name of something else in the file;
+- ``from_slab``: the key that takes a height told from the slab, such as ``1 in below``.
 """
 
 from __future__ import annotations
@@ -33,6 +34,7 @@ from slabwright.units.quantity import Amount, Kind, QuantityError
 
 PLAIN_NUMBER = 1_000_000  # a larger one is looked at with care
 ALTITUDE = 9000.0  # no slab stands so many feet or meters high: 49,950 is a height with three decimals
+_BELOW = re.compile(r"(\d.*\w[\'\"]?) (?:below|lower|under|down)\b.*")
 _PLAIN_DECIMAL = re.compile(r"[-+]?\d+\.\d+", re.ASCII)
 # A grading such as 0/16 or 4/20, EN 12620; 5/8 and the like may be inches without their unit.
 _FRACTION = re.compile(r"(?P<sign>[-−])?(?:(?P<whole>\d{1,6})[ -])?(?P<upper>\d{1,3})/(?P<lower>\d{1,3})")
@@ -219,6 +221,11 @@ class _Gate:
 
     def quantity(self, node: Text, shape: Shape, kind: Kind, key: str) -> tuple[Any, Any]:
         """A quantity with its unit, or a bare number where one may stand."""
+        other = shape.schema.get("from_slab")
+        told = _BELOW.fullmatch(node.text) if other else None
+        if told:
+            wrong = f'"{key}: {node.text}" is measured from the slab, and a height from the datum is wanted'
+            raise QuantityError(wrong, f"{other}: {told[1]}, in place of {key}")
         number = node.number
         if number is None and "," in node.text and "number" in shape.types:
             as_height = shape.bare == "height" and self.units.get("height") in ("m", "ft")
@@ -286,7 +293,10 @@ class _Gate:
         if reason.write:
             words = [word for word in shape.words if isinstance(word, str)]
             return f"{reason.write}, or {' or '.join(words)}" if words else reason.write
-        examples = [str(example) for example in shape.examples if isinstance(example, str)][:2]
+        if self.units.get("plan") in ("m", "cm", "mm"):
+            examples = [str(shape.example(metric=True))] if shape.examples else []
+        else:
+            examples = [str(example) for example in shape.examples if isinstance(example, str)][:2]
         such = f"the unit with it, as in {' or '.join(examples)}" if examples else "the unit with it"
         return f"{such}; only points and heights take bare numbers"
 

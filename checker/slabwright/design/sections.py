@@ -13,7 +13,7 @@ from slabwright.design.heights import Closing, Fixed, HeightLine, Heights, SpotH
 from slabwright.design.joints import Joint
 from slabwright.design.located import Group, Items
 from slabwright.design.model import Design, Mix, Part
-from slabwright.design.outline import Corner, Edge, Isolation, Measured, Opening
+from slabwright.design.outline import SOFT, Corner, Edge, Isolation, Measured, Opening
 from slabwright.design.phrases import EUROPEAN
 from slabwright.design.point import Points
 from slabwright.design.reinforcement import Mesh, Reinforcement
@@ -228,11 +228,22 @@ class Sections:
         """One entry of ``edges``."""
         if "rest" in group:
             group["beside"] = group.pop("rest")
+        if "ground_below" in group:
+            self.dressed(group, group.places["ground_below"])
         run = group.get("run", ())
         self.one_or_each(
             group, "ground", len(run), "heights of the ground here", "one for each point of the run", bool(run)
         )
         return group
+
+    def dressed(self, group: Group, place: Place) -> None:
+        """Refuse ground dressed to the slab where a height is given as well, or something stands that stays."""
+        if "ground" in group:
+            self.problems.add(place, '"ground_below" does not go with "ground"', "keep one of the two")
+        elif group.get("beside") not in SOFT:
+            wrong = f'"ground_below" belongs to {", ".join(SOFT[:-1])} and {SOFT[-1]}; other things stay where they are'
+            such = "99.30" if self.units["height"] in ("ft", "in") else "99.850"
+            self.problems.add(place, wrong, f"its height, as in ground: {such}")
 
     def isolation(self, said: Any, place: Place) -> Group | Isolation:
         """Filler, or ``none``."""

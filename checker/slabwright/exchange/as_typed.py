@@ -10,6 +10,7 @@ from typing import Literal, NamedTuple
 from slabwright.design.read import read_text
 from slabwright.proposals.applying import bench_of
 from slabwright.review import remedies, reviewing
+from slabwright.review.likewise import as_one
 from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook import limits, sources
@@ -68,6 +69,7 @@ def reviewed(path: Path, text: str) -> Reviewed:
         rules, in_force = reviewing.in_force(laid, own)
         system = limits.shown_in(None, read_text(path, text)[0].system, reviewing.read_in(laid, own))
         bench, report = bench_of(path, text, rules, in_force, system)
+        report = as_one(report, bench.plan.design)
     except UnreadableError as reason:
         told = (_remark(path, one.place, "error", "", _and(one.wrong, one.write)) for one in reason.problems)
         return Reviewed(text, tuple(told))
@@ -78,10 +80,11 @@ def _remarks(path: Path, report: Report) -> Iterator[Remark]:
     for comment in report.comments:
         if comment.variance is None:
             shown, asked = show(comment.shown, report.system), show(comment.asked, report.system)
-            says = plain(comment.says, report.system, both=False)
+            says = plain(comment.told, report.system, both=False)
             says = f"{says}: {shown}, asked is at {comment.limit.direction} {asked}"
             to_pass = f"{says}. To pass: {plain(comment.to_pass, report.system, both=False)}"
-            yield _remark(path, comment.at.place, _WEIGHTS[comment.weight], comment.rule, to_pass)
+            for place in dict.fromkeys(one.at.place for one in comment.places):
+                yield _remark(path, place, _WEIGHTS[comment.weight], comment.rule, to_pass)
     for question in report.questions:
         yield _remark(path, question.place, "information", "", question.asks)
     for trouble in report.variance_troubles:
@@ -121,7 +124,8 @@ def fixes(known: Reviewed, first: int, last: int) -> list[Fix]:
         return []
     found = []
     for comment in known.report.comments:
-        if first <= comment.at.place.line <= last and comment.variance is None:
+        here = any(first <= one.at.place.line <= last for one in comment.places)
+        if here and comment.variance is None:
             fix = _first_that_holds(comment, known.bench)
             if fix is not None:
                 found.append(fix)
@@ -177,5 +181,7 @@ def _edges(known: Reviewed) -> Iterator[tuple[str, str]]:
 def _places(known: Reviewed) -> Iterator[tuple[str, str]]:
     """The names that comments have for what they are about, then edges."""
     if known.report is not None:
-        yield from dict.fromkeys((comment.at.name, comment.rule) for comment in known.report.comments)
+        yield from dict.fromkeys(
+            (place.at.name, comment.rule) for comment in known.report.comments for place in comment.places
+        )
     yield from _edges(known)

@@ -10,6 +10,7 @@ import shapely
 
 from slabwright.design.joints import Joint
 from slabwright.design.model import Design
+from slabwright.design.point import Point
 from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.facets import Surface
@@ -82,7 +83,7 @@ class Placement(NamedTuple):
 class Concrete(PlanView):
     """Depths and volumes: by the heights where finish and base are both known, else by the design thickness."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "channels"})
     _design: Design
     _shape: Shape
     _areas: Areas
@@ -107,13 +108,18 @@ class Concrete(PlanView):
             shot._replace(height=height(shot.height.si + deeper))
             for shot, deeper in zip(heights.base, self._deeper_at_shots, strict=True)
         )
-        return scattered(self._shape.slab, tuple(shots), heights.lines)
+        return scattered(self._shape.slab, tuple(shots), self._folds)
 
     @cached_property
     def shot_surface(self) -> Surface | None:
         """The prepared base straight between its shots as they are typed."""
-        heights = self._design.heights
-        return scattered(self._shape.slab, heights.base, heights.lines)
+        return scattered(self._shape.slab, self._design.heights.base, self._folds)
+
+    @cached_property
+    def _folds(self) -> tuple[tuple[Point, ...], ...]:
+        """The lines along which the slab is folded, and the base under it: height lines and channels."""
+        lines, channels = self._design.heights.lines, self._design.channels
+        return (*(one.along for one in lines), *(one.along for one in channels))
 
     @cached_property
     def _deeper_at_shots(self) -> list[float]:

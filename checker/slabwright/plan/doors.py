@@ -27,6 +27,7 @@ DRIVEN = ("driveway", "vehicle pad", "garage floor", "shop floor")
 ON_WAY = 0.61  # m, 2 ft: an accessible way that ends this near to a door leads through it
 TURN = 90  # degrees that a leaf swings to a side
 APART = 5  # degrees between the places where a leaf is tried
+SILL = 0.1524  # m, 6 in: a strip between the sill and a slot is trodden over, and has no fall that a level can read
 ALONG_LEAF = (0.0, 0.25, 0.5, 0.75, 1.0)  # where along a leaf, as shares of its width
 
 
@@ -162,10 +163,12 @@ class Doors(PlanView):
         if covered.is_empty or covered.distance(shapely.Point(*((start + end) / 2))) > 4 * ON_EDGE:
             return None
         facets = surface.tree.query(before, predicate="intersects")
-        parts = shapely.area(shapely.intersection(surface.facets[facets], before))
-        facets = facets[parts > ON_EDGE * ON_EDGE]
+        parts = shapely.intersection(surface.facets[facets], before)
+        facets, parts = (every[shapely.area(parts) > ON_EDGE * ON_EDGE] for every in (facets, parts))
         if not len(facets):
             return None
+        ends_out = np.array([((shapely.get_coordinates(part) - start) @ square).max() for part in parts])
+        facets = facets[ends_out > min(SILL, ends_out.max() - ON_EDGE)]
         steepest = float(surface.slopes[facets].max())
         reach = min(self._reach(foot, square, 10 * out) for foot in (inner[0], (start + end) / 2, inner[1]))
         corners = tuple((float(x), float(y)) for x, y in shapely.get_coordinates(before))

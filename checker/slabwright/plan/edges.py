@@ -81,6 +81,11 @@ class EdgePiece(NamedTuple):
         return True if said is None and self.beside in ("asphalt", "street") else said
 
     @property
+    def ground_follows(self) -> bool:
+        """Whether the ground beside is dressed to the slab, however high that comes to lie."""
+        return self.edge is not None and self.edge.ground_below is not None
+
+    @property
     def lets_water_out(self) -> bool:
         """Whether the file sends water over it, and nothing dams it."""
         return bool(self.takes_water) and not self.dams
@@ -186,9 +191,9 @@ class Edges(PlanView):
 
     def _piece(self, edge: Edge | None, first: int, line: Line, size: float, label: str) -> EdgePiece:
         beside = edge.beside if edge else ""
-        ground = _ground(edge, first, line)
         name = edge.name if edge and edge.name else f"edge {label}" + (f" ({beside})" if beside else "")
         finish = self._finish.along_rim(line)
+        ground = _ground(edge, first, line, finish)
         if ground is None and beside in SLABS:
             ground = self._fixed_beside(line, finish)
         down = (
@@ -342,8 +347,12 @@ def _stations(line: Sequence[XY]) -> list[float]:
     return list(itertools.accumulate((math.dist(a, b) for a, b in itertools.pairwise(line)), initial=0.0))
 
 
-def _ground(edge: Edge | None, first: int, line: Sequence[XY]) -> tuple[float, ...] | None:
+def _ground(
+    edge: Edge | None, first: int, line: Sequence[XY], finish: Sequence[float] | None
+) -> tuple[float, ...] | None:
     """Height beside a piece at each of its points; ``line`` may run against the order the run was typed in."""
+    if edge and edge.ground_below and finish:
+        return tuple(top - edge.ground_below.si for top in finish)
     if edge is None or not edge.ground:
         return None
     if len(edge.ground) == 1:

@@ -33,6 +33,7 @@ RAISED_AT_MOST = 6  # points raised to make a crest; a longer crest is told in w
 _MORE = (1.0, 1.02, 1.05, 1.1, 1.2, 1.35, 1.6, 2.0)  # tried in turn: heights are written in whole steps
 SLIVER = 1e-9  # m2: a facet so small carries nothing that those beside it do not
 STAYS = 1e-9  # m: a height that is to move by less stays
+ONE_WAY = 0.003  # parts whose slopes differ by less lie in one plane, as heights are written
 AS_STAKED = 0.0048  # m, 3/16 in: nobody moves a stake up by less
 _FOOT = 0.3048
 
@@ -105,10 +106,13 @@ class Grades(PlanView):
                 return self._changes(xy, z, new)
         return ()
 
-    def for_wall(self, falls: Sequence[WallFall], slope: float, least: float | None = None) -> tuple[NewHeight, ...]:
+    def for_wall(
+        self, falls: Sequence[WallFall], slope: float, least: float | None = None, in_plane: bool = False
+    ) -> tuple[NewHeight, ...]:
         """Heights that make the facets under ``falls``, all of one wall, fall ``slope`` away; the wall side kept.
 
-        ``least`` is the fall that is enough where heights are written in steps, and ``slope`` without it.
+        ``least`` is the fall that is enough where heights are written in steps, and ``slope`` without it. What lies in
+        one plane with those facets is tipped along with them if it is to stay ``in_plane``; there must be more of it.
         """
         surface = self._finish.surface
         if surface is None or not falls or falls[0].edge.finish is None or _bowed(falls[0].edge):
@@ -116,15 +120,23 @@ class Grades(PlanView):
         wall, finish = falls[0].edge.line, falls[0].edge.finish
         out_x, out_y = self._outward(falls[0].edge)
         facets = patches.facets_at(surface, [fall.at for fall in falls])
+        plane = surface.gradients[facets].mean(axis=0)
+        alike = np.hypot(*(surface.gradients - plane).T) < ONE_WAY
+        if in_plane:
+            spread = _spread(surface, facets, alike) if alike[facets].all() else facets
+            facets = spread if len(spread) > len(facets) else []
+        if not facets:
+            return ()
         vertices, xy, foot, off = [], [], [], []
         for vertex in sorted({vertex for row in surface.mesh.triangles[facets].tolist() for vertex in row}):
             x, y = surface.mesh.xy[vertex].tolist()
             away, side, share = nearest_on(wall, (x, y))
-            if away > OFF_LINE:
+            if away > OFF_LINE and not (in_plane and self._edges.at_building((x, y))):
                 vertices.append(vertex)
                 xy.append((x, y))
-                foot.append(finish[side] + share * (finish[side + 1] - finish[side]))
                 off.append((wall[0][0] - x) * out_x + (wall[0][1] - y) * out_y)
+                at_wall = float(surface.z[vertex]) + off[-1] * float(plane @ (out_x, out_y))
+                foot.append(at_wall if in_plane else finish[side] + share * (finish[side + 1] - finish[side]))
         old = surface.z[vertices].tolist()
         for more in _MORE:
             nearest = None if more == 1.0 else False  # at first as near as can be written, then down
@@ -136,6 +148,34 @@ class Grades(PlanView):
                 if min(x * out_x + y * out_y for x, y in gradients) >= (slope if least is None else least) - STAYS:
                     return self._changes(xy, old, tried)
         return ()
+
+    def like_the_rest(
+        self, falls: Sequence[WallFall], short: Sequence[WallFall], slope: float
+    ) -> tuple[NewHeight, ...]:
+        """Heights that bring the facets under ``short`` into the plane of the largest under the other ``falls``.
+
+        They are for a height that slipped: the rest of the slab before the wall is kept.
+        """
+        surface = self._finish.surface
+        rest = [fall.at for fall in falls if fall not in short]
+        if surface is None or not rest or not short:
+            return ()
+        facets = patches.facets_at(surface, [fall.at for fall in short])
+        sound = set(patches.facets_at(surface, rest)).difference(facets)
+        if not sound:
+            return ()
+        model = max(sound, key=lambda facet: (round(float(surface.areas[facet]), 6), facet))
+        kept = surface.mesh.triangles[model].tolist()
+        off = sorted({vertex for row in surface.mesh.triangles[facets].tolist() for vertex in row}.difference(kept))
+        xy, old = surface.mesh.xy[off], surface.z[off].tolist()
+        plane = surface.z[kept[0]] + (xy - surface.mesh.xy[kept[0]]) @ surface.gradients[model]
+        new = self._moved_to(old, plane.tolist())
+        out = self._outward(short[0].edge)
+        gradients = gradients_with(surface, facets, zip(off, new, strict=True))
+        if any(self._edges.at_building((x, y)) for x, y in xy.tolist()) or not gradients:
+            return ()
+        enough = min(x * out[0] + y * out[1] for x, y in gradients) >= slope - STAYS
+        return self._changes(xy.tolist(), old, new) if enough else ()
 
     def level_off(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
         """Heights that make these facets alone fall at most ``slope``; what lies below them takes up the rest."""

@@ -145,6 +145,16 @@ class Panels(PlanView):
             for i, panel in enumerate(found)
         )
 
+    def lies_across(self, panel: Panel) -> bool:
+        """Whether the long side of a panel is the width of the slab: joints run along more of it than of the short."""
+        box = shapely.get_coordinates(panel.polygon.minimum_rotated_rectangle)
+        way = max(pairwise(box), key=lambda side: math.dist(*side))
+        way = (way[1] - way[0]) / math.dist(*way)
+        starts, steps = np.array(panel.ring)[:-1], np.diff(np.array(panel.ring), axis=0)
+        within = shapely.distance(self._shape.slab.boundary, shapely.points(starts + steps / 2)) > AT_JOINT
+        along, across = np.abs(steps[within] @ way).sum(), np.abs(steps[within] @ (-way[1], way[0])).sum()
+        return bool(along * panel.short_side > across * panel.long_side)
+
     @cached_property
     def stretches(self) -> tuple[Stretch, ...]:
         """The slab as its joints with filler through the whole slab part it, in reading order."""

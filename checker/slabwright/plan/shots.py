@@ -9,7 +9,8 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from slabwright.design.heights import HeightLine, SpotHeight
+from slabwright.design.heights import SpotHeight
+from slabwright.design.point import Point
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.surface import scattered as scattered_surface
 
@@ -23,11 +24,11 @@ def spots(heights: Sequence[SpotHeight]) -> np.ndarray:
 
 @lru_cache(4)
 def scattered(
-    slab: shapely.Polygon, heights: tuple[SpotHeight, ...], folds: tuple[HeightLine, ...] | None = None
+    slab: shapely.Polygon, heights: tuple[SpotHeight, ...], folds: tuple[tuple[Point, ...], ...] | None = None
 ) -> Surface | None:
     """A surface between shots (base or existing ground), over the part of the slab inside them.
 
-    With ``folds`` it runs straight along those height lines from shot to shot, as a base graded parallel to the slab
+    With ``folds`` it runs straight along those lines from shot to shot, as a base graded parallel to the slab
     does. Advice moves a height of the finish time and again, and mostly leaves base and ground as they are.
     """
     points = spots(heights)
@@ -40,11 +41,11 @@ def scattered(
     return scattered_surface(points, slab, None if folds is None else _shot_lines(folds, points))
 
 
-def _shot_lines(lines: Sequence[HeightLine], points: np.ndarray) -> np.ndarray:
-    """Stretches of the height lines with a shot at both ends, from shot to shot, (s, 2, 2)."""
+def _shot_lines(lines: Sequence[Sequence[Point]], points: np.ndarray) -> np.ndarray:
+    """Stretches of lines with a shot at both ends, from shot to shot, (s, 2, 2)."""
     found = []
     for line in lines:
-        for ends in pairwise(line.along):
+        for ends in pairwise(line):
             near = [np.hypot(points[:, 0] - p.x, points[:, 1] - p.y) for p in ends]
             if all(away.min() < ON_LINE for away in near):
                 found.append([points[int(away.argmin()), :2] for away in near])

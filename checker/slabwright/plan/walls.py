@@ -29,6 +29,8 @@ RETURN = 2.4384  # m, 8 ft: sides of bays, chimneys and jogs are no longer (comm
 TO_CHANNEL = 3.048  # m, 10 ft: water that runs along a wall is in a channel by then (common practice)
 OVER = 0.05  # m: a landing may reach so much further than what is asked of it
 SLIVER = 0.02  # a smaller part of the slab may shed its water elsewhere
+PASSAGE = 2 * TO_CHANNEL  # m, 20 ft: walls that face each other no further apart make a passage (common practice)
+FACING = 0.91  # m, 3 ft: a wall in one line with the first, or nearly, does not face it
 ACROSS = 0.5  # sine of 30 degrees: walls that turn by more look two ways
 LANDING = 2.4384  # m, 8 ft: landings are poured no deeper (common practice)
 WAY_DOWN = 0.03  # slope from which it is no landing any more (common practice)
@@ -80,11 +82,18 @@ class Walls(PlanView):
     _wall_falls: WallFalls
     _water: Water
 
-    def in_corner(self, at: XY) -> bool:
-        """Whether walls in two directions stand within 10 ft of a place, so that the slab falls off both there."""
-        near = (piece.line for piece in self._edges.buildings if nearest_on(piece.line, at)[0] < TO_CHANNEL)
-        ways = [math.atan2(line[-1][1] - line[0][1], line[-1][0] - line[0][0]) for line in near]
-        return any(abs(math.sin(one - other)) > ACROSS for one in ways for other in ways)
+    def two_ways(self, at: XY) -> bool:
+        """Whether the slab at a place falls off one wall and along it too, at a usual slope each.
+
+        So it does where walls in two directions stand within 10 ft, and in a passage: there the water of two walls that
+        face each other runs out between them.
+        """
+        near = [piece.line for piece in self._edges.buildings if nearest_on(piece.line, at)[0] < PASSAGE]
+        close = [_way(line) for line in near if nearest_on(line, at)[0] < TO_CHANNEL]
+        facing = (
+            abs(math.sin(_way(line) - one)) < ACROSS and _beside(line, at) > FACING for line in near for one in close
+        )
+        return any(facing) or any(abs(math.sin(one - other)) > ACROSS for one in close for other in close)
 
     def before(self, within: float, door: float, accessible_door: float) -> tuple[BeforeWall, ...]:
         """The slab before each wall, ``within`` m of it; stretches of one edge in one line are one wall.
@@ -277,3 +286,14 @@ def _door_reach(line: WallLine, zones: Sequence[tuple[shapely.LineString, float]
         if landing.distance < ON_EDGE and landing.far <= LANDING + OVER and way.away >= WAY_DOWN:
             reach = max(reach, landing.far)
     return reach
+
+
+def _way(line: Sequence[XY]) -> float:
+    """The direction of a wall, from end to end, radians."""
+    return math.atan2(line[-1][1] - line[0][1], line[-1][0] - line[0][0])
+
+
+def _beside(line: Sequence[XY], at: XY) -> float:
+    """How far a place lies from the straight line through the ends of a wall, m."""
+    way, (x, y) = _way(line), line[0]
+    return abs(math.cos(way) * (at[1] - y) - math.sin(way) * (at[0] - x))

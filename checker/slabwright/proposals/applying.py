@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 from pathlib import Path
 
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import remedies, run
+from slabwright.review.likewise import as_one
 from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.rulebook.in_force import Limits
@@ -67,10 +69,10 @@ def _next(
     """The first remedy that holds and may be applied, with the text it gives; none writes a value twice.
 
     None is applied that brings a hold or a caution of a rule that had none; of a comment's remedies one that brings
-    nothing goes before one that brings a note.
+    nothing goes before one that brings a note, and one that settles all its places before those of each.
     """
     stood = {one.rule for one in report.comments if one.weight != "note"}
-    for comment in report.comments:
+    for comment in chain.from_iterable((one, *one.alike) for one in as_one(report, bench.plan.design).comments):
         if comment.variance is not None:
             continue
         held: list[tuple[str, Change]] = []
@@ -97,4 +99,4 @@ def _next(
 
 def _change(comment: Comment, remedy: Remedy) -> Change:
     paths = tuple(dict.fromkeys(edit.path for edit in remedy.edits))
-    return Change(comment.rule, comment.weight, comment.says, remedy.says, paths)
+    return Change(comment.rule, comment.weight, comment.told, remedy.says, paths)

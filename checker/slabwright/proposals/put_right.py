@@ -4,7 +4,7 @@ Remarks and the layout of the file are kept. Joint depths, cover, filler, mix an
 heights, the lines of joints and thickness only where the person asks for them by name. Where remedies leave a hold or a
 caution about joints, or bring a note, a whole new layout is taken if it leaves fewer; where they leave something on
 heights and water, heights proposed for the whole slab, before those remedies or after them, are taken if they leave
-less.
+less, or take fewer changes.
 """
 
 from __future__ import annotations
@@ -16,9 +16,13 @@ from pathlib import Path
 from typing import Literal, NamedTuple
 
 from slabwright.plan.plan import Plan
-from slabwright.proposals import height_search, joints, program
+from slabwright.proposals import joints
 from slabwright.proposals.applying import Change, applied, bench_of
+from slabwright.proposals.heights import program
+from slabwright.proposals.heights.job import left
+from slabwright.proposals.heights.propose import fewer
 from slabwright.review import remedies
+from slabwright.review.likewise import as_one
 from slabwright.review.remedies import Bench
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook.in_force import WEIGHTS, Limits
@@ -87,14 +91,14 @@ def put_right(
     """
     bench, first = bench_of(path, text, rules, limits, system)
     done = _laid_out(_remedied(_Copy((), bench, first), asked), first, asked)
-    if "heights" in asked and height_search.left(done.report):
+    if "heights" in asked and left(done.report):
         ways = [done, _raised(done)]
         if any(path.startswith(OF_HEIGHTS) for change in done.changes for path in change.paths):
             early = _laid_out(_remedied(_raised(_Copy((), bench, first)), asked), first, asked)
             ways += [early] if _heavy(early.report) <= _heavy(first) else []
-        done = min(ways, key=lambda one: (*_standing(one.report), one.report.counted("note")))
-    report = remedies.advised(done.report, done.bench)
-    looked = "heights" not in asked or not height_search.left(done.report) or _solver_there()
+        done = min(ways, key=lambda one: (*_standing(one.report), one.report.counted("note"), len(one.changes)))
+    report = remedies.advised(as_one(done.report, done.bench.plan.design), done.bench)
+    looked = "heights" not in asked or not left(done.report) or _solver_there()
     untried = None if looked else words(NO_SOLVER)
     return PutRight(done.bench.text, done.changes, report, done.bench.plan, untried)
 
@@ -123,11 +127,11 @@ def _remedied(copy: _Copy, asked: Collection[str]) -> _Copy:
 
 def _laid_out(copy: _Copy, first: Report, asked: Collection[str]) -> _Copy:
     """The copy with its joints laid out anew, where remedies alone leave more about joints."""
-    left = _of_joints(copy.report)
-    if "joints" not in asked or not (any(left[:2]) or left[2] > _of_joints(first)[2]):
+    remain = _of_joints(copy.report)
+    if "joints" not in asked or not (any(remain[:2]) or remain[2] > _of_joints(first)[2]):
         return copy
     drawn = joints.laid_out(copy.bench)
-    if drawn is None or _of_joints(drawn.report) >= left or _standing(drawn.report) > _standing(copy.report):
+    if drawn is None or _of_joints(drawn.report) >= remain or _standing(drawn.report) > _standing(copy.report):
         return copy
     if not _heavy(drawn.report) <= _heavy(first):
         return copy
@@ -142,10 +146,10 @@ def _laid_out(copy: _Copy, first: Report, asked: Collection[str]) -> _Copy:
 
 def _raised(copy: _Copy) -> _Copy:
     """The copy with heights proposed for the whole slab, where they leave less."""
-    bench, found = copy.bench, height_search.fewer(copy.bench, copy.report)
+    bench, found = copy.bench, fewer(copy.bench, copy.report)
     if found is None or found.brings:
         return copy
-    told = copy.report.comments[height_search.left(copy.report)[0] - 1]
+    told = copy.report.comments[left(copy.report)[0] - 1]
     rows = [f"{{point{n}}} at {{height{n}}}" for n in range(len(found.points))]
     points = {f"point{n}": one.height.name for n, one in enumerate(found.points)}
     new = {f"height{n}": height(one.height.new) for n, one in enumerate(found.points)}

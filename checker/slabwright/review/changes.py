@@ -50,8 +50,8 @@ NOT_THERE = "was not there"
 
 def nothing_before(against: str, now: Report, why: str, problems: tuple[Problem, ...] = ()) -> Effect:
     """Nothing to compare with: every comment is new."""
-    broke = tuple(Change(None, one) for one in _standing(now))
-    return Effect(against, None, now, broke=broke, no_before=why, problems=problems)
+    broke = [Change(None, one) for one in _standing(now)]
+    return Effect(against, None, now, broke=_as_one(broke), no_before=why, problems=problems)
 
 
 def compare(against: str, before: Report, after: Report) -> Effect:
@@ -76,20 +76,40 @@ def compare(against: str, before: Report, after: Report) -> Effect:
         against,
         before,
         after,
-        fixed=tuple(fixed),
-        broke=tuple(broke),
-        left=tuple(left),
-        unjudged=tuple(unjudged),
-        accepted=tuple(waved),
+        fixed=_as_one(fixed),
+        broke=_as_one(broke),
+        left=_as_one(left),
+        unjudged=_as_one(unjudged),
+        accepted=_as_one(waved),
     )
 
 
+def _as_one(changes: Sequence[Change]) -> tuple[Change, ...]:
+    """Changes of the places of one comment as one, the worst place first."""
+    alike: dict[tuple[object, ...], list[Change]] = {}
+    for one in changes:
+        key = one.before and one.before.number, one.after and one.after.number, one.why
+        alike.setdefault(key, []).append(one)
+    return tuple(_led(sorted(ones, key=lambda one: one.comment.slack)) for ones in alike.values())
+
+
+def _led(changes: Sequence[Change]) -> Change:
+    before = tuple(one.before for one in changes if one.before)
+    after = tuple(one.after for one in changes if one.after)
+    return Change(_spoken_for(before), _spoken_for(after), changes[0].why)
+
+
+def _spoken_for(places: Sequence[Comment]) -> Comment | None:
+    """The worst of some places of a comment, speaking for all of them."""
+    return places[0]._replace(alike=tuple(places[1:] and places)) if places else None
+
+
 def _standing(report: Report) -> list[Comment]:
-    return [comment for comment in report.comments if comment.variance is None]
+    return [place for comment in report.comments if comment.variance is None for place in comment.places]
 
 
 def _accepted(report: Report) -> list[Comment]:
-    return [comment for comment in report.comments if comment.variance is not None]
+    return [place for comment in report.comments if comment.variance is not None for place in comment.places]
 
 
 def _by_thing(comments: Sequence[Comment]) -> dict[tuple[str, str], list[Comment]]:

@@ -19,6 +19,7 @@ from slabwright.design.differing import differing
 from slabwright.design.model import Design
 from slabwright.design.read import design_of
 from slabwright.plan.plan import Plan
+from slabwright.review.likewise import at_once, told_at
 from slabwright.review.one_height import clash, merged
 from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.review.run import conclude_again
@@ -33,9 +34,11 @@ from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, cube_strength
 
 FINEST = {"ft": 2, "in": 4, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
+PLACES = 6  # of a comment that are tried one by one where nothing settles all at once
 DEEPER = 0.0005  # m by which a pond may stand deeper: half a step of heights in mm
 WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
 ANEW = {  # what a person does where no single change is enough, by the group of the comment
+    "thickness": "make it thicker there",
     "joints": "lay the joints out anew there, as slabwright propose joints does",
     "heights": "set the heights anew there, as slabwright propose heights does",
     "water": "set the heights anew there, as slabwright propose heights does",
@@ -80,7 +83,29 @@ class _Advisor:
         self._applied: dict[tuple[Edit, ...], Applied] = {}
 
     def on(self, comment: Comment) -> tuple[Comment, Applied | None]:
-        """The comment with the advice that holds, and what the design is with it; None where nothing was found."""
+        """The comment with the advice that holds, and what the design is with it; None where nothing was found.
+
+        Advice settles all its places at once; where none does, that of each place is tried by itself.
+        """
+        told, after = self._on_all(comment)
+        if told.tried or not comment.others:
+            return told, after
+        apart = [self._on_all(place)[0] for place in comment.places[:PLACES]]
+        design = self._bench.plan.design
+        own = [(one.at.name, one.remedies[0]) for one in apart if one.tried]
+        ways = [at_once(own, design)] if len(own) == len(comment.places) else []
+        for way in (*ways, *(one for _, one in own)):
+            trial = trial_of(self._after(way), comment, self._bench)
+            if trial.outcome is Outcome.HOLDS:
+                says = _with_rest(way.says, trial)
+                return comment._replace(to_pass=says, tried=True, remedies=(way,)), self._after(way)
+        if not own:
+            return told, after
+        to_pass = told_at([(one.at.name, one.to_pass) for one in apart], design.system)
+        return comment._replace(to_pass=to_pass, remedies=()), None
+
+    def _on_all(self, comment: Comment) -> tuple[Comment, Applied | None]:
+        """The comment with the first of its remedies that holds for all its places."""
         held: tuple[Remedy, Trial] | None = None
         trials = []
         for remedy in self._remedies(comment):
@@ -314,9 +339,9 @@ def _settles(now: Conclusions, comment: Comment, bench: Bench) -> bool:
         [(one.at.name, _no_lighter(one, comment)) for rule, one in seen.found if rule.name == comment.rule]
         for seen in (bench.concluded, now)
     )
-    fewer = sum(heavy for _, heavy in left) < sum(heavy for _, heavy in then)
-    spoken_of = {name for name, _ in left}
-    return fewer and comment.at.name not in spoken_of and not (left and comment.at.name.startswith("panel "))
+    fewer = sum(heavy for _, heavy in left) <= sum(heavy for _, heavy in then) - len(comment.places)
+    names, spoken_of = _names(comment), {name for name, _ in left}
+    return fewer and names.isdisjoint(spoken_of) and not (left and _of_panels(comment))
 
 
 def _no_lighter(finding: Finding, comment: Comment) -> bool:
@@ -324,17 +349,25 @@ def _no_lighter(finding: Finding, comment: Comment) -> bool:
 
 
 def _gone(now: Conclusions, comment: Comment, bench: Bench) -> bool:
-    return _count(now, comment) < _count(bench.concluded, comment)
+    return _count(now, comment) <= _count(bench.concluded, comment) - len(comment.places)
 
 
 def _count(concluded: Conclusions, comment: Comment) -> int:
-    """How many findings there are like a comment: of its rule, about the same thing, no lighter."""
+    """How many findings there are like a comment: of its rule, about the same things, no lighter."""
+    names, panels = _names(comment), _of_panels(comment)
     return sum(
-        rule.name == comment.rule
-        and (one.at.name == comment.at.name or comment.at.name.startswith("panel "))  # panels are named by their order
-        and _no_lighter(one, comment)
+        rule.name == comment.rule and (panels or one.at.name in names) and _no_lighter(one, comment)
         for rule, one in concluded.found
     )
+
+
+def _names(comment: Comment) -> set[str]:
+    return {one.at.name for one in comment.places}
+
+
+def _of_panels(comment: Comment) -> bool:
+    """Whether it speaks of panels, which are named by their order."""
+    return any(name.startswith("panel ") for name in _names(comment))
 
 
 def _new(then: Sequence[tuple[Rule, Finding]], now: Sequence[tuple[Rule, Finding]]) -> Iterator[tuple[str, Finding]]:

@@ -1,6 +1,6 @@
 """The finished report: the conclusions of every rule and the worked plan's own figures, ready for any writer."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from types import MappingProxyType
@@ -12,9 +12,10 @@ from slabwright.rulebook.in_force import InForce, Weight
 from slabwright.rulebook.remedy import Remedy
 from slabwright.rulebook.rule import Rule
 from slabwright.source.place import Place
-from slabwright.text.words import Step, Words
+from slabwright.text.words import Step, Words, words
 from slabwright.units.quantity import Amount, System
 
+NAMED = 6  # other places of a comment named in its sentence
 LOCAL_CODE = (
     "The adopted local code and licensed practice govern. This review compares a plan with the limits it names; "
     "it does not see the ground, the mix as delivered, or the work on the day."
@@ -61,6 +62,37 @@ class Comment(NamedTuple):
     settled_by: int | None = None  # the number of a comment before it whose remedy, as tried, settles this one too
     variance: VarianceNote | None = None  # set: accepted, does not count
     rests_on: str = ""  # the one height that looks misread, such as "the finish at C", without which it is gone
+    alike: tuple["Comment", ...] = ()  # where it speaks for several places: each as it would be alone, the worst first
+
+    @property
+    def places(self) -> tuple["Comment", ...]:
+        """Each place that it speaks for as a comment of its own, the worst first."""
+        return self.alike or (self,)
+
+    @property
+    def others(self) -> tuple["Comment", ...]:
+        """The places that it speaks for besides the worst."""
+        return self.alike[1:]
+
+    @property
+    def likewise(self) -> str:
+        """The names of the other places, with no more in front of each than tells them apart; empty where none is."""
+        names = [one for one in dict.fromkeys(one.at.name for one in self.others) if one != self.at.name]
+        return listed(brief((self.at.name, *names))[1:])
+
+    @property
+    def told(self) -> Words:
+        """What it says of the worst place, and where else it is so."""
+        if not self.likewise:
+            return self.says
+        return words(f"{self.says.template}; likewise {{likewise}}", **self.says.values, likewise=self.likewise)
+
+    @property
+    def slack(self) -> float:
+        """How far inside its limit the value lies, as a share of it, so below zero: the least is the worst."""
+        asked = self.asked.si
+        gap = self.shown.si - asked if self.limit.direction == "least" else asked - self.shown.si
+        return round(gap / abs(asked) if asked else gap, 9)  # places that differ by a hair stay in their order
 
 
 class Met(NamedTuple):
@@ -183,6 +215,29 @@ class Report(NamedTuple):
         if self.holds:
             return "hold"
         return next((w for w in ("caution", "note") if self.counted(w)), "met")
+
+
+def brief(names: Sequence[str]) -> Sequence[str]:
+    """Names, the sort of thing in front of the first alone where it stands in front of all.
+
+    >>> brief(["panel P3", "panel P4"]), brief(["panel P3", "garage door"])
+    (['panel P3', 'P4'], ['panel P3', 'garage door'])
+    """
+    sort = names[0].partition(" ")[0] + " "
+    if not all(one.startswith(sort) and " " not in one.removeprefix(sort) for one in names):
+        return names
+    return [names[0], *(one.removeprefix(sort) for one in names[1:])]
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names one after the other; of many the first ones and how many more.
+
+    >>> listed(["J1", "J2", "J3"]), listed([f"J{n}" for n in range(1, 10)])
+    ('J1, J2 and J3', 'J1, J2, J3, J4, J5, J6 and 3 more')
+    """
+    if len(names) > NAMED:
+        return f"{', '.join(names[:NAMED])} and {len(names) - NAMED:,} more"
+    return " and ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
 
 
 def days_of(report: Report) -> str:

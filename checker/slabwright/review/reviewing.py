@@ -13,6 +13,7 @@ from slabwright.design.differing import differing
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import firm, run, trust
+from slabwright.review.likewise import as_one
 from slabwright.review.report import Conclusions
 from slabwright.rulebook import limits, loading
 from slabwright.source import files
@@ -200,6 +201,7 @@ def _begun(path: Path, settings: Settings, house: firm.Firm | None = None, like:
 
 def _finished(one: _Begun, settings: Settings, figured: bool, advise: bool = False) -> Judged:
     report = run.report(one.plan, one.rules, one.limits, one.concluded, one.questions, figured=figured)
+    report = as_one(report, one.plan.design)
     if advise:
         from slabwright.review import remedies  # 5 ms
 

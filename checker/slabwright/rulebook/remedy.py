@@ -85,10 +85,11 @@ def drop(path: str, says: Words) -> Remedy:
 def together(*remedies: Remedy, says: Words | None = None) -> Remedy:
     """Remedies that only help together, as one; told one after the other unless ``says`` tells them at once."""
     edits = tuple(edit for one in remedies for edit in one.edits)
-    return Remedy(says or _joined([one.says for one in remedies]), edits)
+    return Remedy(says or together_told([one.says for one in remedies]), edits)
 
 
-def _joined(sentences: Sequence[Words]) -> Words:
+def together_told(sentences: Sequence[Words]) -> Words:
+    """Some sentences as one, told one after the other."""
     values: dict[str, Value] = {}
     templates: list[str] = []
     for number, one in enumerate(sentences, 1):

@@ -19,6 +19,7 @@ from slabwright.drawing.svg.plan_svg import plan_svg
 from slabwright.drawing.svg.section_svg import section_svg
 from slabwright.plan.plan import Plan
 from slabwright.review import run
+from slabwright.review.likewise import as_one
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.rule import Rule
@@ -81,7 +82,7 @@ def pictures(names: Sequence[str] = tuple(PICTURES)) -> Iterator[tuple[str, str]
         job, line = PICTURES[name]
         design, questions = read_design(path_of(job))
         plan = Plan(design)
-        report = content.drawn(run.review(plan, rules, in_force, questions), plan)
+        report = content.drawn(as_one(run.review(plan, rules, in_force, questions), design), plan)
         if line:
             along = section.line_of(design, line)
             report = report._replace(drawing={**report.drawing, "section": section.section(plan, *along)})

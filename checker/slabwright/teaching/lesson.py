@@ -12,6 +12,7 @@ from slabwright.design.read import read_text as design_of
 from slabwright.drawing import content
 from slabwright.plan.plan import Plan
 from slabwright.review import remedies, run
+from slabwright.review.likewise import as_one
 from slabwright.review.report import Comment, Met, Report
 from slabwright.rulebook import sources
 from slabwright.rulebook.in_force import Limits
@@ -92,7 +93,7 @@ def _judged(rule: Rule, limits: Limits, path: Path, text: str) -> Report:
     """The review by one rule alone of a text that stands for a small design; places name its file and no folder."""
     with contextlib.chdir(path.parent):
         plan = Plan(design_of(Path(path.name), text)[0])
-        return content.drawn(run.review(plan, (rule,), {rule.name: limits}), plan)
+        return content.drawn(as_one(run.review(plan, (rule,), {rule.name: limits}), plan.design), plan)
 
 
 def _advice_taken(rule: Rule, limits: Limits, path: Path, text: str) -> str | None:
@@ -123,7 +124,12 @@ def _remark(text: str, width: int, encoding: str) -> list[Line]:
 
 def _drawn(report: Report, encoding: str) -> list[Line]:
     """The small drawing, where a comment speaks of a place on a plan that shows more than four sides."""
-    marks = [(comment.at.name, comment.at.shape) for comment in report.comments if comment.variance is None]
+    marks = [
+        (place.at.name, place.at.shape)
+        for comment in report.comments
+        if comment.variance is None
+        for place in comment.places
+    ]
     drawing = report.drawing
     plain = len(drawing.get("outline") or ()) <= 5 and not any(drawing.get(k) for k in ("joints", "ponds", "openings"))
     if plain or not any(shape for _, shape in marks):  # a bare box tells nothing

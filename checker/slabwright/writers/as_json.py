@@ -100,8 +100,9 @@ def brief_data(report: Report) -> Data:
                 "rule": one.rule,
                 "weight": one.weight,
                 "thing": one.at.name,
+                "others": [other.at.name for other in one.others],
                 "line": one.at.place.line,
-                "says": plain(one.says, report.system),
+                "says": plain(one.told, report.system),
                 "to_pass": plain(one.to_pass, report.system),
             }
             for one in report.comments
@@ -126,7 +127,8 @@ def _comment(comment: Comment, system: System) -> Data:
         "title": comment.title,
         "weight": comment.weight,
         **_spot(comment.at),
-        "says": plain(comment.says, system),
+        "others": [_other(one, system) for one in comment.others],
+        "says": plain(comment.told, system),
         "shown": shown,
         "asked": asked,
         "limit": _limit(comment.limit, system),
@@ -147,6 +149,12 @@ def _comment(comment: Comment, system: System) -> Data:
             "place": place_data(variance.place),
         },
     }
+
+
+def _other(comment: Comment, system: System) -> Data:
+    """Another place of which a comment says the same."""
+    shown, asked = _amounts(comment.shown, comment.asked, system)
+    return {**_spot(comment.at), "shown": shown, "asked": asked}
 
 
 def _edit(edit: Edit, system: System) -> Data:

@@ -81,7 +81,7 @@ def in_words(effect: Effect) -> str:
 
 def _change(page: Sheet, change: Change, report: Report) -> None:
     one = change.comment
-    page.paragraph(sentence(plain(one.says, report.system)), indent=2, tone="strong")
+    page.paragraph(sentence(plain(one.told, report.system)), indent=2, tone="strong")
     at = f"{one.at.name}, " if one.at.name else ""
     page.labeled("where", f"{at}{one.at.place}" if change.after else f"{at}line {one.at.place.line} then")
     for label, comment in (("then", change.before), ("now", change.after)):
@@ -130,6 +130,7 @@ def _change_data(change: Change, system: System) -> Data:
     return {
         "rule": one.rule,
         "thing": one.at.name,
+        "others": [other.at.name for other in one.others],
         "then": _side(change.before, system) if change.before else None,
         "now": _side(change.after, system) if change.after else None,
         "why": change.why or None,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.proposals.height_search import AS_DRAWN, ONE_PLANE, Change, Clash, Found, kept_off_street
-from slabwright.proposals.heights import Proposal
-from slabwright.proposals.program import FAR
+from slabwright.proposals.heights.clash import Change, Clash
+from slabwright.proposals.heights.found import AS_DRAWN, ONE_PLANE, Found, kept_off_street
+from slabwright.proposals.heights.program import FAR
+from slabwright.proposals.heights.propose import Proposal
 from slabwright.review.report import LOCAL_CODE
 from slabwright.text.json_values import Data, amount_data
 from slabwright.text.sheet import Line, Sheet

@@ -14,7 +14,8 @@ from slabwright.source.place import Place
 from slabwright.text.sheet import together
 from slabwright.text.words import Step, filled
 from slabwright.text.working import Fill, sentence, step_parts
-from slabwright.units.quantity import System, same, share, show, show_pair
+from slabwright.units.amount import Amount, Kind
+from slabwright.units.quantity import System, same, show_pair
 from slabwright.writers.sheet_words import (
     WEIGHED,
     asked_in_words,
@@ -171,7 +172,7 @@ def _remark(comment: Comment, report: Report, sources: Sources) -> Remark:
         number=comment.number,
         weight=comment.weight,
         placed=any(all(map(math.isfinite, at)) for at in comment.at.shape),
-        says=sentence(filled(comment.says, fill, report.system)),
+        says=sentence(filled(comment.told, fill, report.system)),
         name=comment.at.name,
         where=comment.at.name or _near(comment.at.place, report),
         place=_near(comment.at.place, report),
@@ -213,7 +214,6 @@ def _kept(met: Met, report: Report, sources: Sources, tight: bool) -> Kept:
         together, show_pair(said(met.shown, report.file), said(met.asked, report.file), report.system)
     )  # fmt: skip
     exactly = same(met.shown.si, met.asked.si)
-    part = f"{together(show(share(met.slack), report.system))} of the limit" if met.asked.si else ""
     return Kept(
         rule=met.rule,
         title=met.title,
@@ -221,10 +221,19 @@ def _kept(met: Met, report: Report, sources: Sources, tight: bool) -> Kept:
         shown=shown,
         asked=f"at {met.limit.direction} {asked}",
         left=None if not met.asked.si else 0.0 if exactly else min(1.0, max(0.0, met.slack)),
-        says="exactly the limit" if exactly else part if met.slack > 0.0 else "none: at the limit",
+        says="exactly the limit" if exactly else _to_spare(met.slack, met.asked),
         tight=tight,
         source=source,
     )
+
+
+def _to_spare(slack: float, asked: Amount) -> str:
+    """How much of a limit is left, in whole percent; of nothing and of things that are counted there is no share."""
+    if slack <= 0.0:
+        return "none: at the limit"
+    if not asked.si or asked.kind is Kind.COUNT:
+        return ""
+    return f"{100 * slack:.0f}\u00a0% of the limit" if slack <= 2.0 else "over 200\u00a0% of the limit"
 
 
 def _not_applying(report: Report) -> Iterator[tuple[str, str]]:

@@ -332,8 +332,14 @@ def _cell(text: str) -> str:
 
 
 def _text(text: str) -> str:
-    """Plain words as Markdown shows them: nothing in them is taken for a tag, emphasis or code."""
-    words = " ".join(text.replace("\u00a0", " ").split())
+    """Plain words as Markdown shows them: nothing becomes a tag or emphasis, and what stands in backticks is code."""
+    pieces = " ".join(text.replace("\u00a0", " ").split()).split("`")
+    if len(pieces) % 2 == 0:
+        return _plain("`".join(pieces))
+    return "".join(_code(piece) if inside % 2 else _plain(piece) for inside, piece in enumerate(pieces))
+
+
+def _plain(words: str) -> str:
     return "".join(f"\\{letter}" if letter in "\\`*_[]" else "&lt;" if letter == "<" else letter for letter in words)
 
 

@@ -40,7 +40,7 @@ def sheet(before: Report, done: PutRight, width: int = 80, encoding: str = "utf-
         for comment in done.report.comments:
             if comment.variance is None:
                 page.blank()
-                page.numbered(f"{comment.number}.", sentence(plain(comment.says, system)), mark_tone=comment.weight)
+                page.numbered(f"{comment.number}.", sentence(plain(comment.told, system)), mark_tone=comment.weight)
                 page.labeled("weight", comment.weight)
                 page.labeled("to pass", sentence(plain(comment.to_pass, system)))
     page.blank()

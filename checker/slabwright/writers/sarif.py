@@ -207,7 +207,7 @@ def _comment(comment: Comment, report: Report) -> Data:
     system = report.system
     shown, asked = show_pair(plain_amount(comment.shown), plain_amount(comment.asked), system)
     working = [_working(step, system) for step in comment.working]
-    says, to_pass = sentence(plain(comment.says, system)), sentence(plain(comment.to_pass, system))
+    says, to_pass = sentence(plain(comment.told, system)), sentence(plain(comment.to_pass, system))
     lines = [
         f"{says}.",
         f"Shown: {shown}. Asked: at {comment.limit.direction} {asked} ({written(comment.limit.meaning, system)}).",
@@ -215,13 +215,14 @@ def _comment(comment: Comment, report: Report) -> Data:
         f"To pass: {to_pass}.",
         f"Source: {comment.limit.citation}.",
     ]
-    thing = f"{comment.rule}/{comment.limit.name}/{visible(comment.at.name)}"
+    first = min(comment.places, key=lambda one: (one.at.place.line, one.at.place.column, one.at.name))
+    thing = f"{comment.rule}/{comment.limit.name}/{visible(first.at.name)}"  # not the worst, which changes soon
     data: Data = {
         "ruleId": comment.rule,
         "kind": "fail",
         "level": LEVELS[comment.weight],
         "message": {"text": "\n".join(map(visible, lines))},
-        "locations": [_location(comment.at)],
+        "locations": [_location(one.at) for one in comment.places],
         "partialFingerprints": {LINE_HASH: thing, "ruleLimitThing/v1": thing},
         "properties": {
             "weight": comment.weight,

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal, TextIO
 
-from slabwright.review.report import LOCAL_CODE, Comment, Report, days_of
+from slabwright.review.report import LOCAL_CODE, Comment, Report, days_of, listed
 from slabwright.rulebook.in_force import WEIGHTS, InForce, Weight
 from slabwright.text.sheet import LABEL, Line, Sheet, Tone, fitting_width, put, stream_encoding, together
 from slabwright.text.words import filled, plain
@@ -36,7 +36,6 @@ IN_FULL = 5  # comments of one rule and weight printed in full; the rest are cou
 QUESTIONS_IN_FULL = 20
 TIGHTEST = 4
 STOPS = 3  # holds told at the head of a sheet
-ALIKE = 6  # comments named after the first of a rule
 PUT_RIGHT = {"heights": ("water", "heights"), "joints": ("joints",), "thickness": ("thickness",)}  # by groups of rules
 FEW = 2  # looser limits of one rule told one by one
 KEYS = 5  # keys named that the file lacks
@@ -111,7 +110,7 @@ def _brief(page: Sheet, report: Report) -> None:
     for comment in report.comments:
         if comment.variance is None and not comment.rests_on:
             _, _, fill = settled(comment, report)
-            says = filled(comment.says, fill, report.system)
+            says = filled(comment.told, fill, report.system)
             page.paragraph(f"{comment.weight} {comment.number}, {comment.rule}: {says}", indent=2, hang=2)
     for question in report.questions:
         page.paragraph(f"question, line {question.place.line}: {question.asks}", indent=2, hang=2)
@@ -157,7 +156,7 @@ def _stops(page: Sheet, report: Report) -> None:
     page.heading("STOPS IT FIRST", tone="hold")
     for comment in first[:STOPS]:
         _, _, fill = settled(comment, report)
-        page.numbered(f"{comment.number}.", sentence(filled(comment.says, fill, report.system)), mark_tone="hold")
+        page.numbered(f"{comment.number}.", sentence(filled(comment.told, fill, report.system)), mark_tone="hold")
 
 
 def _comments(page: Sheet, report: Report, weight: Weight, level: Level) -> None:
@@ -175,41 +174,22 @@ def _comments(page: Sheet, report: Report, weight: Weight, level: Level) -> None
                 comment_lines(page, comment, report, level)
             _folded(page, rule, comments[IN_FULL:])
             continue
-        for alike in _by_lead(comments):
-            if alike[0] is not standing[0]:
+        for comment in comments[:IN_FULL]:
+            if comment is not standing[0]:
                 page.blank()
-            if alike[0].settled_by is None:
-                comment_lines(page, alike[0], report, level)
+            if comment.settled_by is None:
+                comment_lines(page, comment, report, level)
             else:
-                _settled(page, alike[0], report)
-            _alike(page, alike[1:])
-
-
-def _by_lead(comments: Sequence[Comment]) -> list[list[Comment]]:
-    """Comments of a rule by what settles them, in the order in which they come.
-
-    What breaks another limit is another thing, told in its own words.
-    """
-    found: dict[int | str, list[Comment]] = {}
-    for comment in comments:
-        found.setdefault(comment.settled_by or comment.limit.name, []).append(comment)
-    return list(found.values())
+                _settled(page, comment, report)
+        _folded(page, rule, comments[IN_FULL:])
 
 
 def _settled(page: Sheet, comment: Comment, report: Report) -> None:
     """A comment that the remedy of one before it settles: what it says, and that."""
     _, _, fill = settled(comment, report)
     says = sentence(filled(comment.says, fill, report.system))
-    page.numbered(f"{comment.number}.", says + _line(comment), mark_tone=comment.weight)
+    page.numbered(f"{comment.number}.", says + _where(comment), mark_tone=comment.weight)
     page.labeled("to pass", passes(comment, fill, report.system))
-
-
-def _alike(page: Sheet, rest: Sequence[Comment]) -> None:
-    """Other comments that the same limit makes: their numbers and what they speak of."""
-    if rest:
-        named = [f"{comment.number}. {comment.at.name}" for comment in rest[:ALIKE]]
-        more = f" and {len(rest) - ALIKE:,} more" if len(rest) > ALIKE else ""
-        page.labeled("likewise", ", ".join(named) + more)
 
 
 def _folded(page: Sheet, rule: str, rest: Sequence[Comment]) -> None:
@@ -228,11 +208,13 @@ def comment_lines(page: Sheet, comment: Comment, report: Report, level: Level) -
     if level == "full":
         page.numbered(f"{comment.number}.", says, mark_tone=comment.weight)
         page.labeled("where", where(comment.at.name, str(comment.at.place)))
+        if comment.others:
+            page.labeled("likewise", listed([where(one.at.name, str(one.at.place)) for one in comment.others]))
         page.labeled("shown", together(shown))
         page.labeled("asked", limit)
         steps = comment.working
     else:
-        page.numbered(f"{comment.number}.", says + _line(comment), mark_tone=comment.weight)
+        page.numbered(f"{comment.number}.", says + _where(comment), mark_tone=comment.weight)
         if comment.weight != "note":
             page.labeled("shown", f"{together(shown)}; asked is {_short(limit)}")
         steps = comment.working[-1:] if comment.weight != "note" else ()
@@ -254,13 +236,13 @@ def _short(limit: str) -> str:
     return f"{asked}: {meaning.partition(', at ')[0]}{who}{set_by}" if meaning else limit
 
 
-def _line(comment: Comment) -> str:
-    """Where a comment points: the thing, unless the sentence names it, and the line of the file."""
+def _where(comment: Comment) -> str:
+    """Where a comment points: the thing, unless the sentence names it, and its line; then where else it is so."""
     line = f"line {comment.at.place.line}" if comment.at.place.line > 1 else ""
     told = plain(comment.says, "us", both=False)
     name = "" if comment.at.name.removeprefix("the ") in told else comment.at.name
     both = where(name, line)
-    return f" ({both})" if both else ""
+    return (f" ({both})" if both else "") + (f"; likewise {comment.likewise}" if comment.likewise else "")
 
 
 def _crashes(page: Sheet, report: Report) -> None:
@@ -311,7 +293,7 @@ def _accepted(page: Sheet, report: Report) -> None:
 
 def _variance(page: Sheet, comment: Comment, report: Report) -> None:
     shown, asked, fill = settled(comment, report)
-    page.numbered(f"{comment.number}.", sentence(filled(comment.says, fill, report.system)))
+    page.numbered(f"{comment.number}.", sentence(filled(comment.told, fill, report.system)))
     page.labeled("where", where(comment.at.name, str(comment.at.place)))
     page.labeled("shown", together(shown))
     page.labeled("asked", asked_in_words(together(asked), comment.asked, comment.limit, report.system))

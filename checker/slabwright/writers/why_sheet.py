@@ -70,7 +70,7 @@ class _Told:
     def __init__(self, plan: Plan, comment: Comment) -> None:
         self._plan = plan
         self._comment = comment
-        self._spots: Sequence[XY] = tuple(dict.fromkeys(comment.at.shape))
+        self._spots: Sequence[XY] = tuple(dict.fromkeys(at for one in comment.places for at in one.at.shape))
         self._system = plan.design.system
 
     def _at(self, at: XY) -> str:

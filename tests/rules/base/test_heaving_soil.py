@@ -21,6 +21,7 @@ from design_text import pad, review_by
             "none",
             [("caution", "over_swelling_at_least")],
         ),
+        ("kind: highly reactive clay", "4 in", "shop floor", "none", [("caution", "over_swelling_at_least")]),
         ("kind: frost-susceptible silt", "6 in", "driveway", "severe", [("caution", "over_frost_heave_at_least")]),
         ("kind: frost-susceptible silt", "12 in", "driveway", "severe", []),
     ],
@@ -32,7 +33,16 @@ def test_heaving_soil_wants_ground_that_keeps_still(
     assert weights(review_by("heaving-soil", pad(site, use=use))) == found
 
 
-@pytest.mark.parametrize("soil", ["non-expansive clay", "low-swelling clay", "silty sand", "frost-susceptible silt"])
+@pytest.mark.parametrize(
+    "soil",
+    [
+        "non-expansive clay",
+        "low-swelling clay",
+        "slightly reactive clay",
+        "silty sand",
+        "frost-susceptible silt",
+    ],
+)
 def test_heaving_soil_leaves_quiet_soil_and_ground_that_does_not_freeze(soil: str) -> None:
     site = f"site: {{freezing: none, soil: {{kind: {soil}}}}}"
     assert review_by("heaving-soil", pad(site)).does_not_apply

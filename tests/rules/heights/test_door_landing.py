@@ -156,7 +156,7 @@ def test_doors_without_a_landing_to_judge() -> None:
     def reason(text: str) -> str:
         return review_by("door-landing", text).does_not_apply[0].reason
 
-    assert reason(door(use="garage floor")) == "no rain falls on it"
+    assert reason(door(use="garage floor")) == "no rain falls on it, and no door swings out over steps"
     assert reason(walk_slab(plane(RECTANGLE, 0, -0.02), edges=HOUSE_BY_BED)) == "no door is drawn"
     assert reason(door(width=8.1, use="driveway")) == "every door is for vehicles"
     assert reason(door().replace("back door", "overhead door")) == "every door is for vehicles"
@@ -180,3 +180,87 @@ def test_door_landing_in_the_corner_of_two_walls(edges: str, fall: float, found:
     fixture = "fixtures: [{kind: door, name: back door, along: [[4, 0], [7, 0]], sill: 100.1}]"
     text = walk_slab(plane(RECTANGLE, -fall, -fall), fixture, edges=edges, use="patio")
     assert [one.limit.name for one in review_by("door-landing", text).comments if one.limit] == found
+
+
+@pytest.mark.parametrize(
+    ("steps", "expected"),
+    [  # the slab falls 4 %; nobody stands on it where the treads lie over it
+        ("", [("caution", "slope_at_most")]),
+        ("count: 1", [("caution", "slope_at_most")]),  # one tread leaves most of the 36 in open
+        ("count: 3", []),
+        ("count: 2, landings: [{after: 2, depth: 40 in}], tread_slope: 2 %", []),
+        ("count: 2, landings: [{after: 2, depth: 40 in}], tread_slope: 4 %", [("caution", "slope_at_most")]),
+    ],
+)
+def test_before_a_door_up_steps_the_treads_are_what_one_stands_on(steps: str, expected: list[tuple[str, str]]) -> None:
+    flight = f"steps: [{{name: stoop, width: 3 ft, tread: 12 in, riser: 6 in, {steps}, leads_to: back door}}]"
+    door = "kind: door, name: back door, along: [[2, 0], [5, 0]], sill: 101.5, swings_over: false"
+    thick = f"thickness: {{design: 4 in, {flight}}}" if steps else ""
+    text = slab(plane(RECTANGLE, 0, -0.04), f"fixtures: [{{{door}}}]", edges=HOUSE)
+    text = text.replace("thickness: {design: 4 in}", thick) if thick else text
+    report = review_by("door-landing", text)
+    assert [(one.weight, one.limit.name) for one in report.comments] == expected
+
+
+@pytest.mark.parametrize(
+    ("strip", "found"),
+    [
+        (0.25, []),  # 3 in between the sill and a slot drain: a hundredth of a foot over it says nothing of a slope
+        (1.0, [("hold", "accessible_slope_at_most")]),
+    ],
+)
+def test_a_strip_between_sill_and_slot_drain_is_no_landing(strip: float, found: list[tuple[str, str]]) -> None:
+    slot = f"channels: [{{along: [[0, {strip}], [20, {strip}]], width: 2 in, rim: {100 - 0.04 * strip}}}]\n"
+    text = walk_slab(
+        {name: 100 - 0.04 * strip - 0.02 * (y - strip) if y else 100.0 for name, (_, y) in RECTANGLE.items()},
+        slot + "fixtures: [{kind: door, name: shop door, along: [[4, 0], [8, 0]], sill: 100.02}]\n"
+        "site: {accessible_route: [[6, 0], [6, 10]]}",
+        edges=HOUSE_BY_BED,
+        use="patio",
+    )
+    assert weights(review_by("door-landing", text)) == found
+
+
+@pytest.mark.parametrize(
+    ("beside", "found"),
+    [
+        ("building", []),  # a passage: 2 % off each wall, and 2 % out between them
+        ("lawn", [("caution", "slope_at_most")]),
+    ],
+)
+def test_a_door_in_a_passage_between_two_walls_may_have_two_falls(beside: str, found: list[tuple[str, str]]) -> None:
+    edges = f"run: [A, B], beside: building, name: house\nrun: [C, D], beside: {beside}, name: garage\nrest: lawn"
+    text = walk_slab(
+        plane(RECTANGLE, -0.02, -0.02),
+        "fixtures: [{kind: door, name: back door, along: [[4, 0], [7, 0]], sill: 100.5}]",
+        edges=edges,
+        use="patio",
+    )
+    assert weights(review_by("door-landing", text)) == found
+
+
+@pytest.mark.parametrize(
+    ("swings", "landing", "found"),
+    [
+        ("true", "", [("caution", "depth_at_least")]),  # as at a garage: IRC R311.7.6, recalled
+        ("true", ", landings: [{after: 4, depth: 3 ft}]", []),  # level with the sill
+        ("true", ", landings: [{after: 4, depth: 30 in}]", [("caution", "depth_at_least")]),
+        ("false", "", []),
+    ],
+)
+def test_a_door_over_steps_in_a_garage_swings_in_or_has_a_landing(
+    swings: str, landing: str, found: list[tuple[str, str]]
+) -> None:
+    floor = plane(RECTANGLE, 0, -0.01)
+    text = walk_slab(
+        floor,
+        f"fixtures: [{{kind: door, name: hall door, along: [[4, 0], [7, 0]], sill: {floor['A'] + 2.25}, "
+        f"swings_over: {swings}}}]",
+        edges=HOUSE_BY_BED,
+        use="garage floor",
+    ).replace(
+        "thickness: {design: 4 in}",
+        "thickness: {design: 4 in, steps: [{name: hall steps, width: 4 ft, tread: 11 in, riser: 6 3/4 in, count: 4, "
+        f"leads_to: hall door{landing}}}]}}",
+    )
+    assert weights(review_by("door-landing", text)) == found

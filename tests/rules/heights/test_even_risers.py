@@ -46,6 +46,19 @@ def test_even_risers_the_bottom_one_differs_only_on_paving_that_slopes(fall: flo
     assert bool(review_by("even-risers", text).comments) is told
 
 
+@pytest.mark.parametrize(("along", "across", "told"), [(0.02, 0.0, False), (0.0, 0.02, True), (0.008, 0.02, True)])
+def test_even_risers_with_its_foot_drawn_only_a_slope_along_it_excuses_the_bottom_one(
+    along: float, across: float, told: bool
+) -> None:
+    """Three of 5, 6 1/2 and 6 1/2 in from a foot in the middle of the slab: paving that falls straight away is even."""
+    heights = plane(RECTANGLE, -along, -across)
+    steps = "{design: 4 in, steps: [{name: flight, width: 4 ft, tread: 12 in, risers: [5 in, 6 1/2 in, 6 1/2 in], "
+    top = 101.5 - 10 * along - 2 * across
+    text = slab(heights, edges=f"run: [A, B], beside: step, name: porch, ground: {top}\nrest: bed")
+    text = text.replace("{design: 4 in}", steps + "foot: [[8, 2], [12, 2]], leads_to: porch}]}")
+    assert bool(review_by("even-risers", text).comments) is told
+
+
 @pytest.mark.parametrize(("porch", "told"), [(101.535, False), (101.5375, True)])
 def test_even_risers_half_a_step_of_the_heights_is_let_pass(porch: float, told: bool) -> None:
     """Two risers of 6 in and what is left: 3/8 in (IRC R311.7.5.1, quoted) and 0.06 in more; 0.42 and 0.45 in."""

@@ -47,6 +47,16 @@ def test_exposed_edge_lets_a_car_climb_from_the_street(inches: float, more: str,
     assert [one.weight for one in comments] == expected
 
 
+@pytest.mark.parametrize(
+    ("use", "inches", "expected"),
+    [("patio", 4.1, 1), ("equipment pad", 7, 0), ("equipment pad", 8, 1), ("shed base", 7, 0), ("shop floor", 7, 1)],
+)
+def test_the_slab_of_a_machine_or_a_shed_stands_out_of_the_ground(use: str, inches: float, expected: int) -> None:
+    """To keep out of its water, by up to a step (common practice)."""
+    edges = f"run: [A, B], beside: gravel, ground: {100 - inches / 12:.5f}"
+    assert len(review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use=use)).comments) == expected
+
+
 def test_exposed_edge_takes_the_greatest_drop_wherever_it_is() -> None:
     """High ground at a high corner: 2 in at B, 6 in at C, 5 in at D."""
     heights = {"A": 101.0, "B": 101.0, "C": 100.0, "D": 100.0}
@@ -80,6 +90,13 @@ def test_exposed_edge_a_door_is_near_within_three_feet(inches: float, limit: str
         edges="run: [B, C], beside: lawn, ground: 99.25\nrest: curb",
     )
     assert only(review_by("exposed-edge", text)).limit.name == limit
+
+
+def test_exposed_edge_of_soft_ground_dressed_too_low_is_told_how_far_below_it_may_lie() -> None:
+    edges = "run: [C, D], beside: lawn, name: low side, ground_below: %s\nrest: curb"
+    comment = only(review_by("exposed-edge", slab(LEVEL, edges=edges % "4 1/4 in")))
+    assert plain(comment.to_pass, "us", both=False).startswith("bring the lawn up to 4 in below the slab")
+    assert review_by("exposed-edge", slab(LEVEL, edges=edges % "4 in")).comments == ()
 
 
 def test_exposed_edge_soft_ground_in_meters_is_told_in_whole_centimeters() -> None:
@@ -217,3 +234,20 @@ def test_exposed_edge_lets_people_at_a_door_take_the_flight_there(steps: str, we
         text = text.replace("{design: 4 in}", "{design: 4 in" + flight + "}")
     found = [one for one in review_by("exposed-edge", text).comments if one.limit.name.endswith("_drop_at_most")]
     assert {one.weight for one in found} == {weight}
+
+
+@pytest.mark.parametrize(
+    ("use", "beyond", "found"),
+    [
+        ("patio", 97.0, [("hold", "guard_drop_at_most")]),  # 3 ft down beside the wall that holds the slab up
+        ("equipment pad", 97.0, [("caution", "pad_drop_at_most")]),
+        ("patio", 98.0, None),  # 2 ft: what lies at the edge itself is asked
+    ],
+)
+def test_a_drop_just_beyond_a_wall_counts_though_nothing_is_said_of_its_top(
+    use: str, beyond: float, found: list[tuple[str, str]] | None
+) -> None:
+    edges = f"run: [A, B], beside: wall, ground_beyond: {beyond}\nrest: bed"
+    report = review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use=use))
+    assert weights(report) == (found or [])
+    assert bool(report.not_shown) is (found is None)

@@ -38,6 +38,24 @@ def test_greatest_fall_by_use(use: str, limit: float, name: str, weight: str) ->
     assert all_followed("greatest-fall", over).comments == ()
 
 
+@pytest.mark.parametrize(
+    ("fall", "drain", "found"),
+    [
+        (0.09, "fixtures: [{kind: drain, at: [10, 1]}]", []),
+        (0.11, "fixtures: [{kind: drain, at: [10, 1]}]", ["truck_well_at_most"]),
+        (0.09, "channels: [{name: trench, along: [[0, 2], [20, 2]], width: 6 in}]", []),
+        (0.09, "fixtures: [{kind: drain, at: [10, 11.5]}]", ["vehicle_pad_at_most"]),  # at the upper end
+        (0.09, "", ["vehicle_pad_at_most"]),
+    ],
+)
+def test_trucks_back_down_to_a_dock(fall: float, drain: str, found: list[str]) -> None:
+    """At up to 10 %, where a drain lies at the foot of the dock wall (common practice)."""
+    edges = "run: [A, B], beside: building, name: dock\nrest: wall"
+    down = {"A": 100.0, "B": 100.0, "C": 100 + 12 * fall, "D": 100 + 12 * fall}
+    text = design(RECTANGLE, down, edges, use="vehicle pad", more=drain)
+    assert [one.limit.name for one in review_by("greatest-fall", text).comments] == found
+
+
 @pytest.mark.parametrize("unit", ["ft", "m"])
 def test_a_steep_yard_round_a_drain_is_made_flatter_as_it_lies(unit: str) -> None:
     points = {**RECTANGLE, "M": (10, 6)}
@@ -127,3 +145,22 @@ def test_a_yard_before_a_barn_may_be_steeper_than_its_floor() -> None:
     for fall, found in ((0.06, []), (0.066, [("caution", "barn_yard_at_most")])):
         text = design(RECTANGLE, plane(RECTANGLE, 0, -fall), HOUSE, use="barn floor", more="site: {outdoors: true}")
         assert weights(review_by("greatest-fall", text)) == found
+
+
+@pytest.mark.parametrize(
+    ("fall", "sides", "drain", "found"),
+    [
+        (0.06, "wall", True, []),  # a truck well, common practice
+        (0.12, "wall", True, [("caution", "truck_well_at_most")]),
+        (0.06, "lawn", True, [("caution", "vehicle_pad_at_most")]),
+        (0.06, "wall", False, [("caution", "vehicle_pad_at_most")]),
+    ],
+)
+def test_a_truck_well_may_be_steeper_than_a_pad_that_vehicles_stand_on(
+    fall: float, sides: str, drain: bool, found: list[tuple[str, str]]
+) -> None:
+    heights = plane(RECTANGLE, 0, fall)
+    edges = f"run: [A, B], beside: building\nrun: [C, D], beside: asphalt\nrest: {sides}"
+    channel = f"channels: [{{along: [[0, 1], [20, 1]], width: 6 in, rim: {heights['A'] + fall}}}]" if drain else ""
+    text = design(RECTANGLE, heights, edges, more=channel, use="vehicle pad")
+    assert weights(review_by("greatest-fall", text)) == found

@@ -8,6 +8,7 @@ from design_text import review_by
 from slabs.heights import LEVEL, porch, slab, stoop
 from slabwright.text.words import plain
 from slabwright.units.quantity import System
+from sloped import followed
 
 
 @pytest.mark.parametrize(
@@ -113,3 +114,18 @@ def test_a_porch_whose_height_stands_under_fixed(height: str, found: list[tuple[
     edges = "run: [A, B], beside: step, name: porch\nrest: bed"
     text = slab(LEVEL, f"fixed: [{{name: porch floor, kind: slab, along: [A, B], height: {height}}}]", edges=edges)
     assert weights(review_by("step-sizes", text)) == found
+
+
+@pytest.mark.parametrize(
+    ("ground", "advised"),
+    [  # 8 1/2 in: the slab comes up by the odd fraction; 14 in: nobody raises a slab by half a step
+        (100.71, "raise"),
+        (101.17, "pour steps up to porch: 2 risers of 7 in, the last onto it"),
+    ],
+)
+def test_a_step_that_is_little_too_high_is_put_right_with_the_height_of_the_slab(ground: float, advised: str) -> None:
+    text = porch("", ground)
+    (comment,) = review_by("step-sizes", text).comments
+    assert plain(comment.to_pass, "us", both=False).startswith(advised)
+    if advised == "raise":
+        assert review_by("step-sizes", followed(text, comment)).comments == ()

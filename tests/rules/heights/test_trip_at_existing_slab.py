@@ -250,3 +250,14 @@ def test_what_is_left_to_a_person_goes_the_same_way(side: int, way: str) -> None
     assert plain(one.decide, "us", both=False) == (
         f"match the existing slab along old walk, 1 in {way}, and take it up in the slab behind"
     )
+
+
+@pytest.mark.parametrize(
+    ("name", "found"), [("overhead door", []), ("back door", [("caution", "private_lip_at_most")])]
+)
+def test_a_lip_at_the_door_of_a_garage_is_one_that_wheels_cross(name: str, found: list[tuple[str, str]]) -> None:
+    """0.6 in over the drive: 1/2 to 3/4 in at a garage door keeps the rain out, common practice."""
+    text = walk(0.6 / 12).replace("[100, 99.95", "[99.95, 99.95") + (
+        f"\nfixtures: [{{kind: door, name: {name}, along: [[2, 0], [9, 0]], sill: 100}}]"
+    )
+    assert weights(review_by("trip-at-existing-slab", text)) == found

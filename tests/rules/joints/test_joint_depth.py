@@ -141,17 +141,13 @@ def test_rules_on_joints_do_not_apply_without_joints_or_with_pattern_lines_alone
     assert report.does_not_apply[0].reason == "no joints are drawn"
 
 
-@pytest.mark.parametrize(
-    ("floor", "asked"),
-    [(INCH, 0.025), (0.03, 0.03), (0.0301, 0.03), (0.02999, 0.029)],  # whole millimeters, rounded down
-)
-def test_joint_depth_a_metric_plan_takes_the_least_depth_in_whole_millimeters(floor: float, asked: float) -> None:
+def test_joint_depth_a_metric_plan_takes_25_mm_for_an_inch_in_walks() -> None:
     design = pad(joints(cut_at(2, 3, more=", depth: 20 mm")), unit="m", thick="80 mm", outline=box(4, 3), use="walk")
-    (finding,) = findings("joint-depth", design, depth_in_walk_at_least=floor)
+    (finding,) = findings("joint-depth", design)
 
     assert finding.limit.name == "depth_in_walk_at_least"
     assert finding.asked is not None
-    assert finding.asked.si == pytest.approx(asked, rel=1e-9)
+    assert finding.asked.si == pytest.approx(0.025, rel=1e-9)
 
 
 def test_joint_depth_a_cut_deep_enough_for_the_edge_it_crosses_is_not_too_deep() -> None:

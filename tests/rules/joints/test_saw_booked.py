@@ -158,3 +158,11 @@ def test_without_rate_and_weather_the_last_cut_is_an_estimate(until: str, found:
         weights(review_by("saw-booked", jointed_slab(timed_cut("6 h"), f'pour: {{start: "07:00", until: "{until}"}}')))
         == found
     )
+
+
+@pytest.mark.parametrize(
+    ("wait", "weight"), [("19 h", "note"), ("18 h", "caution"), ("29 h", "note"), ("32 h", "caution")]
+)
+def test_a_cut_in_the_booked_hours_of_the_next_day_is_a_note(wait: str, weight: str) -> None:
+    """7 + 1 + 4 + 19 = 31, seven in the morning; an hour earlier, and at 7 in the evening, nobody is there."""
+    assert only(booked("17:00", wait=wait)).weight == weight

@@ -71,3 +71,31 @@ def test_a_walk_that_vehicles_cross_is_jointed_like_a_drive(more: str, found: in
     assert len(review_by("walk-joints", text + "\n" + more).comments) == found
     thick = text.replace("design: 4 in", "design: 6 in")
     assert thick != text and reason(review_by("walk-joints", thick)) == "vehicles cross all of the walk"
+
+
+def strip(size: tuple[float, float], cuts: list[float], more: str = "") -> str:
+    joints = [f"{{kind: tooled groove, from: [{x}, 0], to: [{x}, {size[1]}], depth: 1 in}}" for x in cuts]
+    return jointed_slab(more=f"joints: [{', '.join([*joints, more] if more else joints)}]", use="walk", size=size)
+
+
+@pytest.mark.parametrize(
+    ("size", "cuts", "found"),
+    [
+        ((12, 6), [4, 8], 0),  # 6 ft wide, cut every 4 ft: the joints are near enough
+        ((20, 7), [5, 10, 15], 0),
+        ((12, 4), [6], 2),  # 4 ft wide, cut every 6 ft
+        ((16, 10), [8], 0),  # about square
+        ((14, 10), [7], 2),  # 10 ft wide, cut every 7 ft
+    ],
+)
+def test_a_wide_walk_is_judged_by_how_far_apart_its_joints_are(
+    size: tuple[float, float], cuts: list[float], found: int
+) -> None:
+    comments = review_by("walk-joints", strip(size, cuts)).comments
+    assert len(comments) == found
+    assert all(comment.shown.si == pytest.approx(cuts[0] * 0.3048) for comment in comments)
+
+
+def test_lanes_of_a_walk_with_a_joint_down_its_middle_are_judged_by_their_length() -> None:
+    middle = "{kind: tooled groove, from: [0, 4], to: [12, 4], depth: 1 in}"
+    assert len(review_by("walk-joints", strip((12, 8), [6], middle)).comments) == 4

@@ -15,8 +15,7 @@ from slabwright.text.words import plain
 def test_a_mix_is_short_by_what_it_lacks_of_its_class(strength: str, short: float) -> None:
     one = finding("exposure-class", pad(f"mix: {{exposure: F2, strength: {strength}}}"))
 
-    assert one.asked is not None
-    assert one.asked.si == pytest.approx(4500 * PSI)
+    assert one.limit.value.si == pytest.approx(4500 * PSI)
     assert one.to_pass.values["m"].si == pytest.approx(short * PSI)  # type: ignore[union-attr]
 
 

@@ -10,13 +10,11 @@ from slabwright.rulebook.conclusion import Finding
 from slabwright.text.words import plain
 
 
-@pytest.mark.parametrize(("limit", "asked"), [("3 in", 0.075), ("75 mm", 0.075), ("79.8 mm", 0.075)])
-def test_metric_plans_write_slumps_to_five_millimeters(limit: str, asked: float) -> None:
-    _, least = judged("slump-for-placing", pad("mix: {slump: 60 mm}", unit="m"), placed_at_least=limit)
+def test_metric_plans_take_75_mm_for_three_inches_of_slump() -> None:
+    _, least = judged("slump-for-placing", pad("mix: {slump: 60 mm}", unit="m"))
 
     assert isinstance(least, Finding)
-    assert least.asked is not None
-    assert least.asked.si == pytest.approx(asked, abs=1e-9)
+    assert least.limit.value.si == pytest.approx(0.075, abs=1e-9)
 
 
 def test_the_slope_of_the_largest_steep_part_is_told() -> None:
@@ -88,6 +86,18 @@ def test_slump_on_a_steep_slab_is_three_inches_at_most() -> None:
     assert sloped(0.09, "2 in") == []
     assert sloped(0.06, "2 in") == []  # over 5 % stiff concrete is meant
     assert sloped(0.045, "2 in") == [("note", "placed_at_least")]
+
+
+@pytest.mark.parametrize(
+    ("slump", "told"), [("80 mm", []), ("81 mm", ["order 80 mm, and place it from the low end up"])]
+)
+def test_slump_on_a_steep_slab_of_a_metric_job(slump: str, told: list[str]) -> None:
+    """80 mm is the usual order from Australia to Canada; common practice."""
+    heights = "heights: {finish: {A: 10, B: 10, C: 9.64, D: 9.64}}\n"
+    points = "points: {A: [0, 0], B: [3, 0], C: [3, 4], D: [0, 4]}\n"
+    text = pad(points + heights + f"mix: {{slump: {slump}}}", outline="[A, B, C, D]", unit="m")
+    comments = review_by("slump-for-placing", text).comments
+    assert [plain(one.to_pass, "metric", both=False) for one in comments] == told
 
 
 def test_slump_of_metric_plans_and_of_none() -> None:

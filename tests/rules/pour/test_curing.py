@@ -42,6 +42,13 @@ def test_curing(curing: str, finish: str, found: list[tuple[str, str]]) -> None:
     assert weights(review_by("curing", pad(text, outline="[[0, 0], [40, 0], [40, 20], [0, 20]]"))) == found
 
 
+@pytest.mark.parametrize(("side", "quantity", "found"), [("30", "5 gal", []), ("33", "5 gal", ["bought_at_least"])])
+def test_curing_is_bought_in_whole_pails(side: str, quantity: str, found: list[str]) -> None:
+    """900 ft2 broomed take 5.2 gal, and a pail holds 5; 1089 ft2 take 6.3 (common practice)."""
+    text = pad(f"pour: {{finish: broom, curing: {{method: compound, quantity: {quantity}}}}}", side=side)
+    assert [one.limit.name for one in review_by("curing", text).comments] == found
+
+
 def test_curing_buys_whole_gallons() -> None:
     text = pad("pour: {finish: broom, curing: {method: compound, quantity: 1 gal}}", side="20")
     comment = only(review_by("curing", text))

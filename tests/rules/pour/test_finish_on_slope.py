@@ -48,6 +48,29 @@ def test_finish_on_slope_needs_heights_only_where_slope_matters() -> None:
     assert review_by("finish-on-slope", pad("")).does_not_apply
 
 
+@pytest.mark.parametrize(
+    ("use", "outdoors", "finish", "found"),
+    [
+        ("barn floor", False, "trowel", [("caution", "smooth_barn_at_most")]),  # common practice
+        ("barn floor", False, "broom", []),
+        ("barn floor", True, "trowel", [("caution", "smooth_at_most")]),
+        ("shed base", False, "trowel", []),
+        ("garage floor", False, "trowel", []),
+    ],
+)
+def test_a_barn_floor_is_not_troweled_though_it_lies_under_a_roof(
+    use: str, outdoors: bool, finish: str, found: list[tuple[str, str]]
+) -> None:
+    text = f"site: {{outdoors: {str(outdoors).lower()}}}\npour: {{finish: {finish}}}"
+    assert weights(review_by("finish-on-slope", pad(text, use=use))) == found
+
+
+def test_only_the_part_that_is_a_barn_floor_is_judged_under_a_roof() -> None:
+    part = "parts: [{name: wash bay, corners: [[0, 0], [4, 0], [4, 8], [0, 8]], use: barn floor}]\n"
+    comment = only(review_by("finish-on-slope", pad(part + "pour: {finish: trowel}", use="shop floor")))
+    assert comment.shown.si == pytest.approx(32 * FOOT**2)
+
+
 def test_a_troweled_slab_is_not_judged_by_its_slope() -> None:
     points = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"
     heights = "heights: {finish: {A: 100, B: 100, C: 99, D: 99}}\n"

@@ -151,3 +151,18 @@ def test_six_heights_are_told_and_no_more(shots: str, told: int) -> None:
 
     assert isinstance(mean, Finding)
     assert len(lowered(mean)) == told
+
+
+def test_the_base_is_folded_under_a_channel_as_the_slab_is() -> None:
+    """24 ft by 14 ft, 5 in, down to a channel 4 ft off the low end: every shot stands 5 in under the finish."""
+    text = pad(
+        "points: {A: [0, 0], B: [24, 0], E: [24, 4], C: [24, 14], D: [0, 14], F: [0, 4], X: [12, 9]}\n"
+        "channels: [{along: [F, E], width: 6 in, rim: 99.48}]\n"
+        + heights(
+            "A: 99.154, B: 99.154, E: 99.064, F: 99.064, C: 99.284, D: 99.284, X: 99.174",
+            "A: 99.57, B: 99.57, E: 99.48, F: 99.48, C: 99.70, D: 99.70",
+        ),
+        outline="[A, B, E, C, D, F]",
+        thick="5 in",
+    )
+    assert weights(review_by("base-depth", text)) == []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import only, told, value, weights
 from design_text import review_by
 from slabs.water import GARDEN, HOUSE, V_LINE, says, slope_to
 from slabwright.text.words import plain
@@ -74,7 +74,10 @@ def test_a_court_with_a_drain_off_its_middle_is_asked_what_water_needs_to_get_th
     fixtures = f"\nfixtures: [{{kind: drain, at: G, rim: {rim}}}]" if rim else ""
     edges = "".join(f"run: [{a}, {b}], beside: building, name: wall {a}\n" for a, b in ("AB", "BC", "CD", "DA"))
     text = design(points, heights, edges.rstrip(), "A B C D", f"  lines:{lines}{fixtures}")
-    assert set(weights(review_by("fall-from-building", text))) == found
+    report = review_by("fall-from-building", text)
+    assert set(weights(report)) == found
+    ends = [one.at for one in (*report.comments, *report.met) if one.at and one.at.name.startswith("low line")]
+    assert [one.name for one in ends] == ["low line before wall A"]  # the same low line lies before wall D
 
 
 def test_water_passes_the_slanting_sides_of_a_bay_window() -> None:
@@ -96,6 +99,7 @@ def test_water_passes_the_slanting_sides_of_a_bay_window() -> None:
         (8.5, 2, 0, ["away_at_least", "away_at_least"]),  # a wall of its own
         (6, 0.9, 0, ["away_at_least", "away_at_least", "code_away_at_least"]),  # water is slow to leave
         (6, 2, 1, ["return_away_at_least"]),  # it falls to one side of the bay
+        (6, 1.85, 1, ["away_at_least", "code_away_at_least"]),  # what it falls to the wall helps no water past it
     ],
 )
 def test_water_may_pass_the_sides_of_a_bay(out: float, along: float, aside: float, found: list[str]) -> None:
@@ -163,6 +167,36 @@ def test_stretches_of_one_straight_wall_are_told_once_and_put_right_together() -
     assert all_followed("fall-from-building", text).comments == ()
 
 
+def test_a_leg_in_one_plane_with_the_slab_at_the_wall_is_tipped_along_with_it() -> None:
+    """A patio of 10 ft and a leg of 4 ft beyond: nobody leaves the leg as it was and folds it along a diagonal."""
+    points = {"A": (0, 0), "B": (14, 0), "C": (14, 10), "D": (8, 10), "E": (8, 14), "F": (0, 14)}
+    edges = "run: [A, B], beside: building, name: house wall\nrest: lawn"
+    text = design(points, plane(points, 0, -0.008), edges, "A B C D E F")
+    comment = only(review_by("fall-from-building", text))
+    told = {comment.to_pass.values[f"name{n}"]: round(value(comment, f"to{n}") / 0.3048, 4) for n in range(1, 5)}
+    assert told == {"C": 99.8, "D": 99.8, "E": 99.72, "F": 99.72}  # 2 % of 10 and of 14 ft
+    assert all_followed("fall-from-building", text).comments == ()
+
+
+@pytest.mark.parametrize(
+    ("slipped", "told"),
+    [  # 2 % of 12 ft are 0.24 ft; the other three corners are sound, and stay
+        ({"D": 99.94}, {"D": 99.76}),
+        ({"C": 100.1}, {"C": 99.76}),
+        ({"C": 99.9, "D": 99.9}, {"C": 99.76, "D": 99.76}),
+    ],
+)
+def test_one_height_that_slipped_is_brought_into_the_plane_of_the_rest(
+    slipped: dict[str, float], told: dict[str, float]
+) -> None:
+    text = design(RECTANGLE, {**slope_to(0, -0.02), **slipped}, HOUSE)
+    comment = only(review_by("fall-from-building", text))
+    values = comment.to_pass.values
+    names = [slot for slot in values if slot.startswith("name")]
+    assert {values[one]: round(value(comment, f"to{one[4:]}") / 0.3048, 4) for one in names} == told
+    assert all_followed("fall-from-building", text).comments == ()
+
+
 def test_a_bowed_wall_is_told_the_fall_and_no_heights() -> None:
     edges = "run: [C, D], beside: building, name: bow window\nrest: lawn"
     outline = "A, B, C, {arc_to: D, through: M}"
@@ -226,7 +260,7 @@ def test_no_fall_is_told_apart_from_a_little(away: float, says: str) -> None:
     assert plain(comment.says, "us") == says
 
 
-@pytest.mark.parametrize(("flat_from", "found"), [(9.0, ["code_away_at_least"]), (11.0, [])])
+@pytest.mark.parametrize(("flat_from", "found"), [(9.5, ["code_away_at_least"]), (10.5, [])])
 def test_fall_from_building_ten_feet_out_are_looked_at(flat_from: float, found: list[str]) -> None:
     """IRC R401.3: within 10 ft. 3 % down to a fold, and 1 % beyond it."""
     points = {"A": (0, 0), "B": (10, 0), "F1": (10, flat_from), "C": (10, 16), "D": (0, 16), "F2": (0, flat_from)}
@@ -243,11 +277,11 @@ def test_fall_from_building_ten_feet_out_are_looked_at(flat_from: float, found: 
 
 @pytest.mark.parametrize(
     ("site", "bend", "limits"),
-    [  # 1.6 % to the bend, 2.5 % from there on; beyond what lies before a door the code asks 2 %
-        ("", 35.0, []),
-        ("", 38.0, ["code_away_at_least"]),
-        ("site: {accessible_route: [[10, 0], [10, 12]]}", 59.0, []),
-        ("site: {accessible_route: [[10, 0], [10, 12]]}", 62.0, ["code_away_at_least"]),
+    [  # 1.6 % to the bend, 2.5 % from there on; beyond what lies before a door, and 2 in, the code asks 2 %
+        ("", 37.8, []),
+        ("", 38.2, ["code_away_at_least"]),
+        ("site: {accessible_route: [[10, 0], [10, 12]]}", 61.8, []),
+        ("site: {accessible_route: [[10, 0], [10, 12]]}", 62.2, ["code_away_at_least"]),
     ],
 )
 def test_fall_from_building_before_a_door_less_is_let_pass(site: str, bend: float, limits: list[str]) -> None:
@@ -317,3 +351,32 @@ def test_a_landing_reaches_to_where_the_way_goes_down(landing: float, way: float
     )  # fmt: skip
     report = review_by("fall-from-building", f"{text}\nfixtures: [{{kind: door, name: door, along: [A, B]}}]")
     assert [one.limit.name for one in report.comments if one.limit] == found
+
+
+@pytest.mark.parametrize(
+    ("toward", "found"), [(-0.01, []), (0.0, []), (0.0049, []), (0.0051, [("caution", "pad_toward_at_most")])]
+)
+def test_a_pad_for_equipment_may_be_level_and_hardly_lean_to_the_wall(
+    toward: float, found: list[tuple[str, str]]
+) -> None:
+    """Pads are set level, and half a percent is what a level shows: common practice."""
+    text = design(RECTANGLE, slope_to(0, toward), HOUSE, use="equipment pad")
+    report = review_by("fall-from-building", text)
+    assert weights(report) == found
+    assert [one.shown.si for one in (*report.comments, *report.met) if one.shown] == [
+        pytest.approx(max(toward, 0), abs=1e-9)
+    ]
+
+
+@pytest.mark.parametrize("north", ["a wall", "c wall"])
+def test_a_low_line_between_two_walls_is_told_once_and_lowered_at_its_end(north: str) -> None:
+    """20 ft with a bend at 8 ft that falls 1 % all along: 2 % of it are 0.40 ft."""
+    points = {**RECTANGLE, "V1": (0, 6), "V2": (8, 6), "V3": (20, 6)}
+    heights = {**dict.fromkeys("ABCD", 100.3), "V1": 100.0, "V2": 99.92, "V3": 99.8}
+    edges = f"run: [A, B], beside: building, name: b wall\nrun: [C, D], beside: building, name: {north}\n"
+    line = "  lines: [{name: v, kind: valley, along: [V1, V2, V3]}]"
+    text = design(points, heights, f"{edges}run: [B, V3, C], beside: bed\nrest: wall", "A B V3 C D V1", line)
+    comment = only(review_by("fall-from-building", text))
+    first = f"low line before {min(north, 'b wall')}"
+    assert (comment.at.name, comment.shown.si) == (first, pytest.approx(0.01, rel=0.001))
+    assert told(comment) == (f"the {first} hardly falls along itself", "lower V3 by about 2 1/2 in, to 99.59 ft")

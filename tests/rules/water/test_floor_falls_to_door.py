@@ -136,3 +136,42 @@ def test_what_a_floor_has_to_fall_is_told_on_a_tape_and_no_less() -> None:
 
     assert one.decide is not None
     assert "fall 1 1/4 in over 10'-0\" to the door" in plain(one.decide, "us", both=False)
+
+
+@pytest.mark.parametrize(
+    ("use", "edges", "deep", "found"),
+    [  # an eighth of an inch dries without harm; a floor that falls half an inch to one spot was meant to drain there
+        ("garage floor", DOOR, 0.0100, []),
+        ("garage floor", DOOR, 0.0108, ["kept_share_at_most"]),
+        ("shop floor", "rest: lawn", 0.0410, []),
+        ("shop floor", "rest: lawn", 0.0422, ["dish_share_at_most"]),
+    ],
+)
+def test_water_that_a_floor_keeps_is_told_from_a_depth_that_matters(
+    use: str, edges: str, deep: float, found: list[str]
+) -> None:
+    """Common practice both."""
+    points = {**RECTANGLE, "M": (10, 6)}
+    heights = {**dict.fromkeys("ABCD", 100.0), "M": 100 - deep}
+    report = review_by("floor-falls-to-door", design(points, heights, edges, use=use))
+    assert [name for one in report.comments if "share" in (name := one.limit.name)] == found
+
+
+@pytest.mark.parametrize(
+    ("walls", "fall", "told"),
+    [
+        ("beside: lawn, takes_water: false", -0.02, True),
+        ("beside: lawn", -0.02, True),  # the walls of a garage stand there
+        ("beside: lawn", 0.02, False),
+        ("beside: lawn, takes_water: true", -0.02, False),
+    ],
+)
+def test_a_garage_floor_that_falls_to_its_back_wall_over_lower_ground(walls: str, fall: float, told: bool) -> None:
+    """No pond: it stands higher than the lawn all round, and C-D is the door."""
+    edges = f"run: [C, D], beside: asphalt, name: door, takes_water: true, ground: 99\nrest: {walls[8:]}"
+    if "takes_water" in walls:
+        edges = edges.replace(f"rest: {walls[8:]}", f"run: [A, B], {walls}, ground: 99\nrest: lawn")
+    names = [
+        one.limit.name for one in review_by("floor-falls-to-door", floor("garage floor", fall, "", edges)).comments
+    ]
+    assert names == (["walls_share_at_most"] if told else [])

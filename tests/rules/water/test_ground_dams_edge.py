@@ -61,6 +61,25 @@ def test_what_each_thing_beside_an_edge_is_asked(beside: str, below: float, expe
             assert low - cut - 0.01 < value(comment, "low") / FOOT <= low - cut + 1e-6
 
 
+@pytest.mark.parametrize(("fall", "rest"), [((0.0, -0.02), "curb"), ((-0.01, -0.02), "lawn")])
+def test_ground_dressed_to_the_slab_lies_as_far_below_it_wherever_it_falls(
+    fall: tuple[float, float], rest: str
+) -> None:
+    edges = f"run: [B, C, D], beside: lawn, name: low side, ground_below: %s\nrest: {rest}"
+    text = design(RECTANGLE, slope_to(*fall), edges)
+    plan = plan_of(text % "1 1/4 in")
+    followed = [piece for piece in plan.edges.pieces if piece.name == "low side"]
+    assert len(followed) == 2
+    for piece in followed:
+        assert piece.ground == pytest.approx([top - 1.25 * INCH for top in piece.finish or ()], abs=1e-9)
+    assert review_by("ground-dams-edge", text % "1 1/4 in").comments == ()
+    comment = review_by("ground-dams-edge", text % "1/4 in").comments[0]
+    assert comment.limit.name == "lip_above_ground_at_least"
+    assert comment.shown.si == pytest.approx(INCH / 4, abs=1e-9)
+    assert advice(comment) == "bring the lawn down to 1 in below the slab"
+    assert review_by("ground-dams-edge", text % "1 in").comments == ()
+
+
 def test_ground_is_told_the_height_that_is_low_enough_and_it_is() -> None:
     edges = "run: [C, D], beside: lawn, name: low side, ground: %s\nrest: lawn"
     text = design(RECTANGLE, slope_to(-0.005, -0.02), edges % "99.90")
@@ -80,10 +99,13 @@ def test_one_height_typed_for_a_whole_edge_is_brought_low_enough_for_its_lowest_
 
 
 def test_ground_over_the_shared_end_of_two_stretches_is_told_once() -> None:
-    points = {**RECTANGLE, "H": (12, 12)}
+    points = {**RECTANGLE, "H": (18, 12)}
     edges = "run: [C, H, D], beside: lawn, name: low side, ground: [99.5, 99.9, 99.5]\nrest: lawn"
     comment = only(review_by("ground-dams-edge", design(points, slope_to(0, -0.02), edges)))
-    assert says(comment) == "the lawn stands above the slab at H and dams the water"
+    assert told(comment) == (
+        "the lawn stands above the slab at H and dams the water",
+        "bring the lawn down to 99.67 ft at H",
+    )
 
 
 def test_high_ground_where_no_water_would_go_is_no_dam() -> None:
@@ -227,6 +249,16 @@ def test_a_bow_that_lies_too_low_is_told_how_high_it_has_to_be(asked: float, hig
     assert f" to {high} and what lies behind it with it" in to_pass
 
 
+def test_ground_that_dams_the_middle_of_a_bow_is_cut_down_at_both_its_ends() -> None:
+    """Its middle lies at 99.84 ft, C and D at 99.90: an inch below it is 99.757."""
+    edges = "run: [C, D], beside: lawn, ground: [99.82, 99.82]\nrest: wall"
+    outline = "A, B, C, {arc_to: D, through: M}"
+    text = design(BOW, plane(BOW, 0, -0.01), edges, outline)
+    assert advice(only(review_by("ground-dams-edge", text))) == (
+        "bring the lawn down to 99.75 ft at C; bring the lawn down to 99.75 ft at D"
+    )
+
+
 def test_the_margin_is_that_of_the_last_limit_asked() -> None:
     """Lawn is asked an inch, a street nothing."""
     for beside, limit in (("lawn", "lip_above_ground_at_least"), ("street", "lip_at_least")):
@@ -303,6 +335,15 @@ def test_ground_round_a_pad_and_round_a_floor_is_told_apart(use: str, ground: fl
     text = design(RECTANGLE, plane(RECTANGLE, 0, 0), f"rest: lawn, ground: {ground}", use=use)
     told = {plain(one.says, "us") for one in review_by("ground-dams-edge", text).comments}
     assert says in told
+
+
+@pytest.mark.parametrize(("long", "flush"), [(5.9, True), (6.1, False)])
+def test_a_walk_ends_over_an_edge_of_less_than_one_and_a_half_times_its_width(long: float, flush: bool) -> None:
+    """4 ft wide: common practice."""
+    points = {"A": (0, 0), "B": (long, 0), "C": (long, 4), "D": (0, 4)}
+    edges = "run: [C, D], beside: gravel, ground: 99.92\nrest: wall"
+    report = review_by("ground-dams-edge", design(points, plane(points, 0, -0.02), edges, use="walk"))
+    assert (report.comments == ()) is flush
 
 
 @pytest.mark.parametrize(("run", "flush"), [("[B, C]", True), ("[A, B]", False), ("[C, D]", False)])

@@ -140,3 +140,18 @@ def test_what_a_drain_lacks_is_asked_for() -> None:
 def test_no_drain_no_outlet() -> None:
     report = review_by("outlet-below", design(RECTANGLE, plane(RECTANGLE, 0, 0), "rest: curb"))
     assert report.does_not_apply[0].reason == "no drain is drawn"
+
+
+@pytest.mark.parametrize(
+    ("inverts", "outlets"),
+    [  # all fall where they let out
+        ("[99.0, 99.1, 99.2, 99.3, 99.4]", "[[0, 0], [20, 0]]"),  # from the one outlet up to the other
+        ("[99.5, 99.0, 99.2, 99.1, 99.0]", "[[0, 0], [5, 0], [20, 0]]"),  # the highest lies before the first two
+    ],
+)
+def test_between_two_outlets_a_bottom_falls_to_both_from_its_highest_place(inverts: str, outlets: str) -> None:
+    text = design(RECTANGLE, LEVEL, "rest: curb") + (
+        "\nchannels: [{name: slot, along: [A, [5, 0], [10, 0], [15, 0], B], width: 4 in, rim: 100.0,"
+        f" invert: {inverts}, outlet_at: {outlets}}}]"
+    )
+    assert not [one for one in review_by("outlet-below", text).comments if "bottom" in one.limit.name]

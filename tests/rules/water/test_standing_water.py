@@ -176,12 +176,15 @@ def test_standing_water_a_rim_stands_as_little_above_as_heights_are_known(rim: f
     assert [one.limit.name for one in report.comments] == limits
 
 
-@pytest.mark.parametrize(("up", "told"), [(0.0045, False), (0.007, True), (0.02, True)])
+@pytest.mark.parametrize(("up", "told"), [(-0.05, False), (0.006, False), (0.007, True), (0.02, True)])
 def test_standing_water_a_rim_that_stands_up_in_a_slope_is_looked_at(up: float, told: bool) -> None:
-    """The slab lies at 99.88 m there by its corners, and a rim to half a centimeter from that is taken for flush."""
-    drain = f"fixtures: [{{kind: drain, name: yard, at: [10, 6], rim: {99.88 + up:.4f}}}]"
-    said = judged("standing-water", f"{design(RECTANGLE, slope_to(0, -0.02), 'rest: lawn', unit='m')}\n{drain}")
-    assert any(one.limit.name.endswith("rim_above_at_most") for one in said) is told
+    """The slab lies at 99.8794 m there by its corners, and is brought to a rim within a quarter of an inch.
+
+    A rim that lies lower has its dish, whose heights nobody types.
+    """
+    drain = f"fixtures: [{{kind: drain, name: yard, at: [10, 6], rim: {99.8794 + up:.4f}}}]"
+    said = judged("standing-water", f"{design(RECTANGLE, slope_to(0, -0.0201), 'rest: lawn', unit='m')}\n{drain}")
+    assert any("rim" in one.limit.name for one in said) is told
 
 
 @pytest.mark.parametrize(("away", "rims"), [(0.0099, 1), (0.0101, 0)])
@@ -212,9 +215,9 @@ def test_standing_water_writes_the_rim_of_a_channel_where_it_stands_up(rims: str
 
 
 def test_standing_water_a_channel_is_held_where_it_lies_farthest_off() -> None:
-    """One rim for all of it at 99.97: 0.03 ft over the finish at P, and 0.03 under it at Q: what stands up is told."""
+    """One rim for all of it at 99.97: 0.03 ft over the finish at P, and 0.04 under it at Q: what stands up is told."""
     points = {**RECTANGLE, "P": (0, 6), "Q": (20, 6)}
-    heights = {**dict.fromkeys(points, 100.0), "P": 99.94}
+    heights = {**dict.fromkeys(points, 100.0), "P": 99.94, "Q": 100.01}
     text = design(points, heights, "rest: curb", "A B Q C D P") + (
         "\nchannels: [{name: slot, along: [P, Q], width: 4 in, rim: 99.97}]"
     )
@@ -224,12 +227,23 @@ def test_standing_water_a_channel_is_held_where_it_lies_farthest_off() -> None:
     assert comment.remedies == ()
 
 
+def test_the_rim_of_a_channel_between_two_points_is_taken_from_both() -> None:
+    """Rims at 100.00, 99.90 and 99.50: midway from the first to the second it lies at 99.95, on the finish there."""
+    points = {**RECTANGLE, "P": (0, 6), "N": (5, 6), "M": (10, 6), "Q": (20, 6)}
+    heights = {**dict.fromkeys(points, 100.0), "N": 99.95, "M": 99.90, "Q": 99.50}
+    slot = "channels: [{name: slot, along: [P, M, Q], width: 4 in, rim: [100.0, 99.90, 99.50]}]"
+    report = review_by("standing-water", design(points, heights, "rest: curb", "A B Q C D P", slot))
+    assert not [one for one in report.comments if "rim" in one.limit.name]
+
+
 def test_standing_water_along_a_curb_the_lower_end_goes_down() -> None:
-    """2 % to a curb 20 ft long and level along it: 0.5 % of that is 0.1 ft, from 99.76 at its end."""
-    text = design(RECTANGLE, plane(RECTANGLE, -0.0001, -0.02), "run: [C, D], beside: curb, name: kerb line\nrest: lawn")
+    """2.1 % to a curb 20 ft long and level along it: 0.5 % of that is 0.1 ft, from 99.748 at its end."""
+    text = design(
+        RECTANGLE, plane(RECTANGLE, -0.0001, -0.021), "run: [C, D], beside: curb, name: kerb line\nrest: lawn"
+    )
     comment = only(review_by("standing-water", text.replace("kerb line", "curb line")))
     assert comment.limit.name == "along_dam_at_least"
-    assert advice(comment) == "lower C by about 1 1/8 in, to 99.66 ft"
+    assert advice(comment) == "lower C by about 1 1/4 in, to 99.64 ft"
 
 
 @pytest.mark.parametrize(
@@ -309,3 +323,18 @@ def test_standing_water_a_raised_low_point_falls_one_percent_to_where_the_water_
         "water stands at M",
         "raise M by about 2 1/8 in, to 100.08 ft",
     )
+
+
+@pytest.mark.parametrize(
+    ("beside", "along", "expected"),
+    [
+        ("existing slab, ground: 100.3", 0.0, 1),  # a terrace above: its face holds the water as a wall does
+        ("existing slab, ground: 100.3", 0.005, 0),
+        ("existing slab, ground: 99.76, takes_water: true", 0.0, 0),  # flush: the water runs on over it
+        ("step, ground: 100.3", 0.0, 1),
+    ],
+)
+def test_water_that_comes_to_the_face_of_a_taller_slab_runs_along_it(beside: str, along: float, expected: int) -> None:
+    edges = f"run: [C, D], beside: {beside}, name: upper terrace\nrest: lawn"
+    comments = review_by("standing-water", design(RECTANGLE, slope_to(-along, -0.02), edges)).comments
+    assert sum(one.limit.name == "along_dam_at_least" for one in comments) == expected

@@ -79,7 +79,12 @@ def test_where_the_drive_rises_all_the_way_the_garage_is_the_crest() -> None:
 
 
 @pytest.mark.parametrize(
-    ("wheels", "found"), [("wheels_cross: true", ["lip_high_crest_at_least"]), ("name: side drain", [])]
+    ("wheels", "found"),
+    [
+        ("wheels_cross: true", ["lip_high_crest_at_least"]),
+        ("name: drain at the door", ["lip_high_crest_at_least"]),  # all of the slab falls to it
+        ("wheels_cross: false", []),
+    ],
 )
 def test_a_drain_at_the_garage_door_is_filled_by_the_street(wheels: str, found: list[str]) -> None:
     edges = f"run: [C, D], beside: street, ground: 99.5\nrun: [A, B], beside: trench drain, {wheels}\nrest: bed"
@@ -159,3 +164,10 @@ def test_a_crest_that_no_point_makes_is_told_its_height() -> None:
     comment = only(review_by("street-water-kept-out", design(points, heights, edges + "\nrest: bed", " ".join(points))))
 
     assert advice(comment) == "raise the crest before garage to 100.00 ft"
+
+
+def test_a_side_drain_that_begins_at_the_street_is_no_way_in() -> None:
+    """Along a drive that falls across to it: its head lies at the gutter, and all of the water comes to it."""
+    edges = "run: [C, D], beside: street, ground: 99.5\nrun: [B, C], beside: trench drain\nrest: bed"
+    text = design(RECTANGLE, plane(RECTANGLE, -0.02, 0.0), edges, use="driveway")
+    assert review_by("street-water-kept-out", text).does_not_apply

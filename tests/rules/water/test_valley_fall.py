@@ -73,13 +73,16 @@ def test_a_low_line_is_a_valley_drawn_as_one_or_not(
     assert all_followed("valley-fall", text).comments == ()
 
 
-@pytest.mark.parametrize(("gullies", "found"), [(2, []), (1, [("caution", "undrawn_slope_at_least")])])
+@pytest.mark.parametrize(
+    ("gullies", "found"),
+    [("GH", []), ("G", [("caution", "undrawn_slope_at_least")]), ("H", [("caution", "undrawn_slope_at_least")])],
+)
 def test_a_level_line_from_drain_to_drain_is_no_valley_until_it_is_drawn(
-    gullies: int, found: list[tuple[str, str]]
+    gullies: str, found: list[tuple[str, str]]
 ) -> None:
     points = {"A": (0, 0), "B": (12, 0), "C": (12, 6), "D": (0, 6), "G": (3, 3), "H": (9, 3)}
     heights = {**dict.fromkeys("ABCD", 4.06), "G": 4.0, "H": 4.0}
-    drains = ", ".join(f"{{kind: drain, at: {at}, rim: 4.0}}" for at in "GH"[:gullies])
+    drains = ", ".join(f"{{kind: drain, at: {at}, rim: 4.0}}" for at in gullies)
     text = design(points, heights, "rest: curb", more=f"fixtures: [{drains}]", unit="m")
     assert weights(review_by("valley-fall", text)) == found
 
@@ -108,15 +111,33 @@ def test_a_ridge_is_no_valley() -> None:
 # valley-fall: a drain within 0.6 m takes the water of the end (common practice)
 
 
-@pytest.mark.parametrize(("off", "told"), [(0.59, "let it fall"), (0.61, "turn it round")])
-def test_valley_fall_a_drain_near_the_end_takes_its_water(off: float, told: str) -> None:
+@pytest.mark.parametrize(("off", "building"), [(3.0, False), (3.1, True)])
+def test_a_low_line_that_nobody_drew_counts_from_ten_feet_off_a_building(off: float, building: bool) -> None:
+    """3.048 m: nearer to it `fall-from-building` judges the line."""
+    y = 1.5 + off
+    points = {**APRON, "E": (6.4, y), "G": (0, y)}
+    heights = {**BACK, "E": 99.90 + 0.01 * off, "G": 99.90 + 0.01 * off}
+    text = design(points, heights, "run: [E, G], beside: building\nrest: gravel", "A B C E G D", unit="m")
+    assert bool(review_by("valley-fall", text).comments) is building
+
+
+@pytest.mark.parametrize(
+    ("off", "end", "told"),
+    [
+        (0.59, 29.99, "let it fall"),
+        (0.61, 29.99, "turn it round"),
+        (0.61, 30.0, "turn it round"),  # level, it is read from its first point to its last
+    ],
+)
+def test_valley_fall_a_drain_near_the_end_takes_its_water(off: float, end: float, told: str) -> None:
     points = {**RECTANGLE, "V1": (0, 6), "V2": (20, 6)}
-    heights = {**dict.fromkeys("ABCD", 30.5), "V1": 30.0, "V2": 29.99}
-    edges = "run: [B, V2, C], beside: wall, name: back wall\nrest: lawn"
+    heights = {**dict.fromkeys("ABCD", 30.5), "V1": 30.0, "V2": end}
+    edges = "run: [B, V2], beside: wall, name: back wall\nrun: [V2, C], beside: wall, name: other wall\nrest: lawn"
     text = design(points, heights, edges, "A B V2 C D", "  lines: [{kind: valley, along: [V1, V2]}]", unit="m")
     comment = only(review_by("valley-fall", f"{text}\nfixtures: [{{kind: drain, at: [{20 - off}, 6]}}]"))
     assert comment.decide is not None
     assert plain(comment.decide, "metric").startswith(told)
+    assert plain(comment.decide, "metric").endswith("there" if off < 0.6 else "back wall takes no water")
 
 
 @pytest.mark.parametrize(

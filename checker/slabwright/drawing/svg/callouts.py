@@ -20,28 +20,38 @@ _BUBBLE = 2.5  # mm, half the width of a callout of one or two figures
 
 
 def callouts(on: Lettering, comments: Sequence[Comment]) -> Iterator[str]:
-    """A numbered callout at the place of every comment, with the shape it speaks of."""
+    """A numbered callout at every place of every comment, with the shape it speaks of."""
+    few = sum(len(comment.places) for comment in comments) <= _MANY
     for comment in comments:
-        shape = [place for place in comment.at.shape if all(math.isfinite(v) for v in place)]
-        weight = comment.weight if comment.variance is None else f"{comment.weight} accepted"
+        drawn = [
+            (place.at.name, _callout(on, comment, shape, few))
+            for place in comment.places
+            if (shape := [at for at in place.at.shape if all(math.isfinite(v) for v in at)])
+        ]
+        titled = ""
+        if drawn:
+            names = ", ".join(dict.fromkeys(name for name, _ in drawn))
+            titled = f"<title>{comment.number}: {escaped(names)}</title>"
         head_of = f'<g class="callout" data-comment="{comment.number}" data-weight="{comment.weight}"'
-        if not shape:
-            yield f"{head_of}></g>"
-            continue
-        points = on.view.line(shape)
-        drawn = _spot(points, comment.weight)
-        at = _anchor(points)
-        size = 2 * _half(comment.number)
-        box = on.room.best(led(on, at, rings(at, size, size, (2.0, 5.0, 8.0)), 0.5), 0.0)
-        if box is None and len(comments) <= _MANY:
-            far = list(rings(at, size, size, (12.0, 17.0, 24.0, 32.0, 42.0, 55.0), 16))
-            box = on.room.best(led(on, at, far, 0.5), 1.0) or on.room.best(far, 1.0)  # better across a word than not
-        if box is None:
-            on.drop("callouts")
-        else:
-            on.room.take(box)
-            drawn += leader(at, box, far=0.5, room=on.room) + _bubble(comment.number, weight, box)
-        yield f"{head_of}><title>{comment.number}: {escaped(comment.at.name)}</title>{drawn}</g>"
+        yield f"{head_of}>{titled}{''.join(one for _, one in drawn)}</g>"
+
+
+def _callout(on: Lettering, comment: Comment, shape: Sequence[XY], few: bool) -> str:
+    """One callout and the shape it points to, m."""
+    weight = comment.weight if comment.variance is None else f"{comment.weight} accepted"
+    points = on.view.line(shape)
+    at = _anchor(points)
+    size = 2 * _half(comment.number)
+    box = on.room.best(led(on, at, rings(at, size, size, (2.0, 5.0, 8.0)), 0.5), 0.0)
+    if box is None and few:
+        far = list(rings(at, size, size, (12.0, 17.0, 24.0, 32.0, 42.0, 55.0), 16))
+        box = on.room.best(led(on, at, far, 0.5), 1.0) or on.room.best(far, 1.0)  # better across a word than not
+    if box is None:
+        on.drop("callouts")
+        return _spot(points, comment.weight)
+    on.room.take(box)
+    mark = leader(at, box, far=0.5, room=on.room) + _bubble(comment.number, weight, box)
+    return _spot(points, comment.weight) + mark
 
 
 def _anchor(points: Sequence[XY]) -> XY:

@@ -19,20 +19,12 @@ from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
-from slabwright.proposals.asked_heights import PAVED
-from slabwright.proposals.height_search import (
-    AS_DRAWN,
-    MISSED,
-    ONE_PLANE,
-    ROUNDS,
-    Found,
-    Job,
-    Settled,
-    clashes,
-    off_walls_clash,
-    rounded,
-    settle,
-)
+from slabwright.proposals.heights.clash import off_walls_clash
+from slabwright.proposals.heights.found import ONE_PLANE, Found
+from slabwright.proposals.heights.held_rows import PAVED
+from slabwright.proposals.heights.job import Job
+from slabwright.proposals.heights.rounding import rounded
+from slabwright.proposals.heights.rounds import MISSED, ROUNDS, Settled, clashes, settle
 from slabwright.review import remedies
 from slabwright.review.report import Report
 from slabwright.rulebook.remedy import Append, Drop, Edit, Write, place_of
@@ -80,12 +72,7 @@ def alternatives(job: Job, before: Report, step: float, plane: bool = True) -> l
 
     A ``plane`` lies on any folds: where a clash is proven on those drawn it need not be tried.
     """
-    found: list[Found] = []
-    bare = _edited(job, [Drop("heights.lines")] if job.plan.design.heights.lines else [], ()) if plane else None
-    for by_drawn in (True, False):
-        settled = settle(bare, by_drawn, flat=True) if bare is not None and not found else None
-        if bare is not None and settled is not None and settled.missed < MISSED:
-            found += rounded(bare, settled, before, step, ONE_PLANE)
+    found = in_one_plane(job, before, step) if plane else []
     drawn = any(line.kind == "valley" for line in job.plan.design.heights.lines)
     only_valley = off_walls_clash(before) and not drawn  # whatever slopes from wall to rim cannot do it
     for kind, told in NAMES.items():
@@ -94,7 +81,19 @@ def alternatives(job: Job, before: Report, step: float, plane: bool = True) -> l
             one, other = (best.ends[k].at for k in (0, 1))
             folds = f"{told} from {_told(job, one)} to {_told(job, other)}"
             found += rounded(best.job, best.settled, before, step, folds)
-    return [one for one in found if one.folds != AS_DRAWN]
+    return found
+
+
+def in_one_plane(job: Job, before: Report, step: float) -> list[Found]:
+    """Heights in one straight plane that the review passes, if there are any; folds that are drawn go."""
+    bare = _edited(job, [Drop("heights.lines")] if job.plan.design.heights.lines else [], ())
+    for by_drawn in (True, False):
+        settled = settle(bare, by_drawn, flat=True) if bare is not None else None
+        if bare is not None and settled is not None and settled.missed < MISSED:
+            found = list(rounded(bare, settled, before, step, ONE_PLANE))
+            if found:
+                return found
+    return []
 
 
 def _told(job: Job, at: XY) -> str:
