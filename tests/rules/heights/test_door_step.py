@@ -105,6 +105,8 @@ def test_what_brings_a_door_right_makes_the_flight_even() -> None:
     assert plain(comment.to_pass, "us", both=False) == (
         "make it 3 risers of 6 in: pour 2 of them, the last is the step to the sill"
     )
+    written = {edit.path: edit.value.si for edit in comment.remedies[0].edits}
+    assert written == {"thickness.steps[0].riser": pytest.approx(6 * INCH), "thickness.steps[0].count": 2}
     assert review_by("door-step", stoop(2).replace("riser: 7 in", "riser: 6 in")).comments == ()
 
 
@@ -172,3 +174,29 @@ def test_door_step_over_poured_steps_moves_the_slab_by_what_is_left() -> None:
     comment = only(review_by("door-step", text))
     assert comment.shown.si == pytest.approx(11 * INCH)
     assert plain(comment.remedies[1].says, "us", both=False).endswith("to 100.28 ft")
+
+
+def test_of_two_flights_to_a_door_the_first_is_made_even() -> None:
+    """One riser of 7 in leaves 11 in of the 18 in, by either flight."""
+    steps = "width: 4 ft, tread: 12 in, riser: 7 in, count: 1, leads_to: back door}"
+    text = stoop(1).replace("steps: [", f"steps: [{{name: side flight, {steps}, ")
+    assert {edit.path for edit in review_by("door-step", text).comments[0].remedies[0].edits} == {
+        "thickness.steps[0].riser",
+        "thickness.steps[0].count",
+    }
+
+
+def test_steps_to_a_metric_door_have_treads_of_300_mm() -> None:
+    more = "fixtures: [{kind: door, name: back door, along: [[2, 0], [4, 0]], sill: 30.5}]"
+    heights = {name: height - 70 for name, height in SLOPED.items()}
+    (comment,) = review_by("door-step", design(RECTANGLE, heights, HOUSE, more=more, unit="m")).comments
+    (steps,) = comment.remedies[0].edits
+    assert isinstance(steps, Append)
+    entry = {key: value.si for key, value in steps.entry if isinstance(value, Amount)}
+    assert entry["tread"] == pytest.approx(0.3)
+
+
+def test_a_door_on_an_accessible_way_is_held_by_its_threshold_alone() -> None:
+    """9 in of step there are judged along the way."""
+    text = door(9 / 12, along="[[4, 0], [7, 0]]") + "\nsite: {accessible_route: [[5.5, 12], [5.5, 0]]}"
+    assert review_by("door-step", text).comments == ()

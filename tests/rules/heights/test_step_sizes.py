@@ -27,7 +27,10 @@ from sloped import followed
     ],
 )
 def test_risers_and_treads(flight: str, ground: float, expected: list[tuple[str, str]]) -> None:
-    assert weights(review_by("step-sizes", porch(flight, ground))) == expected
+    report = review_by("step-sizes", porch(flight, ground))
+    assert weights(report) == expected
+    if expected == [("caution", "tread_slope_at_most")]:
+        assert plain(report.comments[0].to_pass, "us", both=False) == "let the treads shed 1 % to the front"
 
 
 @pytest.mark.parametrize(
@@ -129,3 +132,27 @@ def test_a_step_that_is_little_too_high_is_put_right_with_the_height_of_the_slab
     assert plain(comment.to_pass, "us", both=False).startswith(advised)
     if advised == "raise":
         assert review_by("step-sizes", followed(text, comment)).comments == ()
+
+
+@pytest.mark.parametrize(("unit", "such"), [("ft", "100.00"), ("m", "100.000")])
+def test_the_first_of_two_steps_of_unknown_height_is_asked_about(unit: str, such: str) -> None:
+    edges = "run: [A, B], beside: step, name: porch\nrun: [C, D], beside: step, name: terrace\nrest: bed"
+    (asked,) = review_by("step-sizes", slab(LEVEL, edges=edges, unit=unit)).not_shown
+    assert asked.add == (f"edges, ground: the height at the step beside porch, such as {such}",)
+    assert asked.place.path == "edges[0]"
+
+
+@pytest.mark.parametrize(("down", "risers"), [(15.5, "2 risers of 7 3/4 in"), (15.6, "3 risers of 5 1/4 in")])
+def test_a_step_down_that_is_too_high_is_told_how_many_risers_it_makes(down: float, risers: str) -> None:
+    """7 3/4 in: IRC R311.7.5.1, quoted."""
+    text = slab(LEVEL, edges=f"run: [A, B], beside: step, name: yard, ground: {100 - down / 12:.7f}\nrest: bed")
+    (comment,) = review_by("step-sizes", text).comments
+    assert plain(comment.to_pass, "us", both=False).replace("about ", "").endswith(risers)
+
+
+def test_a_short_tread_on_a_metric_job_is_made_300_mm_deep() -> None:
+    text = porch("tread: 200 mm, riser: 150 mm, count: 2", 100.45).replace("ft, height: ft", "m, height: m")
+    comment = review_by("step-sizes", text.replace("4 ft", "1.2 m").replace("design: 4 in", "design: 100 mm")).comments[
+        0
+    ]
+    assert plain(comment.to_pass, "metric", both=False) == "make the treads 300 mm deep"
