@@ -29,7 +29,7 @@ def in_force(name: str, **values: str | float) -> Limits:
 def judged(name: str, design: str | Plan, **values: str | float) -> list[Finding | Margin]:
     """All that a rule says of a design, also what a report leaves out; ``values`` are limits by name."""
     plan = plan_of(design) if isinstance(design, str) else design
-    return list(rule_named(name).judge(plan, in_force(name, **values)))
+    return list(rule_named(name).judge(plan, in_force(name, **values).held_to(plan.home)))
 
 
 def findings(name: str, design: str | Plan, **values: str | float) -> list[Finding]:
@@ -60,7 +60,7 @@ def ended(name: str, design: str) -> RuleEnds | None:
     """How a rule ends that has nothing to judge in a design; None where it judges."""
     rule, plan = rule_named(name), plan_of(design)
     try:
-        next(iter(rule.judge(plan, Limits(dict(rule.in_force)))), None)
+        next(iter(rule.judge(plan, Limits(dict(rule.in_force)).held_to(plan.home))), None)
     except RuleEnds as end:
         return end
     return None

@@ -21,7 +21,6 @@ Where sources differ
 from __future__ import annotations
 
 from slabwright.formulas.soils import drains, sandy, soil_family
-from slabwright.formulas.thickness import as_metric_work_prints
 from slabwright.rulebook.kit import *
 
 TITLE = "A base under the slab"
@@ -57,21 +56,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         asking, over = poor, site.soil.kind
     elif site.freezing in ("moderate", "severe"):
         asking, over = poor, "ground that freezes"
-    asked = [_printed(plan, limit) for limit in asking]
-    short = [n for n, amount in enumerate(asked) if not meets(shown.si, amount.si, "least")]
-    n, most = short[0] if short else -1, asked[-1]
+    limit, most = next((one for one in asking if not one.met(shown)), asking[-1]), asking[-1].value
     where = "over" if plan.outdoors else "under"
     yield compare(
-        plan.spot("the base", "site.base"), shown, asking[n], asked=asked[n],
+        plan.spot("the base", "site.base"), shown, limit,
         says=lambda: words("{d} of base is little " + where + " {over}", d=shown, over=over),
-        working=lambda: step("short by", "asked - thickness", words("{a} - {d}", a=asked[n], d=shown),
-                             depth(asked[n].si - shown.si)),
+        working=lambda: step("short by", "asked - thickness", words("{a} - {d}", a=limit.value, d=shown),
+                             depth(limit.value.si - shown.si)),
         remedy=lambda: write("site.base.thickness", most, words("make the base {write} thick: {more} more", write=most,
                                                                 more=depth(most.si - shown.si))),
     )  # fmt: skip
-
-
-def _printed(plan: Plan, limit: InForce) -> Amount:
-    """A limit as it is printed for the plan: 100 mm for 4 in on metric plans."""
-    metric = plan.system == "metric" and limit.layer == "published"
-    return depth(as_metric_work_prints(limit.value.si) if metric else limit.value.si)

@@ -23,8 +23,6 @@ Where sources differ
 
 from __future__ import annotations
 
-import math
-
 from slabwright.rulebook.kit import *
 
 TITLE = "A sheet under closed rooms only"
@@ -72,9 +70,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             remedy=lambda: write("order.retarder.tested_class", "A", words("lay a sheet of class A")),
         )  # fmt: skip
     if sheet and sheet.lap:
-        lap, asked = sheet.lap, _sold(plan, limits.lap_at_least.value, 0.005)
+        lap, asked = sheet.lap, limits.lap_at_least.value
         yield compare(
-            at, lap, limits.lap_at_least, asked=asked,
+            at, lap, limits.lap_at_least,
             says=lambda: words("laps of {d} open when people walk on the sheet", d=lap),
             remedy=lambda: write("order.retarder.lap", asked, words("lap the sheets {asked}", asked=asked)),
         )  # fmt: skip
@@ -91,17 +89,12 @@ def _closed(plan: Plan) -> bool | None:
     return None if sheet else False
 
 
-def _sold(plan: Plan, limit: Amount, size: float) -> Amount:
-    """A limit in whole ``size`` m on metric plans: sheets of 0.15 and 0.25 mm are sold there, laps of 150 mm taped."""
-    return depth(math.floor(limit.si / size + 1e-6) * size) if plan.system == "metric" else limit
-
-
 def _thickness(plan: Plan, limits: Limits, at: Spot, thick: Amount, drawn: bool, tested: bool) -> Conclusion:
     heavier, lighter = limits.sheet_at_least, limits.newer_sheet_at_least
     asking = (heavier,) if tested else (heavier, lighter)
-    short = [one for one in asking if not meets(thick.si, _sold(plan, one.value, 1e-5).si, "least")]
+    short = [one for one in asking if not one.met(thick)]
     limit = short[0] if short else asking[-1]
-    order = _sold(plan, max((one.value for one in asking), key=lambda amount: amount.si), 1e-5)
+    order = max((one.value for one in asking), key=lambda amount: amount.si)
 
     def says() -> Words:
         if not drawn:
@@ -114,7 +107,7 @@ def _thickness(plan: Plan, limits: Limits, at: Spot, thick: Amount, drawn: bool,
     if limit is lighter:
         told = words("ask the maker for its class, or lay one of {write}", write=order)
     return compare(
-        at, thick, limit, asked=_sold(plan, limit.value, 1e-5),
+        at, thick, limit,
         says=says,
         remedy=lambda: write("order.retarder.thickness", order, told) if drawn else (),
         decide=lambda: told,

@@ -40,7 +40,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no base stone is ordered in the file (order.base)")
     ordered, thick = plan.all_given("order.base", "site.base.thickness")
     need, limit = mass(base_mass(plan.shape.area, thick.si)), limits.part_of_need_at_least
-    size = 500.0 if plan.system == "metric" else TON / 2
+    size = 500.0 if plan.home == "metric" else TON / 2
     order = round_up(mass(need.si * limit.value.si), size)
     yield compare(
         plan.spot("the base stone", "order.base"), ratio(ordered.si / need.si), limit,

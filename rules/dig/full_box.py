@@ -50,7 +50,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for what, weight, dug in loads:
         full = mass(mass_of(box.si, weight))
         part = ratio(full.si / payload.si)
-        size = 0.1 if plan.system == "metric" else YARD3 / 4
+        size = 0.1 if plan.home == "metric" else YARD3 / 4
         load = volume(payload.si * limits.full_box_at_most.value.si / weight // size * size)
         yield compare(
             plan.spot(f"a box of {what}", "dig.box"), part, limits.full_box_at_most,

@@ -76,7 +76,7 @@ def _tops(plan: Plan, door: PlannedFixture) -> list[tuple[float, XY]]:
 
 def _step_limits(plan: Plan, door: PlannedFixture, limits: Limits) -> tuple[InForce, ...]:
     """What the step at a door is held against; the code of dwellings holds in US designs."""
-    by_code, swings = plan.system == "us", door.fixture.swings_over is True
+    by_code, swings = plan.home == "us", door.fixture.swings_over is True
     if swings and door.fixture.required_exit and by_code:
         return (limits.exit_step_at_most,)
     steps = bool(plan.flights.up_to(door.name)) or door.fixture.required_exit
@@ -142,7 +142,7 @@ def _steps(plan: Plan, door: PlannedFixture, drop: float, most: float) -> list[R
                          write(f"{steps.place.path}.count", count(risers - 1), says), says=says)]  # fmt: skip
     wide = length(max(plan.doors.line(door).length, 3 * 12 * INCH))
     entry: dict[str, Amount | str] = {
-        "name": f"{door.name} steps", "width": wide, "tread": depth(0.3 if plan.system == "metric" else USUAL_TREAD),
+        "name": f"{door.name} steps", "width": wide, "tread": depth(0.3 if plan.home == "metric" else USUAL_TREAD),
         "riser": each, "count": count(risers - 1), "leads_to": door.name,
     }  # fmt: skip
     says = words("pour steps up to {door}: {n} risers of {each}, the last onto the sill",

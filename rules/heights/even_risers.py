@@ -38,12 +38,11 @@ SLOPING = 0.01  # slope of the paving along the foot over which the bottom riser
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The spread of each flight."""
-    flights = [(one, part) for one in plan.flights.all for part in _walked(plan, one)]
-    if not any(len(risers) > 1 for _, risers in flights):
+    flights = [(one, part) for one in plan.flights.all for part in _walked(plan, one) if len(part) > 1]
+    if not flights:
         does_not_apply("no flight of two or more risers is drawn")
     for flight, risers in flights:
-        if len(risers) > 1:
-            yield _compared(plan, flight, risers, limits)
+        yield _compared(plan, flight, risers, limits)
 
 
 def _walked(plan: Plan, flight: Flight) -> tuple[tuple[float, ...], ...]:
@@ -67,7 +66,7 @@ def _slopes_along_foot(plan: Plan, flight: Flight, at: XY) -> bool:
 
 
 def _compared(plan: Plan, flight: Flight, risers: tuple[float, ...], limits: Limits) -> Finding | Margin:
-    limit = limits.door_spread_at_most if flight.door and plan.system == "us" else limits.spread_at_most
+    limit = limits.door_spread_at_most if flight.door and plan.home == "us" else limits.spread_at_most
     high, low = depth(max(risers)), depth(min(risers))
     spread = depth(high.si - low.si)
     return compare(
@@ -86,7 +85,7 @@ def _alike(plan: Plan, flight: Flight) -> list[Remedy]:
     """One height for all; none where the file types each riser."""
     if flight.steps.risers:
         return []
-    fine = 0.001 if plan.system == "metric" else INCH / 16
+    fine = 0.001 if plan.home == "metric" else INCH / 16
     each = depth(round(sum(flight.risers) / len(flight.risers) / fine) * fine)
     says = words("make all {n} risers {each}, the last onto what they lead to", n=count(len(flight.risers)), each=each)
     return [write(f"{flight.steps.place.path}.riser", each, says)]

@@ -2,10 +2,11 @@
 
 What is compared
     Takes the finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground a drop
-    of more than 4 in is a note: the face shows and soil has to come. Where wheels cross, onto a street too, more than
-    1 1/2 in is a note, and onto a street more than 6 in is a caution: that is a curb, and no car climbs it. A drop of
-    more than 7 3/4 in is more than a step: it is a caution within 36 in of a door or gate, unless a flight stands there
-    that people take, and a note elsewhere. Beside anything that is walked along, a wall or a lot line too, more than
+    of more than 4 in is a note: the face shows and soil has to come. The slab of a machine or a shed is set out of the
+    water, and shows more. Where wheels cross, onto a street too, more than 1 1/2 in is a note, and onto a street more
+    than 6 in is a caution: that is a curb, and no car climbs it. A drop of more than 7 3/4 in is more than a step: it
+    is a caution within 36 in of a door or gate, unless a flight stands there that people take, and a note elsewhere.
+    Beside anything that is walked along, a wall or a lot line too, more than
     30 in down to the lowest ground within 36 in (`ground_beyond`) is a hold: people fall. So it is at the open sides of
     a flight of steps and of its landings; one without a `foot` that leads to an edge or door as wide as itself is taken
     to stand square before it.
@@ -59,6 +60,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 SOFT = ("lawn", "bed", "gravel", "open ground")
+STANDS_OUT = ("equipment pad", "shed base")  # set above the ground, to keep out of its water (common practice)
 ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
@@ -92,15 +94,18 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[InForce, ...]:
     """What a drop is held against, the heaviest first."""
-    by_country = limits.guard_drop_at_most if plan.system == "us" else limits.metric_drop_at_most
+    by_country = limits.guard_drop_at_most if plan.home == "us" else limits.metric_drop_at_most
     pad = all(area.use == "equipment pad" for area in plan.areas.along(piece.line))
-    guard = limits.pad_drop_at_most if pad and plan.system == "us" else by_country
+    guard = limits.pad_drop_at_most if pad and plan.home == "us" else by_country
     if _driven_up(piece):
         return guard, limits.street_step_at_most, limits.street_lip_at_most
     if piece.beside not in SOFT or plan.flights.up_to(piece.name):
         return (guard,)
-    bare = limits.wheel_lip_at_most if piece.wheels_cross else limits.bare_face_at_most
-    return guard, limits.door_drop_at_most if near else limits.step_drop_at_most, bare
+    step = limits.door_drop_at_most if near else limits.step_drop_at_most
+    if piece.wheels_cross:
+        return guard, step, limits.wheel_lip_at_most
+    stands_out = all(area.called in STANDS_OUT for area in plan.areas.along(piece.line))
+    return (guard, step) if stands_out else (guard, step, limits.bare_face_at_most)
 
 
 def _falls_away(plan: Plan, piece: EdgePiece, limits: Limits) -> bool:
@@ -134,6 +139,7 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
     for at, top, ground in known:
         tread = plan.flights.tread_at(at)
         stepped = tread is not None and ground < tread < top and top - tread < RISER
+        stepped = stepped or plan.flights.comes_up_at(at)
         kept = _limits(plan, piece, plan.doors.near(at, WITHIN) and not plan.flights.by(at, LANDING), limits)
         drop = 0.0 if stepped else top - ground
         if beyond is not None and not stepped and not kept[0].met(top - beyond.si):
@@ -149,7 +155,7 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
     drop, top, point = depth(-less), height(own), plan.shape.name_at(at)
     ground = height(top.si - drop.si)
     guard = piece.edge.guard if piece.edge else None
-    if guard is not None and meets(guard.si, GUARD[plan.system], "least"):
+    if guard is not None and meets(guard.si, GUARD[plan.home], "least"):
         drop = depth(min(drop.si, min(limit.value.si for limit in kept)))  # it is settled
     return compare(
         spot(piece), drop, *kept,
@@ -167,16 +173,16 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
 def _names(plan: Plan, drop: _Drop) -> tuple[str, list[str]]:
     """By which the first of equal drops is told, wherever the outline starts."""
     _, _, (at, _), piece, _ = drop
-    return plan.shape.name_at(at), sorted(plan.shape.name_at(end) for end in (piece.line[0], piece.line[-1]))
+    return plan.shape.name_at(at), sorted(map(plan.shape.name_at, piece.line))
 
 
 def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Finding | Margin:
     """The side of a flight that stands highest above the ground beside it."""
-    limit = limits.guard_drop_at_most if plan.system == "us" else limits.metric_drop_at_most
+    limit = limits.guard_drop_at_most if plan.home == "us" else limits.metric_drop_at_most
     worst = max(sides, key=lambda side: (round(side.drop, 6), side.after))
     flight, drop = worst.flight, depth(worst.drop)
     top, ground, guard = height(worst.tread.top), height(worst.ground), flight.steps.guard
-    enough = GUARD[plan.system] if worst.tread.landing else RAIL[plan.system]
+    enough = GUARD[plan.home] if worst.tread.landing else RAIL[plan.home]
     if guard is not None and meets(guard.si, enough, "least"):
         drop = depth(min(drop.si, limit.value.si))  # it is settled
     part = "landing" if worst.tread.landing else "tread"
@@ -193,14 +199,11 @@ def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Fin
 def _decide(plan: Plan, piece: EdgePiece, drop: Amount, kept: Sequence[InForce]) -> Words:
     if not kept[0].met(drop):
         return words("set a guard {guard} high along {edge}, or pour steps down from it",
-                     guard=depth(GUARD[plan.system]), edge=piece.name)  # fmt: skip
+                     guard=depth(GUARD[plan.home]), edge=piece.name)  # fmt: skip
     if _driven_up(piece):
         return words("let the slab come down to the {beside} along {edge}", beside=piece.beside, edge=piece.name)
-    within = kept[-1].value
-    if plan.system == "metric":
-        within = depth(0.01 * math.floor(within.si / 0.01 + 1e-6))  # as a person says it, and no lower
     return words("grade the {beside} up to within {least} of the top of the slab along {edge}, or pour a riser there",
-                 beside=piece.beside, least=within, edge=piece.name)  # fmt: skip
+                 beside=piece.beside, least=kept[-1].value, edge=piece.name)  # fmt: skip
 
 
 def _matched(plan: Plan, stretches: Sequence[EdgePiece]) -> list[Remedy]:
@@ -220,7 +223,7 @@ def _filled(
     instead, values = "" if piece.wheels_cross else "; or build a step there", dict[str, Value]()
     if not kept[0].met(top.si - ground.si):
         instead = "; or set a guard {guard} high along {edge}"
-        values = {"guard": depth(GUARD[plan.system]), "edge": piece.name}
+        values = {"guard": depth(GUARD[plan.home]), "edge": piece.name}
     path = f"{piece.place.path}.ground"
     if piece.ground_follows:
         below = words(f"bring the {{beside}} up to {{below}} below the slab{instead}", beside=piece.beside,

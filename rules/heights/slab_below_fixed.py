@@ -140,7 +140,7 @@ def _usual(plan: Plan, match: FixedMatch, limits: Limits) -> InForce | None:
     if match.fixed.kind in OPENINGS:
         return limits.wall_opening_at_least
     name = "weep_screed_at_least" if match.fixed.kind == "weep screed" else BY_MATERIAL.get(_material(match), "")
-    if not name or (limits[name].weight == "hold" and plan.system == "metric"):
+    if not name or (limits[name].weight == "hold" and plan.home == "metric"):
         return limits.other_siding_at_least
     return limits[name]
 
@@ -172,8 +172,8 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
 
     def remedies() -> list[Remedy]:
         wanted = [(one.at, one.height - side * distance) for one, _ in spots if _off(one, asked) > 1e-9]
-        off = max(_off(one, asked) for one, _ in spots) * (1 if low else -1)
-        return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *whole_slab_moved(plan, off)]
+        off = max(_off(one, asked) for one, _ in spots)
+        return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *whole_slab_moved(plan, off if low else -off)]
 
     return compare(
         spot(match), gap, limit, asked=depth(distance), give=plan.finish.give,

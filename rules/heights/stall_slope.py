@@ -54,7 +54,7 @@ def _where(plan: Plan, at: XY | None) -> str:
 
 def _compared(plan: Plan, stall: PlannedStall, part: StallPart, limit: InForce) -> Finding | Margin:
     steepest = plan.stalls.steepest[part.name]
-    shown, run = slope(steepest.slope), length(3.0 if plan.system == "metric" else 10 * FOOT)
+    shown, run = slope(steepest.slope), length(3.0 if plan.home == "metric" else 10 * FOOT)
     aim = min(DRAWN, limit.value.si)
     return compare(
         Spot(part.name, stall.stall.place, part.ring), shown, limit,

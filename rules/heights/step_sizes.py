@@ -60,6 +60,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 USUAL_TREAD = {"us": 12 * INCH, "metric": 0.3}  # m
+LITTLE = 2 * INCH  # m: a step that is so much too high is put right with the heights of the slab
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -89,7 +90,7 @@ def _is_step(plan: Plan, piece: EdgePiece) -> bool:
 def _most(plan: Plan, door: bool, limits: Limits) -> tuple[InForce, InForce]:
     """What the risers and the treads are held against."""
     site = plan.design.site
-    if plan.system == "metric":
+    if plan.home == "metric":
         return limits.metric_riser_at_most, limits.metric_tread_at_least
     if site.right_of_way or site.accessible_route:
         return limits.public_riser_at_most, limits.public_tread_at_least
@@ -101,7 +102,7 @@ def _most(plan: Plan, door: bool, limits: Limits) -> tuple[InForce, InForce]:
 def _least_landing(plan: Plan, limits: Limits) -> InForce:
     """What the depth of a landing is held against."""
     site = plan.design.site
-    if plan.system == "metric":
+    if plan.home == "metric":
         return limits.metric_landing_at_least
     public = site.right_of_way or site.accessible_route
     return limits.public_landing_at_least if public else limits.landing_at_least
@@ -125,7 +126,7 @@ def _flight(plan: Plan, flight: Flight, limits: Limits) -> Conclusions:
         decide=lambda: words("divide {rise} into fewer risers, of {least} at least", rise=depth(sum(flight.risers)),
                              least=limits.riser_at_least.value),
     )  # fmt: skip
-    usual = depth(max(USUAL_TREAD[plan.system], least_tread.value.si))
+    usual = depth(max(USUAL_TREAD[plan.home], least_tread.value.si))
     behind = {landing.after for landing in steps.landings}
     if any(number not in behind for number in range(1, len(flight.poured) + 1)):
         yield compare(
@@ -165,8 +166,6 @@ def _divided(plan: Plan, flight: Flight, most: float) -> list[Remedy]:
     risers = math.ceil(whole / most - 1e-6)
     each = even_riser(plan, whole, risers)
     poured = risers - 1 if flight.ends else risers
-    if poured < 1:
-        return []
     says = words("make {rise} in {n} risers of {each}, and pour {poured} of them", rise=depth(whole), n=count(risers),
                  each=each, poured=count(poured))  # fmt: skip
     path = steps.place.path
@@ -183,7 +182,8 @@ def _single(plan: Plan, piece: EdgePiece, limits: Limits) -> Conclusions:
         spot(piece), high, most, give=plan.finish.give,
         says=lambda: words("the step at {edge} is {high} high", edge=piece.name, high=high),
         working=lambda: step("riser", "higher - lower", words("{u} - {d}", u=up, d=down), high),
-        remedy=lambda: _poured(plan, piece, high.si, most.value.si) if ground[k] > finish[k] else (),
+        remedy=lambda: [*_nearer(plan, piece, most.value.si),
+                        *(_poured(plan, piece, high.si, most.value.si) if ground[k] > finish[k] else ())],
         decide=lambda: words("pour a riser between, or bring the two levels nearer: {n} risers of {each}",
                              n=count(math.ceil(high.si / most.value.si - 1e-6)),
                              each=depth(high.si / math.ceil(high.si / most.value.si - 1e-6))),
@@ -196,6 +196,15 @@ def _single(plan: Plan, piece: EdgePiece, limits: Limits) -> Conclusions:
     )  # fmt: skip
 
 
+def _nearer(plan: Plan, piece: EdgePiece, most: float) -> list[Remedy]:
+    """The slab brought nearer to what it steps to, where it misses by little."""
+    every = list(zip(piece.line, piece.finish or (), piece.ground or (), strict=True))
+    short = [(at, beside - most if beside > top else beside + most) for at, top, beside in every
+             if abs(beside - top) > most]  # fmt: skip
+    missed = max((abs(beside - top) - most for _, top, beside in every), default=0.0)
+    return set_heights(plan.grades.moved(short, up=every[0][2] > every[0][1])) if 0.0 < missed <= LITTLE else []
+
+
 def _poured(plan: Plan, piece: EdgePiece, rise: float, most: float) -> list[Remedy]:
     """A flight up to the step, where the edge has a name that it can lead to."""
     if not (piece.edge and piece.edge.name):
@@ -204,7 +213,7 @@ def _poured(plan: Plan, piece: EdgePiece, rise: float, most: float) -> list[Reme
     each = even_riser(plan, rise, risers)
     entry: dict[str, Amount | str] = {
         "name": f"steps to {piece.name}", "width": length(min(piece.length, 48 * INCH)),
-        "tread": depth(USUAL_TREAD[plan.system]), "riser": each, "count": count(risers - 1), "leads_to": piece.name,
+        "tread": depth(USUAL_TREAD[plan.home]), "riser": each, "count": count(risers - 1), "leads_to": piece.name,
     }  # fmt: skip
     says = words("pour steps up to {edge}: {n} risers of {each}, the last onto it",
                  edge=piece.name, n=count(risers), each=each)  # fmt: skip

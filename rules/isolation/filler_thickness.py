@@ -59,8 +59,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if filler.thickness:
             usual: tuple[InForce, ...] = (limits.thin_filler_at_least, limits.filler_at_least)
             usual = usual if _held(plan, piece) else usual[1:]
-            usual = (limits.metric_filler_at_least,) if plan.system == "metric" else usual
-            if drive and plan.system == "us" and piece.beside in PUBLIC and usual[-1].met(filler.thickness):
+            usual = (limits.metric_filler_at_least,) if plan.home == "metric" else usual
+            if drive and plan.home == "us" and piece.beside in PUBLIC and usual[-1].met(filler.thickness):
                 usual = (limits.drive_to_walk_at_least,)
             yield _judged(spot(piece), filler, filler.thickness, usual)
 

@@ -5,8 +5,9 @@ What is compared
     with 1 in. Compares the depth of early-entry cuts with 1 in in slabs up to 9 in, and with a fifth of the thickness
     above. Strips and construction joints go all the way down. Where a thickened edge takes up more than a quarter of a
     cut, a quarter of that depth is asked; an edge that is only crossed is noted, and so is a pad that the base is dug
-    half as deep again for, and a cut deeper than a third of the thickness. Between parts of different thickness, and
-    through them, the thickest counts.
+    half as deep again for, and a cut deeper than a third of the thickness. An edge more than twice as deep as the slab
+    is a footing poured with it, and no saw is set for that. Between parts of different thickness, and through them, the
+    thickest counts.
 Why it matters
     The groove makes one line weaker than all the others. Too shallow, and the slab never notices: two years later
     the groove is whole and the crack runs beside it. Too deep, and the faces have too little left to lock together.
@@ -22,8 +23,6 @@ Where sources differ
 """
 
 from __future__ import annotations
-
-import math
 
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
@@ -50,6 +49,7 @@ LIMITS = (
 EARLY_UP_TO = 9 * INCH  # m, `early-entry-paper`
 FORMED = ("formed strip", "construction joint")  # from top to bottom unless a depth says otherwise
 PAD = 1.5  # times as deep as drawn: the base is dug deeper on purpose, and not uneven (common practice)
+FOOTING = 2  # times as deep as the slab: a quarter of that is half the slab, more than a cut may take (common practice)
 MOSTLY_THICK = 1 / 4  # of its length: such a joint is cut for the thickened edge (common practice)
 
 
@@ -81,7 +81,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _judged(plan: Plan, joint: PlannedJoint, limits: Limits) -> Conclusion:
     """One joint against the heaviest of its limits that is broken; where all are met, against the most."""
     at, t, local = spot(joint), _thickness(plan, joint), _local(plan, joint)[0]
-    shown, finest = joint.joint.depth or depth(t), 0.005 if plan.system == "metric" else INCH / 8
+    shown, finest = joint.joint.depth or depth(t), 0.005 if plan.home == "metric" else INCH / 8
     asked = _asked(plan, joint, limits)
     broken = [(limit, least) for limit, least in asked if not meets(shown.si, least, "least")]
     governs, least = min(broken or asked, key=lambda pair: (WEIGHTS.index(pair[0].weight), -pair[1]))
@@ -117,14 +117,15 @@ def _asked(plan: Plan, joint: PlannedJoint, limits: Limits) -> list[tuple[InForc
     if kind in FORMED:
         return [(limits.formed_part_at_least, part(limits.formed_part_at_least.value.si, t))]
     if kind == "early saw cut" and meets(t, EARLY_UP_TO, "most"):
-        return [(limits.early_depth_at_least, _inch(plan, limits.early_depth_at_least))]
+        return [(limits.early_depth_at_least, limits.early_depth_at_least.value.si)]
     if kind == "early saw cut":
         return [(limits.early_part_at_least, part(limits.early_part_at_least.value.si, t))]
     asked = [(limits.part_of_thickness_at_least, part(limits.part_of_thickness_at_least.value.si, t))]
     if any(area.use == "walk" for area in plan.areas.along(joint.line)):
-        asked += [(limits.depth_in_walk_at_least, _inch(plan, limits.depth_in_walk_at_least))]
+        asked += [(limits.depth_in_walk_at_least, limits.depth_in_walk_at_least.value.si)]
     local, share = _local(plan, joint)
-    if local > t:
+    footing = not meets(plan.thickness.crossed(joint.line)[0], FOOTING * t, "most")
+    if local > t and not footing:
         edge = limits.part_of_thick_edge_at_least if share > MOSTLY_THICK else limits.part_of_crossed_edge_at_least
         asked += [(edge, part(edge.value.si, local))]
     return asked
@@ -143,11 +144,6 @@ def _local(plan: Plan, joint: PlannedJoint) -> tuple[float, float]:
 def _thickness(plan: Plan, joint: PlannedJoint) -> float:
     """Of the parts of the slab that a joint runs through or between, the thickness of the thickest, m."""
     return plan.areas.thickest(joint.line).thickness.si
-
-
-def _inch(plan: Plan, limit: InForce) -> float:
-    """A depth in m; metric plans take an inch to the whole millimeter below."""
-    return math.floor(limit.value.si * 1000 + 1e-6) / 1000 if plan.system == "metric" else limit.value.si
 
 
 def _told(joint: PlannedJoint, limit: InForce) -> str:

@@ -69,7 +69,7 @@ def _judged(plan: Plan, line: PlannedJoint, deep: Amount, limit: InForce) -> Con
 
 def _cut(plan: Plan, lines: Sequence[Joint]) -> Remedy:
     """Lines of the pattern made joints, a quarter of the thickness deep."""
-    finest, inch = (0.005, 0.025) if plan.system == "metric" else (INCH / 8, INCH)
+    finest, inch = (0.005, 0.025) if plan.home == "metric" else (INCH / 8, INCH)
     areas = [area for line in lines for area in plan.areas.along([(point.x, point.y) for point in line.along])]
     quarter = saw_depth(max(area.thickness.si for area in areas))
     walked = any(area.use == "walk" for area in areas)

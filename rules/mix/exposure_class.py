@@ -24,7 +24,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.mix import whole_megapascals
 from slabwright.rulebook.kit import *
 
 TITLE = "The exposure class of the site, and a mix as it asks"
@@ -116,7 +115,7 @@ def _ordered(plan: Plan, limits: Limits, number: int) -> Remedy:
     name = f"{str(mix.exposure)[:-1]}{number}"
     row = _row(plan, name)
     remedies = [write("mix.exposure", name, words(f"order {name}"))]
-    asked, water = _asked(plan, limits[f"{row}_strength_at_least"]), limits.get(f"{row}_water_at_most")
+    asked, water = limits[f"{row}_strength_at_least"].value, limits.get(f"{row}_water_at_most")
     if mix.strength and not meets(mix.strength.si, asked.si, "least"):
         order = strength_class(asked.si) if mix.strength.typed.startswith("C") else asked
         remedies.append(write("mix.strength", order, words("order {write}", write=order)))
@@ -126,17 +125,12 @@ def _ordered(plan: Plan, limits: Limits, number: int) -> Remedy:
     return together(*remedies)
 
 
-def _asked(plan: Plan, limit: InForce) -> Amount:
-    """The strength of a class; whole megapascals in metric."""
-    return stress(whole_megapascals(limit.value.si)) if plan.system == "metric" else limit.value
-
-
 def _strength(plan: Plan, at: Spot, f: Amount, limit: InForce) -> Finding | Margin:
-    asked = _asked(plan, limit)
+    asked = limit.value
     order = strength_class(asked.si) if f.typed.startswith("C") else asked
     more = stress(order.si - f.si)
     return compare(
-        at, f, limit, asked=asked,
+        at, f, limit,
         says=lambda: words("{f} is weak for class {name}", f=f, name=str(plan.design.mix.exposure)),
         working=lambda: step("short by", "strength asked - strength", words("{a} - {f}", a=order, f=f), more),
         remedy=lambda: write("mix.strength", order, words("order {write}: {m} more", write=order, m=more)),

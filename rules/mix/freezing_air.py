@@ -77,11 +77,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         _, air = plan.all_given("site.freezing", "mix.air")
         finish = plan.design.pour.finish if plan.design.pour else None
         floated = limits.garage_at_least
-        if plan.system == "metric" and floated.layer == "published":
+        if plan.home == "metric" and floated.layer == "published":
             floated = limits.metric_air_at_least
         yield _least(plan, air, limits.troweled_garage_at_least if finish in (None, "trowel") else floated, None)
         return
-    metric, stone = plan.system == "metric", plan.design.mix.aggregate
+    metric, stone = plan.home == "metric", plan.design.mix.aggregate
     stated = plan.design.mix.air
     low = stated is not None and stated.si < total_air(LARGEST, "moderate")  # too little whatever its stone
     also = () if stone or metric or low or plan.design.site.freezing == "severe" else ("mix.aggregate",)
@@ -99,7 +99,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _least(plan: Plan, air: Amount, least: InForce, table: Amount | None) -> Finding | Margin:
-    order = share(max(table.si if table else 0.0, least.value.si))
+    order = share(max((table or least.value).si, least.value.si))
     return compare(
         plan.spot("the mix", "mix.air"), air, least,
         says=lambda: words("{air} air leaves the frost no room", air=air),
@@ -110,7 +110,7 @@ def _least(plan: Plan, air: Amount, least: InForce, table: Amount | None) -> Fin
 
 
 def _table(plan: Plan, limits: Limits, air: Amount, table: Amount, order: Amount) -> Finding | Margin:
-    metric, over = plan.system == "metric", air.si > table.si
+    metric, over = plan.home == "metric", air.si > table.si
     off, stone = share(abs(table.si - air.si)), plan.design.mix.aggregate or depth(LARGEST)
     told = "{air} air is more than stone of {stone} wants" if over else "{air} air is little for stone of {stone}"
     limit = limits.under_table_at_most

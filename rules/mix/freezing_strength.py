@@ -25,7 +25,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.mix import whole_megapascals
 from slabwright.rulebook.kit import *
 
 TITLE = "Strong enough for frost and salt"
@@ -98,14 +97,12 @@ def _asked(plan: Plan, limits: Limits, freezing: str, salted: bool) -> Iterator[
 
 def _metric(plan: Plan, limit: InForce) -> bool:
     """Whether a metric number stands in for a limit: not where amendments have set it."""
-    return plan.system == "metric" and limit.layer == "published"
+    return plan.home == "metric" and limit.layer == "published"
 
 
 def _strength(plan: Plan, limits: Limits, f: Amount, names: list[str]) -> Finding | Margin:
     """The heaviest limit that is broken, the first of equals; what is told to order keeps them all."""
     asked = {name: limits[name].value for name in names}
-    if plan.system == "metric":
-        asked = {name: stress(whole_megapascals(value.si)) for name, value in asked.items()}
     broken = sorted(
         (name for name in names if not meets(f.si, asked[name].si, "least")),
         key=lambda name: WEIGHTS.index(limits[name].weight),

@@ -21,8 +21,6 @@ Where sources differ
 
 from __future__ import annotations
 
-import math
-
 from slabwright.formulas.mix import SLUMP_CLASSES
 from slabwright.rulebook.kit import *
 
@@ -59,7 +57,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     most = limits[BY_REDUCER.get(plan.design.mix.water_reducer or "none", "plain_at_most")]
     if steep:
         most, fall = limits.steep_at_most, slope(steep[0].most)
-        if plan.system == "metric" and most.layer == "published":
+        if plan.home == "metric" and most.layer == "published":
             most = limits.metric_steep_at_most
         walks = words("concrete of {s} creeps down a slab that falls {f}", s=slump, f=fall)
         stiffer = "order {write}, and place it from the low end up"
@@ -69,15 +67,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     else:
         walks = words("concrete of {s} comes apart, admixture or not", s=slump)
         stiffer = "order {write}"
-    yield compare(at, slump, most, says=lambda: walks, remedy=lambda: _order(plan, _whole(plan, most), "most", stiffer))
+    yield compare(at, slump, most, says=lambda: walks, remedy=lambda: _order(plan, most.value, "most", stiffer))
     if steep or plan.falls.parts(lambda s: not meets(s, STIFF, "most")):
         return
     least = limits.pumped_at_least if order is not None and order.method == "pump" else limits.placed_at_least
-    asked = _whole(plan, least)
     yield compare(
-        at, slump, least, asked=asked,
+        at, slump, least,
         says=lambda: words("concrete of {s} is stiff: on site somebody will add water", s=slump),
-        remedy=lambda: _order(plan, asked, "least", "order {write}"),
+        remedy=lambda: _order(plan, least.value, "least", "order {write}"),
     )  # fmt: skip
 
 
@@ -85,11 +82,6 @@ def _key(plan: Plan) -> str:
     """Where the slump is written: by itself, or as a class."""
     mix = plan.design.mix
     return "mix.consistence" if mix.slump and mix.slump.typed == mix.consistence else "mix.slump"
-
-
-def _whole(plan: Plan, limit: InForce) -> Amount:
-    """A limit in the steps that slump is ordered in: on metric plans down to 5 mm."""
-    return depth(math.floor(limit.value.si * 200 + 1e-6) / 200) if plan.system == "metric" else limit.value
 
 
 def _order(plan: Plan, slump: Amount, direction: str, says: str) -> Remedy:

@@ -49,7 +49,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     t = thinnest.thickness
     limit = limits.broken(stone.si / t.si, "part_of_thickness_at_most", "part_preferred_at_most")
     limit = limit or limits.part_preferred_at_most
-    usual = usual_stone_metric if plan.system == "metric" else usual_stone
+    usual = usual_stone_metric if plan.home == "metric" else usual_stone
     small = depth(usual(min(largest(one.value.si, t.si) for one in limits.values())))
     yield compare(
         plan.spot("the mix", "mix.aggregate"), stone, limit, asked=depth(largest(limit.value.si, t.si)),

@@ -51,11 +51,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     asked = depth(largest(limit.value.si, hose.si))
 
     def remedies() -> list[Remedy]:
-        line = round_up(depth(stone.si / limit.value.si), 0.005 if plan.system == "metric" else INCH / 2)
+        line = round_up(depth(stone.si / limit.value.si), 0.005 if plan.home == "metric" else INCH / 2)
         wider = write("order.hose", line, words("pump it through a line of {wider}", wider=line))
         if not meets(asked.si, SMALLEST, "least"):
             return [wider]
-        small = depth((usual_stone_metric if plan.system == "metric" else usual_stone)(asked.si))
+        small = depth((usual_stone_metric if plan.home == "metric" else usual_stone)(asked.si))
         return [write("mix.aggregate", small, words("order stone of {write} or less", write=small)), wider]
 
     yield compare(

@@ -20,7 +20,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.mix import CEMENT_RESISTANCE, sulfate_class, whole_megapascals
+from slabwright.formulas.mix import CEMENT_RESISTANCE, sulfate_class
 from slabwright.rulebook.kit import *
 
 TITLE = "A mix that keeps sulfate out"
@@ -86,7 +86,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _usual(plan: Plan, least: InForce) -> str:
     """A cement that resists as is asked."""
-    return USUAL[plan.system][min(max(round(least.value.si), 0), 3)]
+    return USUAL[plan.home][min(max(round(least.value.si), 0), 3)]
 
 
 def _with_cement(plan: Plan, limits: Limits, row: str, remedy: Remedy) -> Remedy:
@@ -102,11 +102,10 @@ def _mix(plan: Plan, limits: Limits, sulfate: Amount, row: str) -> Conclusions:
     mix, name = plan.design.mix, row[:2].upper()
     if f := mix.strength:
         limit = limits[f"{row}_strength_at_least"]
-        asked = stress(whole_megapascals(limit.value.si)) if plan.system == "metric" else limit.value
-        order = strength_class(asked.si) if f.typed.startswith("C") else asked
+        order = strength_class(limit.value.si) if f.typed.startswith("C") else limit.value
         more = stress(order.si - f.si)
         yield compare(
-            plan.spot("the mix", "mix.strength"), f, limit, asked=asked,
+            plan.spot("the mix", "mix.strength"), f, limit,
             says=lambda: words("{f} is weak for soil with {s} of sulfate, class {name}", f=f, s=sulfate, name=name),
             working=lambda: step("short by", "strength to order - strength", words("{a} - {f}", a=order, f=f), more),
             remedy=lambda: _with_cement(plan, limits, row, write(

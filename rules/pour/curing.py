@@ -71,7 +71,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         plan.given("pour.curing.rate")
     if rate := cure.rate:
         most = limits.coverage_at_most
-        asked = coverage(math.ceil(most.value.si / 500 - 1e-6) * 500) if plan.system == "metric" else most.value
+        asked = coverage(math.ceil(most.value.si / 500 - 1e-6) * 500) if plan.home == "metric" else most.value
         yield compare(
             at, rate, most, asked=asked,
             says=lambda: words("compound spread over {r} does not close", r=rate),
@@ -82,7 +82,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         at_rate = rate or coverage(COMPOUND[plan.home])
         need = small_volume(curing_compound(plan.shape.area, at_rate.si, factor))
         least = small_volume(need.si * max(limits.bought_at_least.value.si, 0.1))
-        enough = round_up(least, 0.001 if plan.system == "metric" else GALLON)
+        enough = round_up(least, 0.001 if plan.home == "metric" else GALLON)
         numbers = words("{a} / {r} x {f}", a=area(plan.shape.area), r=at_rate, f=ratio(factor))
         yield compare(
             Spot("the compound", cure.place), ratio(bought.si / need.si), limits.bought_at_least,

@@ -69,7 +69,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     def remedies() -> list[Remedy]:
         """What brings it down to the limit that is broken: less wind, cooler concrete, or both."""
         target = max((limits.broken(rate, *limits) or limits.watch_at_most).value.si, 0.0)
-        per = 3.6 if plan.system == "metric" else 1 / MPH  # wind in whole km/h or mph, down
+        per = 3.6 if plan.home == "metric" else 1 / MPH  # wind in whole km/h or mph, down
         calmest = max(CALM, HALVED * wind.si)
         still = speed(math.floor(weather.wind_for(concrete.si, air.si, humidity.si, target) * per) / per)
         broken = write("pour.weather.wind", still, words("break the wind over the slab down to {wind}", wind=still))
@@ -103,4 +103,4 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _degree(plan: Plan, celsius_: float) -> Amount:
     """A temperature in whole degrees of the plan, down."""
-    return temperature(math.floor(celsius_) if plan.system == "metric" else celsius(math.floor(fahrenheit(celsius_))))
+    return temperature(math.floor(celsius_) if plan.home == "metric" else celsius(math.floor(fahrenheit(celsius_))))

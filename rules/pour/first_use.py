@@ -19,7 +19,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.mix import whole_megapascals
 from slabwright.formulas.units import DAY
 from slabwright.formulas.weather import CAR_TRAFFIC, HEAVY_TRAFFIC
 from slabwright.rulebook.kit import *
@@ -51,8 +50,6 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         yield _first(use.place, "heavy", "heavy vehicles", use.heavy, limits.heavy_at_least)
     if use.cars and use.tested and not limits.cars_at_least.met(use.cars):
         f, asked = use.tested, limits.tested_at_least.value
-        if plan.system == "metric":
-            asked = stress(whole_megapascals(asked.si))
         yield compare(
             Spot("the first cars", use.place), f, limits.tested_at_least, asked=asked,
             says=lambda: words("cylinders of {f} are too weak for cars", f=f),

@@ -50,5 +50,5 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             step("part", "covered / allowed", words("{s} / {a}", s=all_of_it, a=allowed), part),
         ),
         decide=lambda: words("leave {less} of paving out, here or elsewhere on the lot, or ask the town what counts",
-                             less=round_up(over, 1.0 if plan.system == "metric" else FOOT2)),
+                             less=round_up(over, 1.0 if plan.home == "metric" else FOOT2)),
     )  # fmt: skip

@@ -38,25 +38,21 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not ends:
         does_not_apply("the file does not say where the bars end")
     for bars, short in ends:
-        yield from _judged(plan, limits, Spot("the bars", bars.place), short)
+        yield from _judged(limits, Spot("the bars", bars.place), short)
 
 
-def _judged(plan: Plan, limits: Limits, at: Spot, shown: Amount) -> Conclusions:
+def _judged(limits: Limits, at: Spot, shown: Amount) -> Conclusions:
     least, most, path = limits.short_at_least, limits.short_at_most, f"{at.place.path}.ends_short"
     yield compare(
         at, shown, least,
         says=lambda: words("the bars end so near the edge that they can rust"),
-        remedy=lambda: _end(path, _even(plan, least), shown),
+        remedy=lambda: _end(path, least.value, shown),
     )  # fmt: skip
     yield compare(
         at, shown, most,
         says=lambda: words("a strip along the edge has no steel"),
-        remedy=lambda: _end(path, _even(plan, most), shown),
+        remedy=lambda: _end(path, most.value, shown),
     )  # fmt: skip
-
-
-def _even(plan: Plan, limit: InForce) -> Amount:
-    return depth(0.005 * round(limit.value.si / 0.005)) if plan.system == "metric" else limit.value
 
 
 def _end(path: str, end: Amount, shown: Amount) -> Remedy:

@@ -34,7 +34,6 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not loose:
         does_not_apply("no corner bars are drawn")
     number, long = limits.bars_at_least, limits.length_at_least
-    enough = round_up(long.value, 0.01) if plan.system == "metric" else long.value
     for one in loose:
         corners = " and ".join(plan.shape.name_at((point.x, point.y)) for point in one.at)
         at = Spot(f"the bars at {corners}", one.place, tuple((point.x, point.y) for point in one.at))
@@ -47,6 +46,6 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         yield compare(
             at, one.length, long,
             says=lambda: words("{bars} are too short to hold anything", bars=at.name),
-            remedy=lambda: write(f"{one.place.path}.length", enough, words(
-                "make {bars} {write} long", bars=at.name, write=enough)),
+            remedy=lambda: write(f"{one.place.path}.length", long.value, words(
+                "make {bars} {write} long", bars=at.name, write=long.value)),
         )  # fmt: skip

@@ -57,7 +57,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         remedy=lambda: drop(f"{fiber.place.path}.in_place_of", words(
             "draw the {saved} as if there were no fiber, and leave in_place_of out", saved=what)),
     )  # fmt: skip
-    whole = round_up(unit_weight(least.value.si), 0.1) if plan.system == "metric" else least.value
+    whole = round_up(unit_weight(least.value.si), 0.1) if plan.home == "metric" else least.value
     if fine:
         enough = limits.least_dose_at_least.met(fiber.dose)
         yield compare(

@@ -55,7 +55,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("there are no bars and no mesh")
     if not any(laid.mat.held_by for laid in mats):
         plan.steel.asks_for(mats[0], "held_by")
-    thin = limits.metric_mesh_supports_at_most if plan.system == "metric" else limits.mesh_supports_at_most
+    thin = limits.metric_mesh_supports_at_most if plan.home == "metric" else limits.mesh_supports_at_most
     for laid in mats:
         mat, at = laid.mat, Spot(laid.name, laid.mat.place)
         apart = limits.bar_supports_at_most if laid.kind == "bars" and laid.diameter > THIN_BAR else thin
@@ -86,8 +86,6 @@ def _judged(
 ) -> Conclusion:
     """What holds a mat against its limits; to pass, it stands on chairs as far apart as ``apart`` says."""
     path, s = mat.place.path, apart.value
-    if plan.system == "metric":
-        s = length(0.1 * math.floor(s.si / 0.1 + 1e-6))
     n = count(math.ceil(covered / s.si**2))
     chairs = words("set {mat} on chairs every {s} both ways, about {n} of them", mat=at.name, s=s, n=n)
     return compare(

@@ -143,7 +143,7 @@ def _mesh(plan: Plan, limits: Limits, mesh: Mesh, lap: Amount, name: str) -> Con
 
 
 def _judged(plan: Plan, lap: Amount, limit: InForce, at: Spot, enough: Amount, asked: Step) -> Conclusion:
-    to = round_up(depth(enough.si - _give(plan)), 0.01 if plan.system == "metric" else INCH)
+    to = round_up(depth(enough.si - _give(plan)), 0.01 if plan.home == "metric" else INCH)
     return compare(
         at, lap, limit, asked=asked.result, give=_give(plan),
         says=lambda: words("the laps of {mat} are so short that they pull out" if limit.weight != "note" else
@@ -155,4 +155,4 @@ def _judged(plan: Plan, lap: Amount, limit: InForce, at: Spot, enough: Amount, a
 
 
 def _give(plan: Plan) -> float:
-    return METRIC if plan.system == "metric" else 0.0
+    return METRIC if plan.home == "metric" else 0.0

@@ -103,14 +103,14 @@ def _below(plan: Plan, limits: Limits) -> InForce:
     base, on_ground = plan.design.site.base, limits.cover_on_ground_at_least
     if base and INSULATION.search(base.material):
         return limits.cover_indoors_at_least
-    prepared = plan.system == "metric" and on_ground.layer == "published"
+    prepared = plan.home == "metric" and on_ground.layer == "published"
     return limits.metric_cover_on_base_at_least if prepared else on_ground
 
 
 def _at_edge(plan: Plan, limits: Limits, layer: EdgeBars, cover: Amount) -> Conclusion:
     """The cover of one layer of bars along a thickened edge, under it or over it."""
     over = _over(plan, limits, layer.size.diameter, plan.areas.all) if layer.at == "top" else _below(plan, limits)
-    metric = plan.system == "metric"
+    metric = plan.home == "metric"
     least = depth(math.floor(over.value.si * 200 + 1e-6) / 200 if metric else over.value.si)
     side = "over" if layer.at == "top" else "under"
     return compare(
@@ -125,10 +125,10 @@ def _at_edge(plan: Plan, limits: Limits, layer: EdgeBars, cover: Amount) -> Conc
 
 def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusions:
     at, bar, through = Spot(laid.name, laid.mat.place), laid.diameter, laid.mat.at_joints != "stop"
-    t, metric = depth(laid.thickness), plan.system == "metric"
+    t, metric = depth(laid.thickness), plan.home == "metric"
     under = limits.metric_under_middle_at_most if metric else limits.under_middle_at_most
     over = _over(plan, limits, bar, laid.areas)
-    least = depth(math.floor(over.value.si * 1000 + 1e-6) / 1000 if metric else over.value.si)
+    least = over.value
     shown, deepest = depth(middle(cover.si, bar)), depth(lowest(t.si, under.value.si))
 
     def remedy() -> Remedy:
@@ -147,7 +147,7 @@ def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusion
         remedy=remedy,
     )  # fmt: skip
     yield compare(
-        at, cover, over, asked=least,
+        at, cover, over,
         says=lambda: words("too little concrete lies over {mat}", mat=at.name),
         working=lambda: step("short by", "cover asked - cover", words("{a} - {c}", a=least, c=cover),
                              depth(least.si - cover.si)),
@@ -171,7 +171,7 @@ def _set(plan: Plan, laid: Laid, high: float, half: float, low: float, thick: fl
 
     Where nothing lies between, the slab is made ``thick`` m.
     """
-    fine, coarse = (0.005, 0.005) if plan.system == "metric" else (INCH / 8, INCH / 4)
+    fine, coarse = (0.005, 0.005) if plan.home == "metric" else (INCH / 8, INCH / 4)
     path, set_it = f"{laid.mat.place.path}.top_cover", "set {mat} {write} below the top"
     cover = round_up(depth(high), fine)
     cover = cover if meets(cover.si, low, "most") else depth(high)

@@ -88,7 +88,7 @@ def _deeper(plan: Plan, area: Area) -> list[Remedy]:
     """The board that is deep enough, if one is sold."""
     t, says = area.thickness, "form with {deeper} or deeper"
     path = f"{area.part.place.path}.form_board" if area.part else "thickness.form_board"
-    if plan.system == "metric":
+    if plan.home == "metric":
         return [write(path, t, words(says.replace("with", "with boards of"), deeper=t))]
     board = least_board(t.si)
     return [write(path, board, words(says, deeper=board))] if board else []

@@ -27,7 +27,6 @@ Where sources differ
 from __future__ import annotations
 
 from slabwright.formulas.strength import capacity_by_thickness
-from slabwright.formulas.thickness import as_metric_work_prints
 from slabwright.formulas.units import FOOT, INCH, POUND_FORCE
 from slabwright.rulebook.kit import *
 
@@ -52,6 +51,7 @@ LIMITS = (
     Limit("preferred_path_at_least", "4 in", Kind.DEPTH, "note", Cite("ufgs-03300n", "par. 3.8.3"), ("2 in", "12 in"),
           "thickness of a path or patio of a metric plan that other texts begin at"),
 )  # fmt: skip
+ROUND = 0.02  # 4 in are 100 mm in metric work, within so much: as limits become round on metric plans
 LOADED = 4000 * POUND_FORCE  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
 ON_FOOT = ("floor_at_least", "metric_floor_at_least", "walked_at_least", "path_at_least", "preferred_path_at_least")
@@ -59,9 +59,9 @@ WALKED = ("walk", "patio")
 FLOORS = ("garage floor", "shop floor")
 
 WORKED = (
-    Worked("a public walk, 4 in", depth(0.100), lambda: as_metric_work_prints(4 * INCH), 1e-9,
+    Worked("a public walk, 4 in", depth(0.100), lambda: roundest(4 * INCH, ROUND), 1e-9,
            Cite("ufgs-03300n", "par. 3.8.3")),
-    Worked("a walk across a drive, 6 in", depth(0.150), lambda: as_metric_work_prints(6 * INCH), 1e-9,
+    Worked("a walk across a drive, 6 in", depth(0.150), lambda: roundest(6 * INCH, ROUND), 1e-9,
            Cite("ufgs-03300n", "par. 3.8.3")),
     Worked("strength of 5.62 in against 6 in", ratio(0.88), lambda: capacity_by_thickness(6 * INCH, 5.62 * INCH), 0.005,
            Cite("trade-article-strength"), "th-strength-ratio"),
@@ -76,7 +76,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _judged(plan: Plan, limits: Limits, area: Area) -> Conclusion:
     called = {name: (drawn, says) for name, drawn, says in _called_for(plan, limits, area)}
-    asked = {name: depth(_as_printed(plan, limits[name].value.si)) for name in called}
+    asked = {name: limits[name].value for name in called}
     short = [name for name, (drawn, _) in called.items() if not meets(drawn.si, asked[name].si, "least")]
     name = max(asked, key=lambda one: asked[one].si)
     if short:
@@ -98,10 +98,6 @@ def _judged(plan: Plan, limits: Limits, area: Area) -> Conclusion:
         if local else words("make {area} {write} thick, with base, forms, joints and order to suit", area=area.name,
                             write=enough),
     )  # fmt: skip
-
-
-def _as_printed(plan: Plan, thickness: float) -> float:
-    return as_metric_work_prints(thickness) if plan.system == "metric" else thickness
 
 
 def _under_wheels(plan: Plan) -> tuple[Panel, ...]:
@@ -136,7 +132,7 @@ def _called_for(plan: Plan, limits: Limits, area: Area) -> Iterator[tuple[str, A
     use, t, driven = area.use, area.thickness, _driven_panels(plan, area)
     if driven:
         yield from _driven(plan, area, driven)
-    floor = "floor_at_least" if plan.system == "us" else "metric_floor_at_least"
+    floor = "floor_at_least" if plan.home == "us" else "metric_floor_at_least"
     says = words("{t} is thin for a slab used as {use}", t=t, use=area.called)
     if plan.home == "metric" and use in WALKED and limits.walked_at_least.layer == "published":
         yield "path_at_least", t, says

@@ -24,7 +24,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.thickness import as_metric_work_prints
 from slabwright.formulas.units import INCH, POUND_FORCE
 from slabwright.rulebook.kit import *
 
@@ -39,7 +38,8 @@ LIMITS = (
 )  # fmt: skip
 HEAVY = 4000 * POUND_FORCE  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
-FOR_TRUCKS = 6 * INCH  # m, what `least-thickness` asks under them; what the wheels do to the edge, `wheel-load` tells
+# m, 6 in as metric work prints it: what `least-thickness` asks under them; the rest tells `wheel-load`
+FOR_TRUCKS = 0.15
 STEP = {"us": INCH / 4, "metric": 0.005}  # m, that depths are told and formed in
 WORKED = ()
 
@@ -64,16 +64,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for run in runs.values():
         shown, piece = min(((plan.thickness.least_along(one.line), one) for one in run), key=lambda pair: pair[0])
         at, trucks = spot(piece), limits.part_under_trucks_at_least
-        plenty = light or meets(shown, trucks.value.si * as_metric_work_prints(FOR_TRUCKS), "least")
+        plenty = light or meets(shown, trucks.value.si * FOR_TRUCKS, "least")
         part = limits.part_of_thickness_at_least if plenty else trucks
         asked = depth(part.value.si * t.si)
         yield compare(
-            at, depth(shown), part, asked=asked, give=STEP["metric"] if plan.system == "metric" else 0.0,
+            at, depth(shown), part, asked=asked, give=STEP["metric"] if plan.home == "metric" else 0.0,
             says=lambda: words("heavy wheels come on over {edge}, where the slab is "
                                f"{'no' if meets(shown, t.si, 'most') else 'little'} thicker for it", edge=at.name),
             working=lambda: step("depth at the edge", "part x thickness",
                                  words("{p} x {t}", p=ratio(part.value.si), t=t), asked),
-            remedy=lambda: _thicker(plan, run, asked, _taper(plan, limits.brought_back_over_at_least)),
+            remedy=lambda: _thicker(plan, run, asked, limits.brought_back_over_at_least.value),
         )  # fmt: skip
     for number, edge in enumerate(plan.design.thickness.thickened_edges, 1):
         if edge.depth.si > t.si:  # else there is nothing to bring back
@@ -86,13 +86,8 @@ def _slab(plan: Plan) -> float:
     return min(area.thickness.si for area in driven)
 
 
-def _taper(plan: Plan, back: InForce) -> Amount:
-    """The distance, to the decimeter on metric plans."""
-    return length(round(back.value.si, 1)) if plan.system == "metric" else back.value
-
-
 def _thicker(plan: Plan, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
-    deep = round_up(asked, STEP[plan.system])
+    deep = round_up(asked, STEP[plan.home])
     says = words("make this slab {write} deep along {edge}, brought back to {t} over {taper}", edge=pieces[0].name,
                  write=deep, t=depth(_slab(plan)), taper=taper)  # fmt: skip
     return thicken_edge(plan, pieces, deep, taper, says)
@@ -101,7 +96,7 @@ def _thicker(plan: Plan, pieces: Sequence[EdgePiece], asked: Amount, taper: Amou
 def _brought_back(plan: Plan, number: int, edge: ThickenedEdge, back: InForce) -> Conclusion:
     """How far from the edge its extra depth ends."""
     at, flat = Spot(f"thickened edge {number}", edge.place), edge.width.si if edge.width else 0.0
-    taper = length(_taper(plan, back).si - flat)
+    taper = length(back.value.si - flat)
     return compare(
         at, length(flat + edge.taper.si), back,
         says=lambda: words("{edge} comes back to the slab so soon that it is a step", edge=at.name),

@@ -136,8 +136,9 @@ def _support(plan: Plan) -> float:
     """Support on top of the base, N/m3; where nobody tested the ground, what its kind is taken for."""
     soil, base = plan.design.site.soil, plan.design.site.base
     ground = soil.support.si if soil and soil.support else assumed_support(soil.kind if soil else "")
-    thick = base.thickness.si if base and base.thickness else 0.0
-    return support_with_base(ground, thick, base.material if base else "")
+    if base is None or base.thickness is None:
+        return ground
+    return support_with_base(ground, base.thickness.si, base.material)
 
 
 def _lasting(plan: Plan, limits: Limits, load: Load) -> InForce:
@@ -168,7 +169,7 @@ def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float
     edges = {piece.name: piece for spot in short for piece in _bears(spot)}
     deep = _round(plan, max(*short.values(), _part(plan, load, list(edges.values()))))
     says = words("make the slab {write} deep at {edges}, brought back over {taper}", write=deep,
-                 edges=_named(plan, list(edges.values())), taper=TAPER[plan.system])  # fmt: skip
+                 edges=_named(plan, list(edges.values())), taper=TAPER[plan.home])  # fmt: skip
     deeper = leading(_deep(plan, list(edges.values()), deep, says))
     away = write(f"{load.place.path}.near_edge", "false", words(
         "write near_edge: false, if wheels keep {2 ft|0.6 m} off the edges"))  # fmt: skip
@@ -182,7 +183,7 @@ def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float
 def _crossed_only(plan: Plan, load: Load, crossed: dict[WheelSpot, float]) -> Remedy:
     """The edges that wheels come over made thick, and the wheels kept off the others."""
     edges = list({piece.name: piece for spot in crossed for piece in spot.pieces if piece.wheels_cross}.values())
-    thick, taper = _round(plan, max(*crossed.values(), _part(plan, load, edges))), TAPER[plan.system]
+    thick, taper = _round(plan, max(*crossed.values(), _part(plan, load, edges))), TAPER[plan.home]
     says = words("make the slab {write} deep at {edges}, brought back over {taper}, and write near_edge: false, if "
                  "wheels keep {2 ft|0.6 m} off the other edges", write=thick, edges=_named(plan, edges),
                  taper=taper)  # fmt: skip
@@ -217,7 +218,7 @@ def _slab(plan: Plan, short: dict[WheelSpot, float], thick: Amount, once: Amount
 
 
 def _deep(plan: Plan, edges: Sequence[EdgePiece], deep: Amount, says: Words) -> Remedy:
-    return together(*(thicken_edge(plan, [piece], deep, TAPER[plan.system], says) for piece in edges), says=says)
+    return together(*(thicken_edge(plan, [piece], deep, TAPER[plan.home], says) for piece in edges), says=says)
 
 
 def _thicker(plan: Plan, load: Load, needs: dict[WheelSpot, float], once: Amount | None) -> Remedy:
@@ -228,7 +229,7 @@ def _thicker(plan: Plan, load: Load, needs: dict[WheelSpot, float], once: Amount
         return _slab(plan, short, thick, once)
     told = "make the slab {thick} thick, and {deep} deep at {edges}, brought back over {taper}"
     says = _with(None if once == thick else once, told, thick=thick, deep=deep, edges=_named(plan, edges),
-                 taper=TAPER[plan.system])  # fmt: skip
+                 taper=TAPER[plan.home])  # fmt: skip
     return leading(together(_slab(plan, short, thick, once), _deep(plan, edges, deep, says), says=says))
 
 
@@ -250,7 +251,7 @@ def _inside_and_edges(plan: Plan, load: Load, needs: dict[WheelSpot, float]) -> 
 
 def _cuts(plan: Plan, thick: Amount) -> list[Remedy]:
     """Cuts and grooves as deep as a slab ``thick`` wants them."""
-    asked = round_up(depth(thick.si / 4), 0.005 if plan.system == "metric" else INCH / 8)
+    asked = round_up(depth(thick.si / 4), 0.005 if plan.home == "metric" else INCH / 8)
     return [
         write(f"{joint.place.path}.depth", asked, words("cut {joint} {deep} deep", joint=joint.name, deep=asked))
         for joint in plan.design.joints
@@ -304,7 +305,7 @@ def _left(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], o
         told, values["thick"] = told + "{thick} thick", thick
     if edges:
         told += (", " if thin else "") + "{deep} deep at {edges} and brought back over {taper}"
-        values |= {"deep": deep, "edges": _named(plan, edges), "taper": TAPER[plan.system]}
+        values |= {"deep": deep, "edges": _named(plan, edges), "taper": TAPER[plan.home]}
     return _with(once, f"{told}, with base, forms, joints and order to suit, or keep {off}", **values)
 
 
@@ -315,4 +316,4 @@ def _named(plan: Plan, edges: Sequence[EdgePiece]) -> str:
 
 
 def _round(plan: Plan, need: float) -> Amount:
-    return round_up(depth(need), 0.005 if plan.system == "metric" else INCH / 4)
+    return round_up(depth(need), 0.005 if plan.home == "metric" else INCH / 4)

@@ -134,13 +134,14 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
         judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall, limit))
     _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1].away, 9), one[2].value.si))
-    at, aim, within = spot(worst), slope(code.value.si), length(3.0 if plan.system == "metric" else WITHIN)
+    at, aim, within = spot(worst), slope(code.value.si), length(3.0 if plan.home == "metric" else WITHIN)
     drop = depth(slopes.fall(within.si, aim.si))
     return compare(
         at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
         says=lambda: words(_told(worst.away), wall=at.name),
         working=lambda: step("fall over the distance", "slope x distance", words("{s} x {d}", s=aim, d=within), drop),
-        remedy=lambda: _tipped(plan, [one[1] for one in judged if one[0] < len(WEIGHTS)], aim.si),
+        remedy=lambda: _tipped(plan, [one[1] for one in judged], [one[1] for one in judged if one[0] < len(WEIGHTS)],
+                               aim.si),
         decide=lambda: words("let the slab fall {drop} away from {wall} over {run}",
                              drop=on_tape(plan, drop.si, up=True), wall=at.name, run=within),
     )  # fmt: skip
@@ -170,10 +171,11 @@ def _told(away: float) -> str:
     return "the slab falls too little away from {wall}"
 
 
-def _tipped(plan: Plan, falls: list[WallFall], asked: float) -> list[Remedy]:
-    """The slab lowered away from a wall: with all that lies in one plane there, else only where it is judged."""
-    whole, near = (_heights(plan, falls, asked, in_plane) for in_plane in (True, False))
-    return [*lowered(plan, whole), *(lowered(plan, near) if near != whole else [])]
+def _tipped(plan: Plan, every: list[WallFall], falls: list[WallFall], asked: float) -> list[Remedy]:
+    """The slab lowered away from a wall: into the plane of the rest, with all in one plane, or where it is judged."""
+    slipped = list(plan.grades.like_the_rest(every, falls, asked * (1 - FALL_GIVE)))
+    ways = [slipped, *(_heights(plan, falls, asked, in_plane) for in_plane in (True, False))]
+    return [remedy for n, way in enumerate(ways) if way not in ways[:n] for remedy in lowered(plan, way)]
 
 
 def _heights(plan: Plan, falls: list[WallFall], asked: float, in_plane: bool) -> list[NewHeight]:
@@ -191,7 +193,7 @@ def _heights(plan: Plan, falls: list[WallFall], asked: float, in_plane: bool) ->
 
 def _along(plan: Plan, wall: BeforeWall, line: LowLine, asked: InForce) -> Finding | Margin:
     """The low line before a wall that falls least along itself; told over its length to the half foot."""
-    fine = 0.1 if plan.system == "metric" else FOOT / 2
+    fine = 0.1 if plan.home == "metric" else FOOT / 2
     run, name = length(max(fine, round(line.run / fine) * fine)), wall.edge.name
     need = depth(slopes.fall(run.si, asked.value.si))
     return compare(

@@ -44,7 +44,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that falls, and not enough to spare."""
     must_shed_rain(plan)
     needs_heights(plan)
-    wave, long = limits.wave_at_least, length(1.5 if plan.system == "metric" else LONG)
+    wave, long = limits.wave_at_least, length(1.5 if plan.home == "metric" else LONG)
     asked = slope(slopes.slope_of_wave(wave.value.si, long.si))
     parts = plan.falls.parts(lambda s: _falls(s) and not meets(s, asked.si, "least"), plan.shedding)
     parts += plan.falls.parts(lambda s: _falls(s) and meets(s, asked.si, "least"), plan.shedding)

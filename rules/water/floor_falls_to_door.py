@@ -69,7 +69,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     usual = limits.usual_fall_at_least
     code = plan.home == "us" or limits.fall_at_least.layer != "published"
     asks = (limits.fall_at_least, usual) if code and not shop else (usual,)
-    asked, run = max(limit.value.si for limit in asks), length(3.0 if plan.system == "metric" else 10 * FOOT)
+    asked, run = max(limit.value.si for limit in asks), length(3.0 if plan.home == "metric" else 10 * FOOT)
     for part in _parts(plan, asks, floors):
         shown, limit = slope(part.least), broken_fall(plan, part.least, part.run, *asks)
         yield compare(

@@ -41,7 +41,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     must_shed_rain(plan)
     needs_heights(plan)
     run, lightest = (
-        length(3.0 if plan.system == "metric" else 10 * FOOT),
+        length(3.0 if plan.home == "metric" else 10 * FOOT),
         max(limits.values(), key=lambda limit: limit.value.si),
     )
     least = on_tape(plan, slopes.fall(run.si, lightest.value.si), up=True)

@@ -153,6 +153,11 @@ class Variance(NamedTuple):
     place: Place = NOWHERE
 
 
+def home_of(plan_unit: str) -> System:
+    """The system that a design is drawn in, by the unit of its plan."""
+    return "us" if plan_unit in ("ft", "in") else "metric"
+
+
 class Design(NamedTuple):
     """One design file, read."""
 

@@ -13,18 +13,6 @@ PLACING_TOLERANCE: Final = 0.75 * INCH  # m, how far steel in a slab on ground m
 BOARD_DEPTH_INCHES: Final[dict[str, float]] = {"2x4": 3.5, "2x6": 5.5, "2x8": 7.25, "2x10": 9.25, "2x12": 11.25}
 
 
-def as_metric_work_prints(thickness: float) -> float:
-    """A thickness of whole inches (in m) as metric works print it, 25 mm an inch; any other thickness is unchanged.
-
-    Source: `ufgs-03300n`, par. 3.8.3, prints 4 in (100 mm) and 6 in (150 mm).
-
-    >>> round(as_metric_work_prints(4 * INCH), 4), round(as_metric_work_prints(3.5 * INCH), 4)
-    (0.1, 0.0889)
-    """
-    inches = positive("slab thickness", thickness, "m") / INCH
-    return 0.025 * round(inches) if abs(inches - round(inches)) < 1e-6 else thickness
-
-
 def least_board(thickness: float) -> str:
     """The shallowest tabled board that is as deep as ``thickness`` (m), or "" when even the deepest is not.
 

@@ -61,7 +61,7 @@ def like_those_there(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words) ->
     like = next((one for one in drawn if one.kind in CUT_KINDS), None)
     beside = [plan.areas.thickest(line) for line in lines] or plan.areas.all
     thickest = max(area.thickness.si for area in beside)
-    quarter = round_up(depth(thickest / 4), EIGHTH[plan.system])
+    quarter = round_up(depth(thickest / 4), EIGHTH[plan.home])
     deep = quarter if like is None or (like.kind != "early saw cut" and like.depth) else like.depth
     if like and like.depth and meets(like.depth.si, thickest / 4, "least"):
         deep = like.depth

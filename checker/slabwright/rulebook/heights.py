@@ -84,14 +84,14 @@ def fall_give(plan: Plan, limit: Amount, run: float) -> float:
 
 def on_tape(plan: Plan, meters: float, up: bool) -> Amount:
     """A fall to set with a tape, in its next eighth (under an inch sixteenth) or millimeter: no less, or no more."""
-    step = 0.001 if plan.system == "metric" else INCH / 8 if meters >= INCH else INCH / 16
+    step = 0.001 if plan.home == "metric" else INCH / 8 if meters >= INCH else INCH / 16
     steps = meters / step
     return depth(step * (math.ceil(steps - 1e-6) if up else math.floor(steps + 1e-6)))
 
 
 def even_riser(plan: Plan, rise: float, risers: int) -> Amount:
     """One of so many even risers that climb ``rise`` m, in the eighth or the 5 mm that forms are set to."""
-    step = 0.005 if plan.system == "metric" else INCH / 8
+    step = 0.005 if plan.home == "metric" else INCH / 8
     return depth(round(rise / risers / step) * step)
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import Literal, NamedTuple
 
+from slabwright.formulas.mix import whole_megapascals
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, Kind, System, meets, roundest
 
@@ -13,7 +14,7 @@ Direction = Literal["least", "most"]
 WEIGHTS: tuple[Weight, ...] = ("hold", "caution", "note")
 LAYERS: tuple[Layer, ...] = ("published", "own rule", "region", "town", "firm", "job")  # each lies over those before
 SIZES = (Kind.LENGTH, Kind.DEPTH, Kind.AREA, Kind.VOLUME)
-FINE = 0.008  # m, m2, m3: whole millimeters are round enough under it
+FINEST, FINE = 0.001, 0.008  # m, m2, m3: between them whole millimeters are round enough
 NEAR = 0.02  # an inch is 25 mm to metric trades, within 1.6 %
 HARDLY = 0.01  # as a least, a rounded limit asks for no more than this beyond: 89 mm meet 3 1/2 in
 SMALL, NEAR_SMALL = 0.022, 0.05  # m: 3/8 in is 10 mm to them, and 3/4 in 20 mm
@@ -76,9 +77,15 @@ class InForce(NamedTuple):
     def in_round_numbers(self) -> "InForce":
         """A published limit of feet or inches in the round metric number next to it: 18 ft becomes 5.5 m.
 
-        No form is set, and nothing is bought, to 1.219 m. As a least, it asks for hardly more.
+        No form is set, and nothing is bought, to 1.219 m. As a least, it asks for hardly more. A strength becomes the
+        whole megapascals in it.
         """
-        if self.layer != "published" or self.value.kind not in SIZES or self.value.si < FINE:
+        if self.layer != "published" or not self.value.si:
+            return self
+        if self.value.kind is Kind.STRESS and self.direction == "least":
+            whole = whole_megapascals(self.value.si)
+            return self if meets(whole, self.value.si, "least") else self._replace(value=Amount(whole, Kind.STRESS))
+        if self.value.kind not in SIZES or FINEST < self.value.si < FINE:
             return self
         near = NEAR_SMALL if self.value.kind is Kind.DEPTH and self.value.si < SMALL else NEAR
         size = roundest(self.value.si, near)

@@ -70,25 +70,11 @@ def test_vapor_retarder_asks_what_it_cannot_know() -> None:
     assert unsaid.not_shown[0].add[0].startswith("order.retarder.thickness")
 
 
-@pytest.mark.parametrize(
-    ("sheet_limit", "lap_limit", "sheet", "lap"),
-    [  # on metric plans hundredths of a millimeter of sheet, and 5 mm of lap, never more than the limit itself
-        ("10 mil", "6 in", 0.25, 150),
-        ("0.25 mm", "155 mm", 0.25, 155),
-        ("0.3 mm", "159.7 mm", 0.30, 155),
-        ("0.409 mm", "300 mm", 0.40, 300),
-        ("0.249998 mm", "155.002 mm", 0.24, 155),
-    ],
-)
-def test_vapor_retarder_limits_of_metric_plans(sheet_limit: str, lap_limit: str, sheet: float, lap: float) -> None:
-    limits = {"newer_sheet_at_least": sheet_limit, "lap_at_least": lap_limit}
-    thick, laps = judged("vapor-retarder", closed("1 mm", "1 m"), **limits)
-    assert [one.asked.si for one in (thick, laps) if one.asked] == pytest.approx([sheet / 1000, lap / 1000], rel=1e-9)
-
-
-def test_vapor_retarder_limits_of_other_plans_stay_as_they_are() -> None:
-    thick, laps = judged("vapor-retarder", closed("10 mil", "6 in", "ft"))
-    assert [one.asked.si for one in (thick, laps) if one.asked] == pytest.approx([10e-3 * INCH, 6 * INCH], rel=1e-9)
+def test_metric_plans_lay_sheets_of_a_quarter_millimeter_with_laps_of_150() -> None:
+    metric = judged("vapor-retarder", closed("1 mm", "1 m"))
+    assert [one.limit.value.si for one in metric] == pytest.approx([0.25e-3, 0.15], rel=1e-9)
+    other = judged("vapor-retarder", closed("10 mil", "6 in", "ft"))
+    assert [one.limit.value.si for one in other] == pytest.approx([10e-3 * INCH, 6 * INCH], rel=1e-9)
 
 
 def test_vapor_retarder_tells_laps_that_pass() -> None:

@@ -141,17 +141,13 @@ def test_rules_on_joints_do_not_apply_without_joints_or_with_pattern_lines_alone
     assert report.does_not_apply[0].reason == "no joints are drawn"
 
 
-@pytest.mark.parametrize(
-    ("floor", "asked"),
-    [(INCH, 0.025), (0.03, 0.03), (0.0301, 0.03), (0.02999, 0.029)],  # whole millimeters, rounded down
-)
-def test_joint_depth_a_metric_plan_takes_the_least_depth_in_whole_millimeters(floor: float, asked: float) -> None:
+def test_joint_depth_a_metric_plan_takes_25_mm_for_an_inch_in_walks() -> None:
     design = pad(joints(cut_at(2, 3, more=", depth: 20 mm")), unit="m", thick="80 mm", outline=box(4, 3), use="walk")
-    (finding,) = findings("joint-depth", design, depth_in_walk_at_least=floor)
+    (finding,) = findings("joint-depth", design)
 
     assert finding.limit.name == "depth_in_walk_at_least"
     assert finding.asked is not None
-    assert finding.asked.si == pytest.approx(asked, rel=1e-9)
+    assert finding.asked.si == pytest.approx(0.025, rel=1e-9)
 
 
 def test_joint_depth_a_cut_deep_enough_for_the_edge_it_crosses_is_not_too_deep() -> None:
@@ -177,3 +173,13 @@ def test_joint_depth_a_cut_over_a_pad_that_the_base_is_dug_deeper_for_is_noted(b
     )
     text = pad(f"{joints(cut_at(8, more=', depth: 1 1/2 in'))}\n{heights}", outline="[A, B, C, D]", thick="6 in")
     assert [comment.limit.name for comment in review_by("joint-depth", text).comments] == expected
+
+
+@pytest.mark.parametrize(("edge", "noted"), [("8 in", True), ("8 1/4 in", False), ("20 in", False)])
+def test_joint_depth_no_saw_is_set_for_a_footing_that_is_poured_with_the_slab(edge: str, noted: bool) -> None:
+    """Over twice the 4 in a quarter of the edge is more than half the slab (common practice); on a short stoop too."""
+    thick = f"{{design: 4 in, thickened_edges: [{{run: [[0, 0], [8, 0]], depth: {edge}, width: 8 in, taper: 0 ft}}]}}"
+    for deep in ("8 ft", "2 ft"):
+        joint = f"{{name: J1, from: [4, 0], to: [4, {deep[0]}], kind: tooled groove, depth: 1 in}}"
+        report = review_by("joint-depth", design(rectangle("8 ft", deep), thick, joint))
+        assert bool(report.comments) is noted

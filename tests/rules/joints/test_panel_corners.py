@@ -76,7 +76,7 @@ def test_panel_corners_says_how_much_wider() -> None:
     [
         ("ft", 20, 18.45, "5 1/2 in"),  # 24 - 18.6 in is 5.4 in
         ("ft", 20, 18.6, "7 1/4 in"),  # 24 - 16.8 in is 7.2 in
-        ("m", 6, 5.45, "60 mm"),  # 609.6 - 550 mm is 59.6 mm
+        ("m", 6, 5.45, "50 mm"),  # 2 ft are 600 mm there: 600 - 550
     ],
 )
 def test_panel_corners_how_much_wider_a_sliver_must_be(unit: str, size: float, at: float, write: str) -> None:

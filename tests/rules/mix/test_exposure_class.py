@@ -8,6 +8,20 @@ from judged import finding
 from slabwright.formulas.units import PSI
 from slabwright.text.words import plain
 
+
+@pytest.mark.parametrize(
+    ("salt", "says"),
+    [
+        ("true", "F0 is not the class of a flat slab that freezes with salt on it"),
+        ("false", "F0 is not the class of a flat slab that freezes wet"),
+    ],
+)
+def test_a_class_that_is_not_that_of_the_site_is_told_why(salt: str, says: str) -> None:
+    site = f"site: {{freezing: severe, deicing_salt: {salt}}}"
+    comments = review_by("exposure-class", pad(f"{site}\nmix: {{exposure: F0, strength: 5000 psi}}")).comments
+    assert plain(comments[0].says, "us") == says
+
+
 # whole megapascals
 
 
@@ -15,8 +29,7 @@ from slabwright.text.words import plain
 def test_a_mix_is_short_by_what_it_lacks_of_its_class(strength: str, short: float) -> None:
     one = finding("exposure-class", pad(f"mix: {{exposure: F2, strength: {strength}}}"))
 
-    assert one.asked is not None
-    assert one.asked.si == pytest.approx(4500 * PSI)
+    assert one.limit.value.si == pytest.approx(4500 * PSI)
     assert one.to_pass.values["m"].si == pytest.approx(short * PSI)  # type: ignore[union-attr]
 
 

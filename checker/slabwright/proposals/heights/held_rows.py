@@ -187,7 +187,7 @@ def _flush(asking: Asking, piece: EdgePiece, stations: Sequence[tuple[XY, float]
 def _drop(asking: Asking, piece: EdgePiece) -> float:
     if piece.beside in ("building", "trench drain", "pool") or (piece.edge and piece.edge.guard):
         return math.inf
-    guard = "guard_drop_at_most" if asking.plan.system == "us" else "metric_drop_at_most"
+    guard = "guard_drop_at_most" if asking.plan.home == "us" else "metric_drop_at_most"
     most = asking.value("exposed-edge", guard, math.inf)
     near = any(asking.plan.doors.near(at, BEFORE_DOOR) for at in piece.line)
     if piece.beside in SOFT and near and not asking.plan.flights.up_to(piece.name):
