@@ -308,3 +308,8 @@ def test_fixed_heights_agree_tells_both_that_force_and_that_leave_none() -> None
     assert told_values(room) == {"name": "walk", "off": "25 1/2 in"}  # 24 in, and 1 % of 144 in: 25.44 in
     assert worked(forced) == ["24 in / 12'-0\"", "24 in - 12 in"]
     assert worked(room) == ["-24 in / 12'-0\"", "about 1 1/2 in - (-24 in)"]
+    formulas = [[step.formula for step in one.working] for one in (forced, room)]
+    assert formulas == [
+        ["least fall that all allow / distance", "fall forced - fall asked"],
+        ["greatest fall that all allow / distance", "fall asked - fall there is room for"],
+    ]
