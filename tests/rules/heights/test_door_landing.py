@@ -113,6 +113,17 @@ def test_what_a_landing_is_given(
     assert weights(review_by("door-landing", text)) == expected
 
 
+@pytest.mark.parametrize(
+    ("unit", "found"), [("ft", [("hold", "exit_slope_at_most")]), ("m", [("caution", "slope_at_most")])]
+)
+def test_the_us_code_holds_the_landing_of_a_required_exit(unit: str, found: list[tuple[str, str]]) -> None:
+    text = door(heights=plane(RECTANGLE, 0, -0.05), more=", required_exit: true")
+    assert (
+        weights(review_by("door-landing", text.replace("plan: ft, height: ft", f"plan: {unit}, height: {unit}")))
+        == found
+    )
+
+
 def test_across_the_door_counts_as_well() -> None:
     comment = only(review_by("door-landing", door(heights=plane(RECTANGLE, 0.03, -0.04))))
     assert comment.shown.si == pytest.approx(0.05)  # sqrt(3^2 + 4^2)
