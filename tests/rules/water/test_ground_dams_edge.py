@@ -41,8 +41,9 @@ def dammed(text: str, asked: float) -> Comment:
         ("gravel, wheels_cross: true", -0.01, [("hold", "lip_at_least")]),
         ("property line, takes_water: true", 0.4 / 12, [("caution", "lip_above_ground_at_least")]),
         ("street", 0.0, []),
-        ("street", -0.01, [("hold", "lip_at_least")]),
-        ("existing slab, takes_water: true", 0.0, []),
+        ("street", -0.01, []),  # 1/8 in: no closer is concrete struck to it
+        ("street", -0.011, [("hold", "lip_at_least")]),
+        ("existing slab, takes_water: true", -0.01, []),
         ("trench drain", 0.5 / 12, []),
     ],
 )
