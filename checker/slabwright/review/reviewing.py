@@ -224,15 +224,10 @@ def firm_file_of(path: Path) -> Path | None:
     return firm.find(path) if linked else _firm_file(path.absolute().parent)
 
 
-def house_at(path: Path) -> firm.Firm:
-    """What a firm file says; each is read once."""
-    return _house(path)
-
-
 def house_of(path: Path) -> firm.Firm:
     """What the firm file that holds for a design says."""
     found = firm_file_of(path)
-    return _house(found) if found else firm.Firm()
+    return house_at(found) if found else firm.Firm()
 
 
 def layers(settings: Settings, house: firm.Firm) -> tuple[tuple[Path, ...], Path | None]:
@@ -254,7 +249,8 @@ def _firm_file(folder: Path) -> Path | None:
 
 
 @_remembered(64)
-def _house(path: Path) -> firm.Firm:
+def house_at(path: Path) -> firm.Firm:
+    """What a firm file says; each is read once."""
     return firm.read(path)
 
 
