@@ -417,9 +417,7 @@ def test_a_drawing_refers_to_nothing_outside_and_runs_nothing(drawn: str) -> Non
     assert all(one == drawn or one.startswith(f"{drawn}-") for one in ids)
     assert set(re.findall(r"url\(#([^)]+)\)", source)) <= set(ids)
     style = next(one.text or "" for one in svg.iter(f"{SVG}style"))
-    assert all(
-        rule.startswith(f"#{drawn} ") for rule in style.split("}") if rule
-    )  # nothing leaks into a page around it
+    assert all(rule.startswith(f"#{drawn} ") for rule in style.split("}") if rule)  # none leaks into a page around
 
 
 def test_words_are_cut_and_wrapped_to_measure() -> None:
