@@ -15,13 +15,16 @@ from collections import Counter
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
-from slabwright.design.read import read_text
+from slabwright.design.differing import differing
+from slabwright.design.read import read_design, read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import run
-from slabwright.review.report import Comment, Report
+from slabwright.review.concluding import conclude, conclude_again
+from slabwright.review.likewise import as_one
+from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.rulebook import limits, loading
 from slabwright.source.problem import UnreadableError
 from slabwright.teaching.slips import Slip, sound
@@ -41,6 +44,7 @@ class Judged:
 
     report: Report | None
     refused: str = ""
+    told: Report | None = None  # as it is told, like comments as one
 
     def comments(self, *weights: str) -> list[Comment]:
         """Comments of some weights."""
@@ -58,6 +62,7 @@ def in_force() -> tuple[Any, Any]:
     return rules, limits.resolve(rules)
 
 
+@cache
 def text_with(fault: Slip) -> str:
     """The design with the fault drawn into it."""
     text = fault.into(sound()[fault.design].read_text(encoding="utf-8"))
@@ -74,14 +79,54 @@ def judged(path: Path, text: str) -> Judged:
         plan = Plan(design)
     except UnreadableError as error:
         return Judged(None, "; ".join(problem.wrong for problem in error.problems))
-    return Judged(run.review(plan, rules, limits_in_force, questions))
+    report = run.review(plan, rules, limits_in_force, questions)
+    return Judged(report, told=as_one(report, design))
+
+
+class Worked(NamedTuple):
+    """A sound design as the rules saw it, and its review."""
+
+    plan: Plan
+    concluded: Conclusions
+    judged: Judged
 
 
 @cache
+def worked(name: str) -> Worked | None:
+    """A sound design reviewed; None where it cannot be read."""
+    rules, limits_in_force = in_force()
+    try:
+        design, questions = read_design(sound()[name])
+        plan = Plan(design)
+    except UnreadableError:
+        return None
+    concluded = Conclusions()
+    conclude([(plan, concluded)], rules, limits_in_force)
+    report = run.report(plan, rules, limits_in_force, concluded, questions, figured=False)
+    return Worked(plan, concluded, Judged(report, told=as_one(report, design)))
+
+
 def sound_judged(name: str) -> Judged:
     """A sound design reviewed."""
-    path = sound()[name]
-    return judged(path, path.read_text(encoding="utf-8"))
+    one = worked(name)
+    return one.judged if one else judged(sound()[name], sound()[name].read_text(encoding="utf-8"))
+
+
+def with_slip(fault: Slip) -> Judged:
+    """A design with a slip in it, reviewed as a remedy is: what did not look at its sections stays as it was."""
+    before, path = worked(fault.design), sound()[fault.design]
+    if before is None:
+        return judged(path, text_with(fault))
+    rules, limits_in_force = in_force()
+    try:
+        design, questions = read_text(path, text_with(fault))
+        changed = differing(design, before.plan.design)
+        plan = before.plan.edited(design, changed)
+    except UnreadableError as error:
+        return Judged(None, "; ".join(problem.wrong for problem in error.problems))
+    now = conclude_again(plan, changed, before.concluded, rules, limits_in_force)
+    report = run.report(plan, rules, limits_in_force, now, questions, figured=False)
+    return Judged(report, told=as_one(report, design))
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +137,7 @@ class Caught:
     judged: Judged
     by: tuple[str, ...]
     others: tuple[str, ...]  # rules that speak besides, neither expected nor allowed, holds and cautions only
+    split: bool = False  # whether a rule that should speak tells it in several comments of one weight
 
     @property
     def right(self) -> bool:
@@ -105,7 +151,7 @@ class Caught:
 @cache
 def tried(fault: Slip) -> Caught:
     """The fault, reviewed and held against its sound design."""
-    now = judged(sound()[fault.design], text_with(fault))
+    now = with_slip(fault)
     fresh = now.alarms() - sound_judged(fault.design).alarms()
     spoke = [rule for rule, _ in fresh]
     if now.refused:
@@ -113,7 +159,9 @@ def tried(fault: Slip) -> Caught:
     by = tuple(dict.fromkeys(rule for rule in spoke if rule in fault.rules))
     loud = [rule for rule, weight in fresh if weight != "note"]
     others = tuple(dict.fromkeys(rule for rule in loud if rule not in fault.rules and rule not in fault.also))
-    return Caught(fault, now, by, others)
+    comments = now.told.comments if now.told else ()
+    told = Counter((one.rule, one.weight) for one in comments if one.rule in by and (one.rule, one.weight) in fresh)
+    return Caught(fault, now, by, others, any(number > 1 for number in told.values()))
 
 
 def page(found: list[Caught]) -> str:
@@ -123,6 +171,7 @@ def page(found: list[Caught]) -> str:
     holds = sum(one.weight == "hold" for _, one in alarms)
     right = sum(one.right for one in found)
     crowded = sum(len(one.others) > 1 for one in found)
+    split = sum(one.split for one in found)
     rows = [
         f"| {name} | {one.weight} | {one.rule} | {one.at.name} | {why} |"
         for name, one in alarms
@@ -149,6 +198,7 @@ def page(found: list[Caught]) -> str:
             f"| single faults | {len(found)} |",
             f"| caught by the rule that should speak | {right} ({right / len(found):.1%}) |",
             f"| with more than one comment beside it that the fault did not cause | {crowded} |",
+            f"| told by the rule that should speak in more than one comment of a weight | {split} |",
             "",
             "## Alarms that stand",
             "",
@@ -202,6 +252,8 @@ def main(arguments: list[str]) -> int:
             lines.append(f"MISSED{mark} {one.fault.design} / {one.fault.name}: {' or '.join(one.fault.rules)}; {said}")
         elif one.others and not asked.missed:
             lines.append(f"beside {one.fault.design} / {one.fault.name}: {', '.join(one.others)}")
+        if one.split and not asked.missed:
+            lines.append(f"told apart {one.fault.design} / {one.fault.name}: {', '.join(one.by)}")
     if asked.write:
         PAGE.write_text(page(found), encoding="utf-8")
     sys.stdout.write("\n".join(lines) + "\n\n")
@@ -211,7 +263,8 @@ def main(arguments: list[str]) -> int:
         f"{len(names)} sound designs: {false['hold'].total()} false holds, {false['caution'].total()} false cautions, "
         f"{questions} questions\n"
         f"{len(found)} faults: {right} caught by the right rule ({right / max(1, len(found)):.1%}), "
-        f"{crowded} with more than one comment beside it that was not expected\n"
+        f"{crowded} with more than one comment beside it that was not expected, "
+        f"{sum(one.split for one in found)} told in more than one comment of a rule and weight\n"
     )
     for weight in ("hold", "caution"):
         for rule, many in false[weight].most_common():

@@ -74,6 +74,15 @@ def test_nearly_every_fault_is_caught_by_the_right_rule_and_crowds_nothing() -> 
     assert len(missed) <= 0.03 * len(found), missed
     crowded = [(one.fault.name, one.others) for one in found if len(one.others) > 1]
     assert len(crowded) <= 0.03 * len(found), crowded
+    apart = [(one.fault.name, one.by) for one in found if one.split]
+    assert len(apart) <= 0.03 * len(found), apart  # one slip, one comment
+
+
+@pytest.mark.parametrize("fault", FAULTS[::80], ids=lambda fault: fault.name)
+def test_a_design_with_a_slip_is_judged_as_one_that_nobody_has_seen_before(fault: corpus.Fault) -> None:
+    anew = corpus.judged(corpus.sound()[fault.design], corpus.text_with(fault))
+    assert corpus.tried(fault).judged.alarms() == anew.alarms()
+    assert corpus.tried(fault).judged.refused == anew.refused
 
 
 def test_the_page_of_alarms_is_what_is_found_and_every_alarm_is_explained() -> None:

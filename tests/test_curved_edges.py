@@ -168,3 +168,15 @@ def test_the_rim_of_an_opening_runs_straight_between_heights_at_its_corners() ->
     plan = plan_of(f"{text}\nopenings: [{{name: pool, corners: [P, Q, R, S], holds: pool}}]")
     for at in ((18, 10), (11, 10), (32, 17), (18, 24), (4, 17)):
         assert plan.finish.at((at[0] * FOOT, at[1] * FOOT)) == pytest.approx(100 * FOOT, abs=1e-6)
+
+
+@pytest.mark.parametrize("beside", [0.0, 0.001, 0.01, 0.05])
+def test_a_height_written_twice_on_an_arc_leaves_the_plane_a_plane(beside: float) -> None:
+    """A half ring of 18 and 30 ft, 2.5 % down to the road, with two names at its crown."""
+    at = {"A": (30, 0), "B": (18, 0), "C": (-18, 0), "D": (-30, 0), "M": (0, 18), "N": (0, 30)}
+    for name, (radius, turn) in {"P": (30, 90 + beside * 57.3 / 30), "Q": (18, 90 - beside * 57.3 / 18)}.items():
+        at[name] = (radius * math.cos(math.radians(turn)), radius * math.sin(math.radians(turn)))
+    heights = {name: 50 + 0.025 * y for name, (_, y) in at.items()}
+    ring = "B, A, {arc_to: D, through: N}, C, {arc_to: B, through: M}"
+    plan = plan_of(design(at, heights, "rest: lawn", ring, use="driveway"))
+    assert [facet.slope for facet in plan.finish.facets] == pytest.approx([0.025] * len(plan.finish.facets), abs=0.001)

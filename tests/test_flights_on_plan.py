@@ -466,6 +466,36 @@ def test_a_flight_that_is_its_own_step_edge_climbs_away_from_the_slab() -> None:
 
 
 @pytest.mark.parametrize(
+    ("steps", "cubic_feet"),
+    [  # two risers of 7.2 in: one tread of 4 ft by 12 in and 0.6 ft, the second riser climbs onto the slab
+        ("riser: 7.2 in, count: 2, foot: [[6, 17], [10, 17]], climbs_to: [8, 10], foot_height: 98.8", 2.4),
+        ("riser: 7.2 in, count: 2, foot: [[6, 17], [10, 17]], foot_height: 98.8", 2.4),  # there is but one way up
+        ("riser: 7.2 in, count: 2, foot: [[6, 17], [10, 17]]", 2.4),  # how deep the lawn lies there is not said
+        ("riser: 7.2 in, count: 1, foot: [[6, 17], [10, 17]], foot_height: 98.8", 2.4),  # the face of the slab stands
+        ("riser: 7.2 in, count: 2, foot: [[6, 19], [10, 19]], landings: [{after: 1, depth: 3 ft}]", 7.2),
+        ("riser: 7.2 in, count: 2, foot: [[6, 19], [10, 19]], climbs_to: [8, 30]", 4 * 0.6 + 4 * 1.2),  # away from it
+    ],
+)
+def test_a_flight_with_its_foot_beside_the_slab_comes_up_onto_it(steps: str, cubic_feet: float) -> None:
+    flight = flight_of(steps, edges="rest: lawn, ground: 98.8")
+    assert flight.volume == pytest.approx(cubic_feet * FOOT**3)
+    assert flight.risers == pytest.approx([0.6 * FOOT] * len(flight.risers))
+
+
+@pytest.mark.parametrize(("foot", "tread", "expected"), [
+    (98.8, "12 in", []), (98.85, "12 in", ["even-risers"]), (98.8, "9 in", ["step-sizes"]),
+])  # fmt: skip
+def test_steps_up_onto_the_slab_are_judged_with_the_riser_onto_it(foot: float, tread: str, expected: list[str]) -> None:
+    """A flight that stands beside an old slab settles the drop to it, for its width and short as its treads may be."""
+    step = f"riser: 7.2 in, count: 2, foot: [[6, 17], [10, 17]], foot_height: {foot}"
+    walk = f"run: [C, D], beside: existing slab, name: walk, ground: {foot}, planned_step: true"
+    edges = f"{walk}}}, {{rest: bed, ground: 99.8"
+    text = yard(step, edges=edges).replace("tread: 12 in", f"tread: {tread}")
+    rules = ("even-risers", "step-sizes", "trip-at-existing-slab")
+    assert [rule for rule in rules if weights(review_by(rule, text))] == expected
+
+
+@pytest.mark.parametrize(
     ("foot", "treads"),
     [
         ("[[6, 2], [10, 2]]", 2),  # two treads out: the third riser climbs onto the porch
@@ -479,3 +509,20 @@ def test_a_flight_to_a_porch_of_no_written_height_has_as_many_treads_as_its_foot
     text = yard(f"riser: 6 in, count: 3, foot: {foot}, leads_to: porch", edges="run: [A, B], beside: step, name: porch")
     (flight,) = plan_of(text.replace("{run: [A, B], beside: building, name: house}, ", "")).flights.all
     assert (len(flight.risers), len(flight.treads)) == (3, treads)
+
+
+@pytest.mark.parametrize(("foot", "width", "expected"), [
+    ("[[6, 19], [10, 19]]", "4 ft", []),  # its treads end a foot short of the slab, and it comes up there all the same
+    ("[[7, 19], [9, 19]]", "2 ft", [("hold", "guard_drop_at_most")]),  # beside it one falls as before
+    ("[[6, 25], [10, 25]]", "4 ft", [("hold", "guard_drop_at_most")]),  # too far out to reach
+])  # fmt: skip
+def test_a_flight_settles_the_drop_where_it_comes_up(foot: str, width: str, expected: list[tuple[str, str]]) -> None:
+    text = yard(
+        f"riser: 12 in, count: 3, foot: {foot}, climbs_to: [8, 10], foot_height: 97",
+        edges="run: [E, F], beside: step, ground: 97}, {rest: lawn, ground: 99.9",
+    )
+    text = text.replace("D: [0, 16]}", "D: [0, 16], E: [10, 16], F: [6, 16]}")
+    text = text.replace("[A, B, C, D]", "[A, B, C, E, F, D]")
+    text = text.replace("D: 100}", "D: 100, E: 100, F: 100}").replace("width: 4 ft", f"width: {width}")
+    comments = [one for one in review_by("exposed-edge", text).comments if one.at.name.startswith("edge")]
+    assert [(one.weight, one.limit.name) for one in comments] == expected

@@ -21,6 +21,7 @@ from slabwright.rulebook import loading
 from slabwright.rulebook.rule import Rule
 from slabwright.source import locate
 from slabwright.source.problem import UnreadableError
+from slabwright.text.words import plain
 
 FOOT, YARD3 = 0.3048, 27 * 0.3048**3
 TEXT = example("pours-meet", "meets").read_text(encoding="utf-8")  # 40 x 20 ft, 5 in, a bulkhead at 20 ft
@@ -123,6 +124,17 @@ def test_where_two_pours_meet(changes: tuple[tuple[str, str], ...], expected: li
     found = review_by("pours-meet", changed(*changes)).comments
     shown = [(one.weight, one.limit.name, round(one.shown.si / FOOT, 2)) for one in found]
     assert shown == expected
+
+
+@pytest.mark.parametrize(("off", "said"), [(0.3, []), (1, ["holds"]), (-1, ["holds"])])
+def test_corners_a_foot_off_the_bulkhead_are_told_by_its_name(off: float, said: list[str]) -> None:
+    """A corner some inches off is a slip of the drawing; a foot is more than the pencil (common practice)."""
+    text = changed((GATE, f"corners: [A, [{20 + off}, 0], [{20 + off}, 20], D]"),
+                   (FAR, f"corners: [[{20 + off}, 0], B, C, [{20 + off}, 20]]"))  # fmt: skip
+    found = [one for one in review_by("pours-meet", text).comments if one.limit.name == "without_joint_at_most"]
+    assert bool(found) == bool(said)
+    for one in found:
+        assert plain(one.to_pass, "us").endswith("onto joint J2")
 
 
 def test_the_joint_that_is_drawn_where_a_pour_ends_makes_it_pass(tmp_path: Path) -> None:

@@ -167,6 +167,15 @@ def test_pours_end_where_whole_loads_are_used_up(loads: int, pours: int, lines: 
     assert len(done.bench.plan.concrete.sections) == pours
 
 
+def test_new_construction_joints_are_locked_as_those_of_the_file() -> None:
+    dowels = "{diameter: 3/4 in, length: 16 in, spacing: 12 in}"
+    own = "{name: K, kind: construction joint, from: [34, 0], to: [34, 30], depth: 6 in, dowels: " + dowels + "}"
+    done = poured(SHED + f"joints: [{own}]\n", 1)
+    made = [one for one in done.bench.plan.design.joints if one.kind == "construction joint" and one.name != "K"]
+    assert made and all(one.dowels and one.dowels.spacing.typed == "12 in" for one in made)
+    assert done.typed.count(f"dowels: {dowels}") == len(made) + 1
+
+
 def test_where_no_whole_load_fits_pours_end_on_lines_of_the_layout() -> None:
     """Bays no longer than 8 ft leave no good place at a whole load.
 

@@ -412,3 +412,17 @@ def test_a_range_is_told_in_the_units_of_the_file() -> None:
         read_text(Path("m.slab.yaml"), text)
     assert caught.value.problems[0].wrong == '"design: 30 mm" is out of range: 50 mm to 450 mm'
     assert read_text(Path("m.slab.yaml"), text.replace("30 mm", "50 mm"))[0].thickness.design.si == 0.05
+
+
+def test_no_example_shown_to_a_metric_file_has_american_units() -> None:
+    """What a message tells to write in a metric file stands in the units of its country, whole sections too."""
+    american = re.compile(r"\d ?(?:in|ft|yd3|lb|psi|pci|mph|gal|mil|ton)\b|°F|#\d|\d'-")
+    schema = schema_named("design")
+    waiting, seen = [resolve(schema, schema)], set[int]()
+    while waiting:
+        shape = waiting.pop()
+        if id(shape) not in seen:
+            seen.add(id(shape))
+            assert not american.search(str(shape.example(metric=True)).replace("\\", "")), shape.schema.get("title")
+            waiting += [*shape.properties.values(), *shape.branches, *filter(None, (shape.items, shape.others))]
+    assert len(seen) > 300

@@ -3,8 +3,8 @@
 What is compared
     For every four-corner piece of the finish surface, compares the height where its diagonals cross when it is folded
     along the one with the height when it is folded along the other. They may differ by 1/4 in. A joint along a diagonal
-    is a fold, and so is a diagonal that runs to a drain. All pieces are told at once; those twice as long as they are
-    wide are a note.
+    is a fold, and a piece whose lowest corner is a drain is screeded to it from all sides. All pieces are told at once;
+    those twice as long as they are wide are a note.
 Why it matters
     A board laid on four corners that are not in a plane rocks. The drawing does not say which way the crew will fold
     the slab, and the two ways are not alike: one is a ridge that sheds, the other a valley that ends at the wall.
@@ -98,11 +98,14 @@ def _off(fold: Fold) -> float:
 
 
 def _jointed(plan: Plan, fold: Fold) -> bool:
-    """Whether a joint runs along a diagonal, or the fold to a drain: the slab is screeded to it from either side."""
+    """Whether a joint runs along a diagonal, or the lowest corner is a drain: the slab is screeded to it."""
     a, b, c, d = fold.corners
     drains = [one.at for one in plan.fixtures.all if one.fixture.kind == "drain"]
-    if any(math.dist(end, drain) < AT_DRAIN for end in (a, c) for drain in drains):
-        return True
+    drained = [at for at in fold.corners if any(math.dist(at, drain) < AT_DRAIN for drain in drains)]
+    if drained:
+        heights = {at: plan.finish.at(at) or 0.0 for at in fold.corners}
+        if min(heights[at] for at in drained) < min(heights.values()) + IN_PLANE:
+            return True
     return plan.joints.run_along(a, c) or plan.joints.run_along(b, d)
 
 

@@ -16,7 +16,8 @@ How to put it right
     wants 60 in that are level at its head and its foot, and rails on both sides once it rises more than 6 in.
 Where sources differ
     1 in 48 is 2.083 %, which the trade also writes as 1/4 in/ft. The 60 in of a landing are recalled; where metric is
-    shown, 1.5 m are asked, and the paving that a ramp ends on counts as its landing. Public walks want 48 in of width.
+    shown, 1.5 m are asked, and the paving that a ramp ends on counts as its landing; elsewhere an existing slab does
+    where the way is drawn on over it for 60 in. Public walks want 48 in of width.
 """
 
 from __future__ import annotations
@@ -74,15 +75,19 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _landed(plan: Plan, ramp: Ramp) -> bool:
     """Whether a ramp has a landing at both ends."""
     least, way = LANDING[plan.home], plan.design.site.accessible_route
-    goes_on = plan.home == "metric"  # onto the paving that the way ends on
-    ends = zip(ramp.level, ramp.at_end, (way[0], way[-1]), strict=True)
+    ends = zip(ramp.level, ramp.at_end, (ramp.stretches[0].shape[0], ramp.stretches[-1].shape[1]), (way[0], way[-1]),
+               strict=True)  # fmt: skip
     return all(
-        level >= least - CLOSE or (goes_on and at_end and _paved(plan, (end.x, end.y))) for level, at_end, end in ends
+        level >= least - CLOSE or (at_end and _goes_on(plan, foot, (end.x, end.y), least))
+        for level, at_end, foot, end in ends
     )
 
 
-def _paved(plan: Plan, end: XY) -> bool:
-    return any(piece.beside in ("existing slab", "asphalt", "street") for piece in plan.edges.at(end))
+def _goes_on(plan: Plan, foot: XY, end: XY, least: float) -> bool:
+    """Whether a way that leaves the slab at the ``foot`` of a ramp goes on over paving that is its landing."""
+    paving = {"existing slab", "asphalt", "street"} if plan.home == "metric" else {"existing slab"}
+    beyond = plan.home == "metric" or math.dist(foot, end) >= least - CLOSE
+    return beyond and any(piece.beside in paving for piece in plan.edges.at(foot))
 
 
 def _name(plan: Plan, one: RouteStretch) -> tuple[str, str]:
@@ -110,7 +115,8 @@ def _longer(plan: Plan, run: Amount, shown: float, most: float, what: str) -> Wo
     if what == "across":
         return words("let it fall {fall} over {run} across the way at most", fall=fall, run=run)
     return words("let it fall {fall} over {run} along the way at most, or take the height over {longer}; over 1 in 20 "
-                 "it is a ramp, and wants {landing} that are level at its head and its foot",
+                 "it is a ramp, and wants {landing} that are level at its head and its foot, drawn here or crossed by "
+                 "the way beyond the slab",
                  fall=fall, run=run, longer=length(run.si * shown / most), landing=length(LANDING[plan.home]),
                  )  # fmt: skip
 

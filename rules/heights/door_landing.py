@@ -1,16 +1,18 @@
 """In front of a door the slab is level enough to stand on, and deep enough to step back.
 
 What is compared
-    Takes the steepest part of the slab within 36 in of each door that people use, as wide as the door, and compares its
-    slope with 2.5 %, or with 3 % at the exit that the code requires, and where two walls stand in a corner or face each
-    other over a passage of 20 ft at most. At a door on the accessible way it takes the 48 in before the door, 60 in
-    where the door swings out, and compares with 1 in 48. It also compares how far the slab reaches straight out from
-    the door with the same 36, 48 or 60 in. A strip of 6 in between sill and slot drain is left out: one steps over it.
+    Takes the steepest part of the slab within 36 in of each door that people use, as wide as the door, or of the treads
+    where a flight up to the door stands on most of that, and compares its slope with 2.5 %, or with 3 % at the exit
+    that the code requires, and where two walls stand in a corner or face each other over a passage of 20 ft at most. At
+    a door on the accessible way it takes the 48 in before the door, 60 in where the door swings out, and compares with
+    1 in 48. It also compares how far the slab reaches straight out from the door with the same 36, 48 or 60 in. A strip
+    of 6 in between sill and slot drain is left out: one steps over it.
 Why it matters
     At a door people stand with their hands full, turn, and step back without looking. On a tilted landing the leaf of
     the door swings uphill, a chair rolls, and in ice the first step out is the fall.
 When it does not apply
-    No rain falls on the slab, or no door opens on it. Overhead, roller and other doors for vehicles have no landing.
+    No rain falls on the slab, and no door swings out over steps on it; or no door opens on it. Overhead, roller and
+    other doors for vehicles have no landing.
 How to put it right
     Keep the first 3 ft gentle and take up the fall beyond. Along a house write 2 %: enough for the wall, and level
     enough to stand on. Where steps lead up to a door that swings out, pour a landing up there, or let it swing in.
@@ -58,7 +60,8 @@ WORKED = (
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The slope and the depth of each landing."""
     if not plan.outdoors:
-        does_not_apply("no rain falls on it")
+        yield from _indoors(plan, limits)
+        return
     if not plan.doors.all:
         does_not_apply("no door is drawn")
     if not plan.doors.for_people:
@@ -70,8 +73,24 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no door that people use opens on it")
     for door, landing in landings:
         if landing is not None:
-            yield _slope(plan, door, landing, limits)
+            flight = plan.flights.over(door.name, landing.shape)
+            if flight is None:
+                yield _slope(plan, door, landing, limits)
+            elif flight.steps.tread_slope is not None:
+                yield _up_there(plan, door, flight, landing, limits)
             yield _depth(plan, door, landing, limits)
+
+
+def _indoors(plan: Plan, limits: Limits) -> Conclusions:
+    """Under a roof, as in a garage: the depth of the landing where a door swings out over its steps."""
+    over = [one for one in plan.doors.for_people if one.fixture.swings_over is True and plan.flights.up_to(one.name)]
+    if not over:
+        does_not_apply("no rain falls on it, and no door swings out over steps")
+    needs_heights(plan)
+    landings = [(one, plan.doors.landing(one.fixture, _out(plan, one))) for one in over]
+    if not any(landing for _, landing in landings):
+        does_not_apply("no rain falls on it")
+    yield from (_depth(plan, door, landing, limits) for door, landing in landings if landing is not None)
 
 
 def _out(plan: Plan, door: PlannedFixture) -> float:
@@ -88,13 +107,30 @@ def _end_without_width(plan: Plan) -> None:
                       place=one.fixture.place)  # fmt: skip
 
 
-def _slope(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -> Finding | Margin:
+def _kept(plan: Plan, door: PlannedFixture, limits: Limits) -> tuple[InForce, ...]:
+    """What the slope before a door is held against, the heaviest first."""
     usual = limits.corner_slope_at_most if plan.walls.two_ways(door.at) else limits.slope_at_most
-    kept: tuple[InForce, ...] = (usual,)
     if plan.doors.accessible(door):
-        kept = (limits.accessible_slope_at_most,)
-    elif door.fixture.required_exit and plan.home == "us":
-        kept = (limits.exit_slope_at_most, usual)
+        return (limits.accessible_slope_at_most,)
+    if door.fixture.required_exit and plan.home == "us":
+        return limits.exit_slope_at_most, usual
+    return (usual,)
+
+
+def _up_there(plan: Plan, door: PlannedFixture, flight: Flight, landing: Landing, limits: Limits) -> Finding | Margin:
+    """The slope of the treads, and of the landing in place of one, that stand before a door."""
+    kept, shown = _kept(plan, door, limits), flight.steps.tread_slope or slope(0.0)
+    most = slope(min(WRITTEN, *(limit.value.si for limit in kept)))
+    return compare(
+        Spot(f"landing at {door.name}", flight.steps.place, landing.shape), shown, *kept,
+        says=lambda: words("the treads before {door} are steep to stand on", door=door.name),
+        remedy=lambda: [write(f"{flight.steps.place.path}.tread_slope", most,
+                              words("let the treads of {flight} fall {most}", flight=flight.name, most=most))],
+    )  # fmt: skip
+
+
+def _slope(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -> Finding | Margin:
+    kept = _kept(plan, door, limits)
     strict, shown, out = kept[0].name.startswith("accessible"), slope(landing.slope), _out(plan, door)
     most = min(WRITTEN, *(limit.value.si for limit in kept))
     first = length(round(out, 1) if plan.home == "metric" else out)  # a tape has no 914 mm
@@ -116,13 +152,8 @@ def _depth(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -
     if plan.doors.accessible(door):
         least = limits.accessible_pull_at_least if swings else limits.accessible_depth_at_least
     over_steps = swings and bool(flights)
-    reach = length(
-        flights[0].goings[-1]
-        if over_steps and flights[0].goings
-        else flights[0].steps.tread.si
-        if over_steps
-        else landing.depth
-    )
+    treads = [one.goings[-1] if one.goings else one.steps.tread.si for one in flights]
+    reach = length(min(treads) if over_steps else landing.depth)
     more = length(least.value.si - reach.si)
 
     def says() -> Words:

@@ -2,10 +2,11 @@
 
 What is compared
     Takes the finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground a drop
-    of more than 4 in is a note: the face shows and soil has to come. Where wheels cross, onto a street too, more than
-    1 1/2 in is a note, and onto a street more than 6 in is a caution: that is a curb, and no car climbs it. A drop of
-    more than 7 3/4 in is more than a step: it is a caution within 36 in of a door or gate, unless a flight stands there
-    that people take, and a note elsewhere. Beside anything that is walked along, a wall or a lot line too, more than
+    of more than 4 in is a note: the face shows and soil has to come. The slab of a machine or a shed is set out of the
+    water, and shows more. Where wheels cross, onto a street too, more than 1 1/2 in is a note, and onto a street more
+    than 6 in is a caution: that is a curb, and no car climbs it. A drop of more than 7 3/4 in is more than a step: it
+    is a caution within 36 in of a door or gate, unless a flight stands there that people take, and a note elsewhere.
+    Beside anything that is walked along, a wall or a lot line too, more than
     30 in down to the lowest ground within 36 in (`ground_beyond`) is a hold: people fall. So it is at the open sides of
     a flight of steps and of its landings; one without a `foot` that leads to an edge or door as wide as itself is taken
     to stand square before it.
@@ -59,6 +60,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 SOFT = ("lawn", "bed", "gravel", "open ground")
+STANDS_OUT = ("equipment pad", "shed base")  # set above the ground, to keep out of its water (common practice)
 ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
@@ -72,7 +74,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst drop along each edge of the file, all its stretches taken together."""
     pieces = [piece for piece in plan.edges.pieces if piece.edge and piece.beside not in CLOSED]
     soft = [piece for piece in pieces if piece.beside in SOFT]
-    known = [piece for piece in pieces if piece.ground]
+    known = [piece for piece in pieces if piece.ground or _falls_away(plan, piece, limits)]
     sides = plan.flights.open_sides
     if not soft and not known and not sides:
         does_not_apply("no ground lies open beside it")
@@ -99,8 +101,19 @@ def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[I
         return guard, limits.street_step_at_most, limits.street_lip_at_most
     if piece.beside not in SOFT or plan.flights.up_to(piece.name):
         return (guard,)
-    bare = limits.wheel_lip_at_most if piece.wheels_cross else limits.bare_face_at_most
-    return guard, limits.door_drop_at_most if near else limits.step_drop_at_most, bare
+    step = limits.door_drop_at_most if near else limits.step_drop_at_most
+    if piece.wheels_cross:
+        return guard, step, limits.wheel_lip_at_most
+    stands_out = all(area.called in STANDS_OUT for area in plan.areas.along(piece.line))
+    return (guard, step) if stands_out else (guard, step, limits.bare_face_at_most)
+
+
+def _falls_away(plan: Plan, piece: EdgePiece, limits: Limits) -> bool:
+    """Whether the ground within a step of the edge lies so low that people would fall, whatever it is at the edge."""
+    beyond = piece.edge.ground_beyond if piece.edge else None
+    if beyond is None or piece.finish is None:
+        return False
+    return not _limits(plan, piece, False, limits)[0].met(max(piece.finish) - beyond.si)
 
 
 def _driven_up(piece: EdgePiece) -> bool:
@@ -117,7 +130,7 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
     """
     found = []
     beyond = piece.edge.ground_beyond if piece.edge else None
-    known = list(zip(piece.line, piece.finish or (), piece.ground or (), strict=False))
+    known = list(zip(piece.line, piece.finish or (), piece.ground or piece.finish or (), strict=False))
     for before, after in pairwise(known):
         for at in plan.doors.steps_off(before[0], after[0], WITHIN):
             part = math.dist(before[0], at) / math.dist(before[0], after[0])
@@ -126,6 +139,7 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
     for at, top, ground in known:
         tread = plan.flights.tread_at(at)
         stepped = tread is not None and ground < tread < top and top - tread < RISER
+        stepped = stepped or plan.flights.comes_up_at(at)
         kept = _limits(plan, piece, plan.doors.near(at, WITHIN) and not plan.flights.by(at, LANDING), limits)
         drop = 0.0 if stepped else top - ground
         if beyond is not None and not stepped and not kept[0].met(top - beyond.si):
@@ -159,7 +173,7 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
 def _names(plan: Plan, drop: _Drop) -> tuple[str, list[str]]:
     """By which the first of equal drops is told, wherever the outline starts."""
     _, _, (at, _), piece, _ = drop
-    return plan.shape.name_at(at), sorted(plan.shape.name_at(end) for end in (piece.line[0], piece.line[-1]))
+    return plan.shape.name_at(at), sorted(map(plan.shape.name_at, piece.line))
 
 
 def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Finding | Margin:

@@ -95,7 +95,7 @@ def _stretch_between(plan: Plan, one: GradeBreak, change: float, most: float) ->
     half = (one.before + one.after) / 2
     run = length(TRANSITION[plan.home] * (math.ceil(change / most - 1e-9) - 1))
     if abs(half) * run.si < LEVEL:
-        return words("put {run} between the two grades that lie level", run=run)
+        return words("put {run} between the two grades, level from end to end", run=run)
     return words("put {run} between the two grades that {way} {fall} in all", run=run,
                  way="rise" if half >= 0 else "fall", fall=depth(slopes.fall(run.si, abs(half))))  # fmt: skip
 

@@ -75,7 +75,9 @@ BY_USE = {
     "garage floor": ("garage_floor_at_most",), "shop floor": ("shop_floor_at_most",),
     "equipment pad": ("equipment_pad_at_most",), "pool deck": ("pool_deck_at_most",),
 }  # fmt: skip
-YARD, WELL = ("barn_yard_at_most",), ("truck_well_at_most",)
+YARD = ("barn_yard_at_most",)
+WELL = ("truck_well_at_most",)
+FOOT_OF_WELL = 10 * FOOT  # m: how far from the dock wall its drain lies at most (common practice)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -90,8 +92,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     found: list[Conclusion] = []
     for (use, called), areas in by_use.items():
         names = YARD if called == "barn floor" and plan.outdoors else BY_USE.get(called, BY_USE[use])
-        if use == "vehicle pad" and _well(plan):
-            names = WELL
+        names = WELL if use == "vehicle pad" and _is_well(plan) else names
         kept = [(limits[name], limits[name].value.si) for name in names]
         if use == "walk" and plan.design.site.right_of_way:
             kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
@@ -103,11 +104,18 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     yield from found or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}, or falls to a drain close by")
 
 
-def _well(plan: Plan) -> bool:
-    """Whether the slab runs down between walls to a building, with a drain for its water."""
-    beside = {piece.beside for piece in plan.edges.pieces}
-    drained = plan.channels.all or any(one.fixture.kind == "drain" for one in plan.fixtures.all)
-    return bool(drained or "trench drain" in beside) and {"building", "wall"} <= beside
+def _is_well(plan: Plan) -> bool:
+    """Whether the slab runs down between walls to a building, with a drain for its water at the foot."""
+    _, low = min((z, at) for one in plan.finish.facets for at, z in zip(one.corners, one.heights, strict=True))
+    buildings = [piece.line for piece in plan.edges.pieces if piece.beside == "building"]
+    docks = [line for line in buildings if nearest_on(line, low)[0] <= FOOT_OF_WELL]
+    drains = [
+        *(one.at for one in plan.fixtures.all if one.fixture.kind == "drain"),
+        *(at for one in plan.channels.all for at in one.line),
+        *(at for piece in plan.edges.pieces if piece.beside == "trench drain" for at in piece.line),
+    ]
+    walled = any(piece.beside == "wall" for piece in plan.edges.pieces)
+    return walled and any(nearest_on(dock, drain)[0] <= FOOT_OF_WELL for dock in docks for drain in drains)
 
 
 def _dished(plan: Plan, part: FallPart) -> bool:

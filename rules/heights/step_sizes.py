@@ -60,6 +60,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 USUAL_TREAD = {"us": 12 * INCH, "metric": 0.3}  # m
+LITTLE = 2 * INCH  # m: a step that is so much too high is put right with the heights of the slab
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -165,8 +166,6 @@ def _divided(plan: Plan, flight: Flight, most: float) -> list[Remedy]:
     risers = math.ceil(whole / most - 1e-6)
     each = even_riser(plan, whole, risers)
     poured = risers - 1 if flight.ends else risers
-    if poured < 1:
-        return []
     says = words("make {rise} in {n} risers of {each}, and pour {poured} of them", rise=depth(whole), n=count(risers),
                  each=each, poured=count(poured))  # fmt: skip
     path = steps.place.path
@@ -183,7 +182,8 @@ def _single(plan: Plan, piece: EdgePiece, limits: Limits) -> Conclusions:
         spot(piece), high, most, give=plan.finish.give,
         says=lambda: words("the step at {edge} is {high} high", edge=piece.name, high=high),
         working=lambda: step("riser", "higher - lower", words("{u} - {d}", u=up, d=down), high),
-        remedy=lambda: _poured(plan, piece, high.si, most.value.si) if ground[k] > finish[k] else (),
+        remedy=lambda: [*_nearer(plan, piece, most.value.si),
+                        *(_poured(plan, piece, high.si, most.value.si) if ground[k] > finish[k] else ())],
         decide=lambda: words("pour a riser between, or bring the two levels nearer: {n} risers of {each}",
                              n=count(math.ceil(high.si / most.value.si - 1e-6)),
                              each=depth(high.si / math.ceil(high.si / most.value.si - 1e-6))),
@@ -194,6 +194,15 @@ def _single(plan: Plan, piece: EdgePiece, limits: Limits) -> Conclusions:
         decide=lambda: words("make it {least} or more, or bring the two levels together", least=
                              limits.riser_at_least.value),
     )  # fmt: skip
+
+
+def _nearer(plan: Plan, piece: EdgePiece, most: float) -> list[Remedy]:
+    """The slab brought nearer to what it steps to, where it misses by little."""
+    every = list(zip(piece.line, piece.finish or (), piece.ground or (), strict=True))
+    short = [(at, beside - most if beside > top else beside + most) for at, top, beside in every
+             if abs(beside - top) > most]  # fmt: skip
+    missed = max((abs(beside - top) - most for _, top, beside in every), default=0.0)
+    return set_heights(plan.grades.moved(short, up=every[0][2] > every[0][1])) if 0.0 < missed <= LITTLE else []
 
 
 def _poured(plan: Plan, piece: EdgePiece, rise: float, most: float) -> list[Remedy]:

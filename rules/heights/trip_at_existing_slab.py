@@ -3,10 +3,10 @@
 What is compared
     Compares the heights of the finish and of the existing slab or asphalt along each edge beside such, and beside a
     street where an accessible way comes to it. On an accessible way and in the right of way a difference of 1/4 in is a
-    caution and 1/2 in a hold; elsewhere 1/2 in is a caution; where only wheels cross, 3/4 in is a note and 2 in a
-    caution. Where the file says `planned_step: true` it is a step, and is compared with 7 3/4 in. A floor whose height
-    stands under `fixed`, and that wheels cross to, is compared with 2 in. The height of an old slab may stand under
-    `ground` of its edge or, as a slab that asks nothing, under `fixed`.
+    caution and 1/2 in a hold; elsewhere 1/2 in is a caution; where only wheels cross, as through the door of a garage,
+    3/4 in is a note and 2 in a caution. Where the file says `planned_step: true` it is a step, and is compared with
+    7 3/4 in. A floor whose height stands under `fixed`, and that wheels cross to, is compared with 2 in. The height of
+    an old slab may stand under `ground` of its edge or, as a slab that asks nothing, under `fixed`.
 Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.
@@ -153,7 +153,8 @@ def _dammed(plan: Plan, piece: EdgePiece) -> bool:
 def _limits(plan: Plan, piece: EdgePiece, limits: Limits) -> tuple[InForce, ...]:
     site = plan.design.site
     said = bool(piece.edge and piece.edge.wheels_cross)
-    wheels = said or (piece.wheels_cross and plan.carries_vehicles)
+    driven = any(plan.doors.for_vehicles(door) and piece in plan.edges.at(door.at) for door in plan.doors.all)
+    wheels = said or driven or (piece.wheels_cross and plan.carries_vehicles)
     if piece.edge and piece.edge.planned_step:
         return (limits.step_at_most,)
     if _on_way(plan, piece) or (site.right_of_way and not wheels):
@@ -165,10 +166,9 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
     finish, ground = piece.finish or (), piece.ground or ()
     lips = [abs(top - beside) for top, beside in zip(finish, ground, strict=True)]
     worst = max(range(len(lips)), key=lips.__getitem__)
-    top, beside, lip = finish[worst], ground[worst], depth(lips[worst])
+    top, beside, lip, lightest = finish[worst], ground[worst], depth(lips[worst]), kept[-1]
 
     def remedies() -> list[Remedy]:
-        lightest = kept[-1]
         room = lightest.value.si if lightest.name == "step_at_most" else 0.0
         wanted = [
             (at, other + room if own > other else other - room)
@@ -182,9 +182,9 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         return moved
 
     def decide() -> Words:
-        if kept[-1].name == "step_at_most":
+        if lightest.name == "step_at_most":
             return words("pour steps between the slab and {edge}, none over {most}", edge=piece.name,
-                         most=kept[-1].value)  # fmt: skip
+                         most=lightest.value)  # fmt: skip
         return words("match the {beside} along {edge}, {lip} {way}, and take it up in the slab behind",
                      beside=piece.beside, edge=piece.name, lip=lip,
                      way="higher" if top < beside else "lower")  # fmt: skip
@@ -203,9 +203,9 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
 
 def _steps_up(piece: EdgePiece, rise: float, most: float) -> list[Remedy]:
     """Steps of even risers up to a higher slab with a name, poured on this one; the last riser is onto it."""
-    risers = math.ceil(rise / most - 1e-6)
-    if piece.edge is None or not piece.edge.name or risers < 2:
+    if piece.edge is None or not piece.edge.name or rise < most:
         return []
+    risers = math.ceil(rise / most - 1e-6)
     each = depth(round(rise / risers / (INCH / 8)) * INCH / 8)
     entry: dict[str, Amount | str] = {
         "name": f"steps to {piece.name}", "width": length(piece.length), "tread": depth(12 * INCH), "riser": each,

@@ -7,7 +7,8 @@ What is compared
     edge the thickness of the slab is asked, and filler that is less deep than the whole edge is a note. A saw cut
     beside a wall is no filler; a sealed joint at the rim of an opening is enough. A run that is tied on purpose is left
     out, and so are a slab or a step that lies wholly below this one and a flight that is placed with it. Where the file
-    says nothing of any filler the rule asks; where it draws some, a face without a word has none.
+    says nothing of any filler the rule asks, round a pool alone too; where it draws some, a face without a word has
+    none.
 Why it matters
     The slab shrinks, swells and settles, and the wall does not. Where the two touch over half an inch of depth they
     hang together: the slab cracks a foot or two out, along the wall, or the wall takes the push of a hot August.
@@ -55,6 +56,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The depth of filler at each face; filler without a depth is shown as none while other faces have one."""
     faces, trenches = list(_faces(plan)), [one.name for one in plan.edges.pieces if one.beside == "trench drain"]
     if not faces:
+        pools = [one for one in plan.design.openings if one.holds == "pool" and not one.takes_water]
+        if pools:
+            add = "openings, isolation: the filler between the deck and the pool, such as {material: foam}, or none"
+            not_shown(add, place=pools[0].place)
         if not plan.design.edges:
             beside = "edges: what stands beside each run of the outline, such as {run: [A, B], beside: building}"
             not_shown(beside, place=plan.place("edges", "outline"))

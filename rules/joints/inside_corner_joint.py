@@ -42,6 +42,7 @@ LIMITS = (
 WORKED = ()
 BEND = 200.0  # degrees inside the concrete: the edge bends, but nothing gathers there (common practice)
 ROUNDED = 226.0  # degrees: an edge rounded by short sides turns no more at each of them (common practice)
+ON_RIM = 0.01  # m
 CHORD = 0.3048  # m, 1 ft: such a side (common practice)
 NEAR = 0.6096  # m, 2 ft: a joint this near was meant for the corner, and is moved to it
 
@@ -49,7 +50,7 @@ NEAR = 0.6096  # m, 2 ft: a joint this near was meant for the corner, and is mov
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The distance from each inside corner to the nearest joint; the count of joints where there is none."""
     corners = [corner for corner in plan.panels.inside_corners if _gathers(corner)]
-    rounds = list(_rounds(plan))
+    rounds = list(_rounds(plan, corners))
     if not corners and not rounds:
         does_not_apply("the outline and the openings have no inside corners")
     for corner in corners:
@@ -86,14 +87,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             )  # fmt: skip
 
 
-def _rounds(plan: Plan) -> Iterator[tuple[Spot, XY, float]]:
-    """The rims of openings without corners, a foot across and more: with its middle, and half its width, m."""
+def _rounds(plan: Plan, corners: Sequence[InsideCorner]) -> Iterator[tuple[Spot, XY, float]]:
+    """The rims of openings without corners, a foot across and more: with the middle, and half the width, m."""
     for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True):
         xy = tuple((float(x), float(y)) for x, y in ring.xy)
         middle = sum(x for x, _ in xy) / len(xy), sum(y for _, y in xy) / len(xy)
         radius = max(math.dist(middle, at) for at in xy)
         straight = sum(corner.through is None for corner in opening.corners)
-        if straight <= 1 and 2 * radius >= CHORD and plan.joints.counting:
+        cornered = any(nearest_on(xy, corner.at)[0] < ON_RIM for corner in corners)
+        if straight <= 1 and not cornered and 2 * radius >= CHORD and plan.joints.counting:
             yield Spot(f"the rim of {opening.name}", opening.place, xy), middle, radius
 
 

@@ -2,7 +2,7 @@
 
 What is compared
     Compares the long side of each panel of a walk with 5 ft; in a curve, the length of the panel along its middle; and
-    of bays that lie across a wide walk the short side, which is how far apart its joints are.
+    of bays that lie across a wide walk, up to one and a half times as wide as long, how far apart their joints are.
     Panels about as wide as that or wider which are close to square are left alone: there the width is the spacing. So
     are those that vehicles cross, and those of 6 in and more, as a drive crossing has them: they are jointed like a
     drive.
@@ -36,6 +36,7 @@ LIMITS = (
 WORKED = ()
 WIDE = 0.9  # of the longest side: about as wide (common practice)
 CROSSING = 6 * INCH  # m: a walk so thick carries vehicles (common practice)
+ACROSS = 1.5  # as `panel-aspect` lets a bay be wide; one that is wider wants a joint along the walk
 SQUARE = 1.25  # long over short side: still close to square (common practice)
 
 
@@ -48,7 +49,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     limit = limits.public_side_at_most if plan.design.site.right_of_way else limits.side_at_most
     for panel in panels:
         (run, width), most = as_laid(panel), limit.value.si
-        across = plan.panels.lies_across(panel)
+        across = meets(panel.aspect, ACROSS, "most") and plan.panels.lies_across(panel)
         side = length(width if across else run)
         wide = not meets(panel.short_side, WIDE * most, "most") and meets(panel.aspect, SQUARE, "most")
         n, m = square_bays(run, width, most if across else max(most, width))

@@ -30,6 +30,7 @@ LIMITS = (
           "length along which a pour ends on a joint that is no construction joint"),
 )  # fmt: skip
 WORKED = ()
+MEANT = 0.6096  # m, 2 ft: a pour that ends this near to a construction joint was meant to end on it (common practice)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -42,12 +43,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for one in found:
         between = {"first": one.first.name, "second": one.second.name}
         if one.joint is None and not one.holds:
-            yield _without(one, limits.without_joint_at_most, between)
+            yield _without(plan, one, limits.without_joint_at_most, between)
         elif one.joint is not None:
             yield _on(one, one.joint, limits.on_other_joint_at_most, between)
 
 
-def _without(one: Meeting, limit: InForce, between: dict[str, str]) -> Finding | Margin:
+def _without(plan: Plan, one: Meeting, limit: InForce, between: dict[str, str]) -> Finding | Margin:
     at = Spot(f"end of {one.first.name} in {_panels(one)}", one.first.pour.place, one.line)
     points = tuple(place_of(spot) for spot in one.line)
     entry: dict[str, Value | tuple[Value, ...]] = {"kind": "construction joint"}
@@ -55,13 +56,21 @@ def _without(one: Meeting, limit: InForce, between: dict[str, str]) -> Finding |
     draw = words(
         "draw a construction joint where {first} ends, {run} long", first=one.first.name, run=length(one.length)
     )
+    beside = _bulkhead(plan, one)
     return compare(
         at, length(one.length), limit,
         says=lambda: words("{first} ends inside {panel}, where {second} goes on, and no joint is drawn there",
                            panel=_panels(one), **between),
-        remedy=lambda: [append("joints", entry, draw)] if len(points) == 2 else [],
-        decide=lambda: draw,
+        remedy=lambda: [append("joints", entry, draw)] if len(points) == 2 and not beside else [],
+        decide=lambda: words("set the corners of {first} and {second} onto {joint}", joint=f"joint {beside.name}",
+                             **between) if beside else draw,
     )  # fmt: skip
+
+
+def _bulkhead(plan: Plan, one: Meeting) -> PlannedJoint | None:
+    """The construction joint beside which a pour ends: its corners were meant to lie on it."""
+    ends = [joint for joint in plan.joints.all if plan.concrete.ends_placing(joint.joint) and len(joint.line) > 1]
+    return next((joint for joint in ends if all(nearest_on(joint.line, at)[0] < MEANT for at in one.line)), None)
 
 
 def _on(one: Meeting, joint: PlannedJoint, limit: InForce, between: dict[str, str]) -> Finding | Margin:

@@ -140,7 +140,8 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
         says=lambda: words(_told(worst.away), wall=at.name),
         working=lambda: step("fall over the distance", "slope x distance", words("{s} x {d}", s=aim, d=within), drop),
-        remedy=lambda: _tipped(plan, [one[1] for one in judged if one[0] < len(WEIGHTS)], aim.si),
+        remedy=lambda: _tipped(plan, [one[1] for one in judged], [one[1] for one in judged if one[0] < len(WEIGHTS)],
+                               aim.si),
         decide=lambda: words("let the slab fall {drop} away from {wall} over {run}",
                              drop=on_tape(plan, drop.si, up=True), wall=at.name, run=within),
     )  # fmt: skip
@@ -170,10 +171,11 @@ def _told(away: float) -> str:
     return "the slab falls too little away from {wall}"
 
 
-def _tipped(plan: Plan, falls: list[WallFall], asked: float) -> list[Remedy]:
-    """The slab lowered away from a wall: with all that lies in one plane there, else only where it is judged."""
-    whole, near = (_heights(plan, falls, asked, in_plane) for in_plane in (True, False))
-    return [*lowered(plan, whole), *(lowered(plan, near) if near != whole else [])]
+def _tipped(plan: Plan, every: list[WallFall], falls: list[WallFall], asked: float) -> list[Remedy]:
+    """The slab lowered away from a wall: into the plane of the rest, with all in one plane, or where it is judged."""
+    slipped = list(plan.grades.like_the_rest(every, falls, asked * (1 - FALL_GIVE)))
+    ways = [slipped, *(_heights(plan, falls, asked, in_plane) for in_plane in (True, False))]
+    return [remedy for n, way in enumerate(ways) if way not in ways[:n] for remedy in lowered(plan, way)]
 
 
 def _heights(plan: Plan, falls: list[WallFall], asked: float, in_plane: bool) -> list[NewHeight]:

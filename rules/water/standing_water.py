@@ -6,7 +6,7 @@ What is compared
     empties the spot. More than 1/8 in deep is a caution; more than 1/4 in, more than 10 ft2 as well, or within 10 ft of
     a building, is a hold. It also compares the rim of a drain, and of a channel all along, with the finish there: above
     it is a hold where water comes to it, else a caution, and more than 1/2 in below it is a caution. Where the slab
-    falls to a garden wall or curb, its fall along that is compared with 0.5 %.
+    falls to a garden wall, a curb or the face of a taller slab or step, its fall along that is compared with 0.5 %.
 Why it matters
     A dip in the drawing is built every time. The puddle leaves a ring, then moss, then ice, and in salt and frost its
     surface scales off first. Against a wall it is a leak.
@@ -46,7 +46,7 @@ LIMITS = (
     Limit("rim_below_at_most", "1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/8 in", "2 in"),
           "rim of a drain below the finish round it"),
     Limit("along_dam_at_least", "0.5 %", Kind.SLOPE, "caution", Cite("sddc-tea-parking"), ("0 %", "2 %"),
-          "fall along a garden wall or curb that the slab falls to"),
+          "fall along a garden wall, a curb or a taller slab that the slab falls to"),
 )  # fmt: skip
 WORKED = ()
 TOLD = 8  # low spots told one by one, the largest first; all smaller ones are told together

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
-from slabwright.design.schema_shape import Shape
+from slabwright.design.schema_shape import Shape, is_metric
 from slabwright.design.spelling import flow
 from slabwright.source.node import Section
 
@@ -99,6 +99,11 @@ _WITHIN = {
     "edges[].run": "side, along, from, points, edge, line",
     "edges[].beside": "wall, house, building, what, against, kind, type, adjacent",
     "edges[].ground": "height, elevation, level, grade, heights",
+    "edges[].isolation.thickness": "width, size, gap, wide",
+    "openings[].isolation.thickness": "width, size, gap, wide",
+    "fixtures[].isolation.thickness": "width, size, gap, wide",
+    "channels[].isolation.thickness": "width, size, gap, wide",
+    "joints[].isolation.thickness": "width, size, gap, wide",
     "edges[].takes_water": "drain, drains, water, drainage, outlet",
     "heights.base": "gravel, subbase, bottom",
     "joints[].dowels.diameter": "size, dia, thickness, bar",
@@ -183,35 +188,36 @@ def keys_meant(key: str, section: str) -> set[str]:
 
 def told(paths: Sequence[str], section: str, top: Shape, root: Section) -> str:
     """What to write instead: the right keys with an example; empty where the schema has no such key."""
+    metric = is_metric(root)
     if len(paths) > 1:
-        both = ", and ".join(filter(None, (_line(path, top) for path in paths)))
+        both = ", and ".join(filter(None, (_line(path, top, metric) for path in paths)))
         return f"{both}; slabwright begin works them out from a size" if both else ""
     path = paths[0]
     around, _, key = path.rpartition(".")
     if around == without_numbers(section):
-        return _line(path, top)
+        return _line(path, top, metric)
     whole = path.partition("[]")[0]
     first, _, rest = whole.partition(".")
     if rest and first in root.entries and isinstance(root.entries[first], Section):
-        inner = _line(whole, top)
+        inner = _line(whole, top, metric)
         around = whole.rpartition(".")[0].replace(".", ", ")
         return f"under {around}, {inner}" if inner else ""
-    line = _line(whole, top)
+    line = _line(whole, top, metric)
     for name in reversed(whole.split(".")[:-1]):
         line = f"{name}: {{{line}}}" if line else ""
     if path == "edges[].isolation" and line:
-        return "isolation in the entry of edges that it lies against, as in isolation: " + _example(path, top)
+        return "isolation in the entry of edges that it lies against, as in isolation: " + _example(path, top, metric)
     if "[]" in path and line:
-        return f"{key} in an entry of {whole}, as in {key}: {_example(path, top)}"
+        return f"{key} in an entry of {whole}, as in {key}: {_example(path, top, metric)}"
     return line
 
 
-def _line(path: str, top: Shape) -> str:
-    example = _example(path, top)
+def _line(path: str, top: Shape, metric: bool) -> str:
+    example = _example(path, top, metric)
     return f"{path.rpartition('.')[2]}: {example}" if example else ""
 
 
-def _example(path: str, top: Shape) -> str:
+def _example(path: str, top: Shape, metric: bool) -> str:
     """The example of a key, as one line; empty where there is no such key."""
     shape = top
     for name in path.split("."):
@@ -225,4 +231,4 @@ def _example(path: str, top: Shape) -> str:
             if entry is None:
                 return ""
             shape = entry
-    return flow(shape.examples[0]) if shape.examples else ""
+    return flow(shape.example(metric)) if shape.examples else ""

@@ -293,7 +293,10 @@ class _Gate:
         if reason.write:
             words = [word for word in shape.words if isinstance(word, str)]
             return f"{reason.write}, or {' or '.join(words)}" if words else reason.write
-        examples = [str(example) for example in shape.examples if isinstance(example, str)][:2]
+        if self.units.get("plan") in ("m", "cm", "mm"):
+            examples = [str(shape.example(metric=True))] if shape.examples else []
+        else:
+            examples = [str(example) for example in shape.examples if isinstance(example, str)][:2]
         such = f"the unit with it, as in {' or '.join(examples)}" if examples else "the unit with it"
         return f"{such}; only points and heights take bare numbers"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -86,6 +87,12 @@ class Shape:
         """Examples of the value."""
         return tuple(self.schema.get("examples", ()))
 
+    def example(self, metric: bool) -> Any:
+        """The first example, its amounts in the units of a metric file if it is one; None where there is none."""
+        if not self.examples:
+            return None
+        return _metric_of(self.examples[0], self) if metric else self.examples[0]
+
     @cached_property
     def properties(self) -> Mapping[str, Shape]:
         """The keys a section may hold."""
@@ -165,6 +172,32 @@ class Shape:
         return self.choices is not None or bool(self.types - {"object", "array"})
 
 
+def is_metric(root: Node) -> bool:
+    """Whether a file has its points in metric units."""
+    units = root.entries.get("units") if isinstance(root, Section) else None
+    plan = units.entries.get("plan") if isinstance(units, Section) else None
+    return isinstance(plan, Text) and plan.text in ("m", "cm", "mm")
+
+
+def _metric_of(example: Any, shape: Shape) -> Any:
+    """An example with no American unit in it: another of its shape, else each of its parts so."""
+    if not _AMERICAN.search(str(example)):
+        return example
+    others = (one for one in shape.examples[1:] if type(one) is type(example) and not _AMERICAN.search(str(one)))
+    other = next(others, None)
+    if other is not None:
+        return other
+    shapes = (shape, *shape.branches)
+    if isinstance(example, Mapping):
+        inner = {key: child for one in reversed(shapes) for key, child in one.properties.items()}
+        return {key: _metric_of(each, inner[key]) if key in inner else each for key, each in example.items()}
+    items = next((one.items for one in shapes if one.items is not None), None)
+    return [_metric_of(each, items) for each in example] if isinstance(example, list) and items else example
+
+
+_AMERICAN = re.compile(
+    r"\d ?(?:in|ft|ft2|yd3?|mil|lb|ton|psi|pci|mph|gal|M)\b|\bper (?:ft2?|yd3|lb|ton|gal)\b|°F|#\d|\dx\d|\d\\?['\"]-?\d"
+)
 _KEPT: dict[int, tuple[Schema, Schema, Shape]] = {}
 
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import jsonschema_rs
 
 from slabwright.design import other_words
-from slabwright.design.schema_shape import Schema, Shape, alternatives, meant, resolve
+from slabwright.design.schema_shape import Schema, Shape, alternatives, is_metric, meant, resolve
 from slabwright.design.spelling import choose, flow
 from slabwright.source.alike import most_like
 from slabwright.source.node import Listing, Node, Section, Text
@@ -50,6 +50,7 @@ class _Teller:
         self.schema = schema
         self.problems = problems
         self.most = most
+        self.metric = is_metric(root)
         self.lacking: set[int] = set()  # sections whose missing keys are told; each key is an error of its own
 
     def tell(self, error: ValidationError) -> None:
@@ -164,9 +165,10 @@ class _Teller:
     def example(self, trail: list[tuple[str, Node]]) -> str:
         """``depth: 4 in``, from the schema's examples; for an entry of a list, one entry of its example."""
         key, in_list = trail[-1][0], len(trail) > 1 and isinstance(trail[-2][1], Listing)
-        examples = self.wanted_at(trail).examples
+        own = self.wanted_at(trail).example(self.metric)
+        examples = [] if own is None else [own]
         if not examples and len(trail) > 1:
-            around = next(iter(self.wanted_at(trail[:-1]).examples), None)
+            around = self.wanted_at(trail[:-1]).example(self.metric)
             if isinstance(around, Mapping):
                 examples = list(around.values())
             elif around is not None:  # one value where a list may stand too
@@ -217,7 +219,9 @@ class _Teller:
             wrong = f"{named} holds keys, and {'a list' if 'array' in types else 'one value'} is wanted"
             if "array" in types and shape.items is not None and shape.items.takes(node):
                 write = (
-                    f"start its entry with a dash, as in {key}: {flow(shape.examples[0])}" if shape.examples else write
+                    f"start its entry with a dash, as in {key}: {flow(shape.example(self.metric))}"
+                    if shape.examples
+                    else write
                 )
         elif isinstance(node, Listing):
             wrong = f"{named} is a list, and {'keys are' if 'object' in types else 'one value is'} wanted"
@@ -305,7 +309,9 @@ class _Teller:
     def missing(self, trail: list[tuple[str, Node]], shape: Shape, name: str) -> None:
         """A key that must be there."""
         child = shape.properties.get(name)
-        example = f"{name}: {flow(child.examples[0])}" if child is not None and child.examples else f"{name}: ..."
+        example = (
+            f"{name}: {flow(child.example(self.metric))}" if child is not None and child.examples else f"{name}: ..."
+        )
         if child is not None and "lacking" in child.schema:  # another key may do as well
             example += f", or {child.schema['lacking']}"
         self.problems.add(self.place(trail), f'{self.named(trail)} lacks "{name}"', example)
@@ -325,7 +331,7 @@ class _Teller:
         told = [" and ".join(f'"{name}"' for name in each) for each in lacking]
         properties = self.shape_of(error).properties
         examples = [
-            ", ".join(f"{name}: {flow(properties[name].examples[0])}" for name in each if name in properties)
+            ", ".join(f"{name}: {flow(properties[name].example(self.metric))}" for name in each if name in properties)
             for each in lacking
         ]
         self.problems.add(self.place(trail), f"{self.named(trail)} lacks {', or '.join(told)}", ", or ".join(examples))

@@ -32,7 +32,7 @@ _WIRE_FIRST = re.compile(rf"(?:Ø ?{_WIRE} ?(?:/|@|-|at) ?(\d{{2,3}})|{_WIRE} ?(
 _SAME_BOTH_WAYS = re.compile(r"Q\d{3}")  # the number is its steel, in the older table and in today's
 _OLD_GERMAN = re.compile(r"([QR]\d{3})(?:A)?", re.I)
 _SIGNS = str.maketrans(dict.fromkeys("øϕφΦ⌀∅", "Ø") | {"×": "x", ",": "."})
-SHEETS_KNOWN = "A142, B283, Q188A, R257A, SL72, RL818, Ø6/150, 150x150x6 or 6x6 W2.9"
+SHEETS_KNOWN = "its wires, as Ø6/150, 150x150x6 or 6x6 W2.9, or one of A142, B283, Q188A, R257A, SL72, RL818"
 
 
 class Bar(NamedTuple):

@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Design
+from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.patches import outer_ring
 from slabwright.geometry.surface.square_falls import Stretch, square_falls
@@ -185,9 +186,9 @@ class Falls(PlanView):
         """The whole slab, the part between up to six points, or the part in a panel."""
         if area > 0.99 * self._shape.area:
             return "the whole slab"
-        ring = shapely.LinearRing(_from_sharpest(outline)).simplify(ON_EDGE)  # which keeps the place it starts at
+        ring = _without_straight(_from_sharpest(outline))
         order = list(self._design.points)
-        names = {self._shape.name_at((float(x), float(y))) for x, y in ring.coords}
+        names = {self._shape.name_at(at) for at in ring}
         if len(names) <= 6 and names <= set(order):
             return "the part between " + ", ".join(sorted(names, key=order.index))
         panels = self._joints.layout.panels
@@ -196,6 +197,18 @@ class Falls(PlanView):
         if panel and len(panels) > 1:
             return f"a part of panel {panel}"
         return f"the part round {self._shape.name_at((float(inner.x), float(inner.y)))}"
+
+
+def _without_straight(ring: Sequence[XY]) -> list[XY]:
+    """The corners of a ring alone: simplified, which keeps one of several places in a row that lie equally far out."""
+    simple = shapely.LinearRing(ring).simplify(ON_EDGE)  # which keeps the place it starts at
+    places = [(float(x), float(y)) for x, y in simple.coords[:-1]]
+    corners = [
+        at
+        for number, at in enumerate(places)
+        if nearest_on((places[number - 1], places[(number + 1) % len(places)]), at)[0] > ON_EDGE
+    ]
+    return corners if len(corners) > 2 else places
 
 
 def part_of(surface: Surface, facets: Sequence[int]) -> FallPart:

@@ -15,7 +15,7 @@ from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.design.thickness import Steps
 from slabwright.geometry.shape.nearest import nearest_on
-from slabwright.geometry.xy import XY
+from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
@@ -88,15 +88,34 @@ class Flights(PlanView):
         """The flights that lead up to a door or an edge."""
         return tuple(one for one in self.all if one.steps.leads_to == name != "")
 
+    def over(self, name: str, ring: Sequence[XY]) -> Flight | None:
+        """The flight up to a door or an edge that covers most of a place before it; None where the slab lies open."""
+        place = shapely.Polygon(ring)
+        for one in self.standing:
+            if one.steps.leads_to == name != "" and one.laid is not None:
+                body = shapely.union_all([shapely.Polygon(tread) for tread in one.laid.treads])
+                if shapely.intersection(body, place).area > MOST * place.area:
+                    return one
+        return None
+
     def at_edge(self, line: Sequence[XY]) -> tuple[Flight, ...]:
-        """The flights that the file lays along an edge, end or side to it, for most of it or of their width."""
+        """The flights that the file lays along an edge, end or side to it, for most of it or of their width.
+
+        One that comes up there counts, short as its treads may be drawn.
+        """
         edge, found = shapely.LineString(line), []
         for one in self.all:
             body = shapely.union_all([shapely.Polygon(ring) for ring in one.laid.treads]) if one.laid else None
             shared = float(edge.intersection(body.buffer(BESIDE)).length) if body else 0.0
-            if shared > MOST * min(edge.length, one.steps.width.si):
+            comes_up = one.laid and one.at and not one.door and edge.distance(shapely.Point(one.at)) < BESIDE
+            if shared > MOST * min(edge.length, one.steps.width.si) or (comes_up and one.ends):
                 found.append(one)
         return tuple(found)
+
+    def comes_up_at(self, at: XY) -> bool:
+        """Whether a flight comes up onto the slab, or onto what stands at its edge, within its width of a place."""
+        onto = (one for one in self.all if one.laid and one.ends and not one.door and one.at)
+        return any(math.dist(one.at or at, at) <= one.steps.width.si / 2 + BESIDE for one in onto)
 
     def tread_at(self, at: XY) -> float | None:
         """The height of the highest tread that a place lies on or at the side of, m; None where no flight stands."""
@@ -241,19 +260,20 @@ class Flights(PlanView):
             foot = self._foot(steps, middle)
             laid = laid_out(steps, len(risers), laid_to)
             return Flight(steps, risers, risers, middle, False, steps.place, False, foot, laid)
-        foot, top = self._foot(steps, middle or end.at), end.top
+        foot, top = self._foot(steps, None if end.slab else middle or end.at), end.top
         if middle is not None and self._climbs_onto_slab(middle) and not end.door:
             top = self._finish.at(end.at)
         elif (up := self._up_to_slab(steps, end)) is not None:
             foot, top = up
         if top is None or foot is None:
-            poured = risers[:-1] if self._last_onto_end(steps) else risers
+            poured = risers[:-1] if end.slab or self._last_onto_end(steps) else risers
             laid = laid_out(steps, len(poured), laid_to)
             return Flight(steps, risers, poured, end.at, end.door, end.place, False, foot, laid)
-        climbed, poured = _climbed(risers, top - foot)
+        landed = any(landing.after == len(risers) for landing in steps.landings)
+        climbed, poured = _climbed(risers, top - foot, landed)
         if middle is None and steps.foot_height is None:
             out = self._out_at_foot(steps, len(poured), foot)
-            from_there = _climbed(risers, top - out)
+            from_there = _climbed(risers, top - out, landed)
             if _spread(from_there[0]) < _spread(climbed):
                 (climbed, poured), foot = from_there, out
         laid = laid_out(steps, len(poured), laid_to)
@@ -322,6 +342,21 @@ class Flights(PlanView):
                 if ground is None:
                     ground = self._fixed_at(at, steps.leads_to)
                 yield _End(at, ground, False, piece.place)
+        onto = None if steps.leads_to else self._onto_slab(steps)
+        if onto is not None:
+            yield _End(onto, self._finish.at(onto), False, steps.place, slab=True)
+
+    def _onto_slab(self, steps: Steps) -> XY | None:
+        """Where a flight that names nothing comes up onto the slab from a foot beside it; None for another."""
+        if not steps.foot or any(landing.turns for landing in steps.landings):
+            return None
+        middle, slab = middle_of(*ends_of(steps.foot)), self._shape.slab
+        if not self._climbs_onto_slab(middle):
+            return None
+        nearest = as_xy(shapely.get_coordinates(shapely.shortest_line(shapely.Point(middle), slab))[-1])
+        laid = laid_out(steps, len(steps.each) - 1, _toward(steps, None) or nearest)
+        last = shapely.shortest_line(shapely.Point(laid.way[-1] if laid else middle), slab)
+        return as_xy(shapely.get_coordinates(last)[-1]) if last.length <= steps.tread.si + BESIDE else None
 
     def _fixed_at(self, at: XY, name: str) -> float | None:
         """The height of what a flight leads up to, as the file fixes it: by its name, or at the middle of the edge."""
@@ -339,12 +374,14 @@ class Flights(PlanView):
         return None
 
 
-def _climbed(risers: tuple[float, ...], rise: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """All risers that are climbed up a rise, m, and those with a tread that is poured."""
+def _climbed(risers: tuple[float, ...], rise: float, landed: bool) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """All risers that are climbed up a rise, m, and those with a tread, or a landing at the top, that is poured."""
     left = rise - sum(risers)
-    if left < LAST * risers[-1]:  # the last one drawn climbs onto what stands there
-        return (*risers[:-1], risers[-1] + left), risers[:-1]
-    return (*risers, left), risers
+    if left >= LAST * risers[-1]:
+        return (*risers, left), risers
+    if landed:  # the last one drawn climbs onto the landing behind it, level with what stands there
+        return risers, risers
+    return (*risers[:-1], risers[-1] + left), risers[:-1]  # it climbs onto what stands there itself
 
 
 def _spread(risers: tuple[float, ...]) -> float:
@@ -358,6 +395,7 @@ class _End(NamedTuple):
     top: float | None
     door: bool
     place: Place
+    slab: bool = False  # the slab itself, which the last riser climbs onto
 
 
 def _middle(piece: EdgePiece) -> tuple[XY, float | None]:

@@ -112,7 +112,7 @@ class Grades(PlanView):
         """Heights that make the facets under ``falls``, all of one wall, fall ``slope`` away; the wall side kept.
 
         ``least`` is the fall that is enough where heights are written in steps, and ``slope`` without it. What lies in
-        one plane with those facets is tipped along with them if it is to stay ``in_plane``.
+        one plane with those facets is tipped along with them if it is to stay ``in_plane``; there must be more of it.
         """
         surface = self._finish.surface
         if surface is None or not falls or falls[0].edge.finish is None or _bowed(falls[0].edge):
@@ -123,7 +123,8 @@ class Grades(PlanView):
         plane = surface.gradients[facets].mean(axis=0)
         alike = np.hypot(*(surface.gradients - plane).T) < ONE_WAY
         if in_plane:
-            facets = _spread(surface, facets, alike) if alike[facets].all() else []
+            spread = _spread(surface, facets, alike) if alike[facets].all() else facets
+            facets = spread if len(spread) > len(facets) else []
         if not facets:
             return ()
         vertices, xy, foot, off = [], [], [], []
@@ -147,6 +148,34 @@ class Grades(PlanView):
                 if min(x * out_x + y * out_y for x, y in gradients) >= (slope if least is None else least) - STAYS:
                     return self._changes(xy, old, tried)
         return ()
+
+    def like_the_rest(
+        self, falls: Sequence[WallFall], short: Sequence[WallFall], slope: float
+    ) -> tuple[NewHeight, ...]:
+        """Heights that bring the facets under ``short`` into the plane of the largest under the other ``falls``.
+
+        They are for a height that slipped: the rest of the slab before the wall is kept.
+        """
+        surface = self._finish.surface
+        rest = [fall.at for fall in falls if fall not in short]
+        if surface is None or not rest or not short:
+            return ()
+        facets = patches.facets_at(surface, [fall.at for fall in short])
+        sound = set(patches.facets_at(surface, rest)).difference(facets)
+        if not sound:
+            return ()
+        model = max(sound, key=lambda facet: (round(float(surface.areas[facet]), 6), facet))
+        kept = surface.mesh.triangles[model].tolist()
+        off = sorted({vertex for row in surface.mesh.triangles[facets].tolist() for vertex in row}.difference(kept))
+        xy, old = surface.mesh.xy[off], surface.z[off].tolist()
+        plane = surface.z[kept[0]] + (xy - surface.mesh.xy[kept[0]]) @ surface.gradients[model]
+        new = self._moved_to(old, plane.tolist())
+        out = self._outward(short[0].edge)
+        gradients = gradients_with(surface, facets, zip(off, new, strict=True))
+        if any(self._edges.at_building((x, y)) for x, y in xy.tolist()) or not gradients:
+            return ()
+        enough = min(x * out[0] + y * out[1] for x, y in gradients) >= slope - STAYS
+        return self._changes(xy.tolist(), old, new) if enough else ()
 
     def level_off(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
         """Heights that make these facets alone fall at most ``slope``; what lies below them takes up the rest."""

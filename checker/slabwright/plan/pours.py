@@ -25,8 +25,8 @@ from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
 from slabwright.source.place import Place
 
-PART = 0.05  # share of a panel that a pour covers and that is more than a slip of the drawing
-WHOLE = 1 - PART
+SLIP = 0.1524  # m, 6 in: a strip of a panel no wider is a slip of the drawing (common practice)
+OFF = 0.02  # share of a panel by which areas may leave it bare, or cover it twice
 ALONG = 0.02  # m: what lies nearer to a joint than this lies on it
 GRID, ON_IT = 0.0001, 0.0005  # m: points of a line that lie nearer are one; lines so near lie on each other
 OWN = ("finish", "exits", "water", "walls", "routes", "wheels", "grades", "fixed", "stalls")  # no day narrows them
@@ -74,9 +74,9 @@ def planned(plan: Plan) -> tuple[PlannedPour, ...]:
     for pour in plan.design.pours:
         area = _area(pour)
         shares = [(panel, _share(panel, area)) for panel in plan.panels.all]
-        panels = tuple(panel for panel, share in shares if share > PART)
-        parts = [one.polygon if share > WHOLE else shapely.intersection(one.polygon, area)
-                 for one, share in shares if share > PART]  # fmt: skip
+        panels = tuple(panel for panel, share in shares if share > 0)
+        parts = [one.polygon if share == 1 else shapely.intersection(one.polygon, area)
+                 for one, share in shares if share > 0]  # fmt: skip
         found.append(PlannedPour(pour, area, shapely.union_all(parts), panels))
     return tuple(found)
 
@@ -87,10 +87,10 @@ def claimed(plan: Plan) -> Iterator[tuple[Panel, tuple[str, ...]]]:
     areas = [_area(pour) for pour in pours]
     for panel in plan.panels.all if pours else ():
         shares = [_share(panel, area) for area in areas]
-        if sum(shares) < WHOLE:
+        if sum(shares) < 1 - OFF:
             yield panel, ()
-        elif sum(shares) > 1 + PART:
-            yield panel, tuple(pour.name for pour, share in zip(pours, shares, strict=True) if share > PART)
+        elif sum(shares) > 1 + OFF:
+            yield panel, tuple(pour.name for pour, share in zip(pours, shares, strict=True) if share > 0)
 
 
 def meetings(plan: Plan) -> tuple[Meeting, ...]:
@@ -179,8 +179,13 @@ def _area(pour: Pour) -> shapely.Polygon:
 
 
 def _share(panel: Panel, area: shapely.Polygon) -> float:
-    """The share of a panel in an area."""
-    return float(shapely.intersection(panel.polygon, area).area / panel.polygon.area)
+    """The share of a panel in an area: none, or all of it, where no more than a strip says otherwise."""
+    within = shapely.intersection(panel.polygon, area)
+    share = float(within.area / panel.polygon.area)
+    if not 0 < share < 1:
+        return share
+    fewer = within if share < 1 / 2 else shapely.difference(panel.polygon, area)
+    return float(share > 1 / 2) if shapely.buffer(fewer, -SLIP / 2).is_empty else share
 
 
 def _of_day(plan: Plan, one: PlannedPour) -> Plan:

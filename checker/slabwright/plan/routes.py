@@ -19,6 +19,7 @@ from slabwright.plan.view import PlanView
 
 STRAIGHT_ON = 0.02  # m: a shorter stretch of a route between two folds is the width of a line
 LEVEL = 1 / 48  # a landing slopes no more than this any way: `ada-2010`, 404.2.4.4
+REST = 3.0  # m: the level before and after a ramp is looked for no farther off than this, well over any landing
 CORNER = math.radians(35)  # a walk that turns by more turns a corner; by less it bends
 COMES_ON = 0.9144  # m, 36 in: so near to its ends a way may come on over a corner of the slab
 ACROSS_EVERY = 0.1  # m between the places where the width of a way is taken
@@ -37,7 +38,7 @@ class Ramp(NamedTuple):
     """Stretches of a way, one after the other, that are steeper than a walk may be."""
 
     stretches: tuple[RouteStretch, ...]
-    level: tuple[float, float]  # how far the way is level before it and after it, on the slab, m
+    level: tuple[float, float]  # how far the slab is level before it and after it, along the way or straight on, m
     at_end: tuple[bool, bool]  # whether it begins where the way begins, and ends where that ends
 
 
@@ -86,11 +87,30 @@ class Routes(PlanView):
                 last += 1
             run = tuple(stretches[first : last + 1])
             before, after = stretches[:first][::-1], stretches[last + 1 :]
-            found.append(
-                Ramp(run, (_level(run[0].shape[0], before), _level(run[-1].shape[1], after)), (not before, not after))
+            foot, head = run[0].shape, run[-1].shape[::-1]
+            level = (
+                max(_level(foot[0], before), self._straight_on(foot)),
+                max(_level(head[0], after), self._straight_on(head)),
             )
+            found.append(Ramp(run, level, (not before, not after)))
             first = last + 1
         return tuple(found)
+
+    def _straight_on(self, end: tuple[XY, XY]) -> float:
+        """How far the slab is level straight on from the first of two places, coming from the other, m.
+
+        A way may begin or turn on a landing, at a door in its side; the landing is as long as it is for all that.
+        """
+        surface, (start, behind) = self._finish.surface, np.array(end)
+        if surface is None:
+            return 0.0
+        way = (start - behind) / np.hypot(*(start - behind))
+        ray = shapely.LineString([start + way * STRAIGHT_ON / 2, start + way * REST])
+        near = shapely.get_parts(shapely.intersection(self._shape.slab, ray))
+        parts = [
+            part for part in near if part.length > STRAIGHT_ON and part.distance(shapely.Point(*start)) < STRAIGHT_ON
+        ]
+        return _level(as_xy(start), _stretches(surface, parts[0])) if parts else 0.0
 
     @cached_property
     def along_sides(self) -> tuple[RouteStretch, ...]:

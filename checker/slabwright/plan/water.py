@@ -32,6 +32,7 @@ TOUCHES = 1e-6  # m: a place so near to a facet lies on it
 MEETS = 0.002  # how far from a pond's outline an edge may be and still hold its water, m
 LEVEL = 1e-6  # m: heights that differ by less are the same
 TRAILS = 24  # ways of water kept for the drawing
+FACES, FACE = ("existing slab", "step"), 0.05  # what stands so much higher, m, shows the slab a face
 LONG, FALLS_TO = 0.61, 0.005  # m, 2 ft: shorter stretches at a dam are left out; fall towards it that counts
 HALF = 0.5  # share of a side that a channel drains, from which it lies dry
 AHEAD = 0.03  # m: before the foot of a flight, where its water lands
@@ -261,15 +262,17 @@ class Water(PlanView):
 
     @cached_property
     def at_dams(self) -> tuple[DamLine, ...]:
-        """Stretches of garden walls and curbs that the slab falls to, each from its higher end to its lower one."""
+        """Stretches of garden walls, curbs and taller slabs that the slab falls to, each from its higher end down."""
         found = []
         side = 1.0 if self._shape.ring.ccw else -1.0
         for piece in self._edges.pieces:
-            if not piece.dams or piece.beside not in ("wall", "curb") or piece.finish is None:
+            garden = piece.dams and piece.beside in ("wall", "curb")
+            if piece.finish is None or not (garden or (piece.beside in FACES and piece.ground)):
                 continue
-            for (a, b), (za, zb) in zip(pairwise(piece.line), pairwise(piece.finish), strict=True):
+            tall = [garden or g - z > FACE for g, z in zip(piece.ground or piece.finish, piece.finish, strict=True)]
+            for k, ((a, b), (za, zb)) in enumerate(zip(pairwise(piece.line), pairwise(piece.finish), strict=True)):
                 size = math.dist(a, b)
-                if size < LONG:
+                if size < LONG or not (tall[k] and tall[k + 1]):
                     continue
                 inner = (
                     (a[0] + b[0]) / 2 - side * (b[1] - a[1]) / size * ASIDE,

@@ -48,6 +48,7 @@ LAID_OUT = frozenset({
 BESIDES = frozenset({("fixtures-isolated", "joint_distance_at_most"), ("column-box-out", "joint_distance_at_most")})
 HEAVY = ("hold", "caution")
 OF_CUTS = ("cut_after", "last_foot")  # keys of a joint that say how it is cut
+OF_LOCK = ("locked_by", "dowels")
 AT_CORNER = 0.01  # m
 ROUNDING = 3e-4  # of a limit
 LOOKED_AT, DRAWN = 12, 3  # rows of lines at whole loads that are looked at, and that are drawn
@@ -215,7 +216,8 @@ def _drawn_round(
     for line in row.lines:
         deep = plan.areas.thickest(list(line)).thickness
         ends = ("from", place_of(line[0])), ("to", place_of(line[-1]))
-        edits.append(Append("joints", (("name", next(names)), *ends, ("kind", "construction joint"), ("depth", deep))))
+        entry = ("name", next(names)), *ends, ("kind", "construction joint"), ("depth", deep)
+        edits.append(Append("joints", (*entry, *_lock(before).items())))
     text = edited(before.text, edits, plan.design)
     if text is None:
         return None
@@ -236,6 +238,7 @@ def _made_ends(done: Proposal, lines: Sequence[str], load: Load, why: Words) -> 
         path, over = joint.place.path, plan.areas.thickest([(point.x, point.y) for point in joint.along])
         edits += [Write(f"{path}.kind", "construction joint"), Write(f"{path}.depth", over.thickness)]
         edits += [Drop(f"{path}.{key}") for key in OF_CUTS if f"{path}.{key}" in plan.design.places]
+        edits += [Write(f"{path}.{key}", typed) for key, typed in _lock(before).items()]
     text = edited(before.text, edits, plan.design)
     if text is None:
         return None
@@ -250,6 +253,14 @@ def _made_ends(done: Proposal, lines: Sequence[str], load: Load, why: Words) -> 
         cutting=sum(one.length for one in bench.plan.joints.all if one.counts and not stays(one.joint)),
         pours=Parted(pours_of(bench.plan, load), ends_of(plan), why),
     )
+
+
+def _lock(bench: Bench) -> dict[str, str]:
+    """What locks the first construction joint of the file that is locked, as it is typed there."""
+    locked = (one for one in bench.plan.design.joints if one.kind == "construction joint" and one.lock)
+    like = next(locked, None)
+    typed = {key: text_at(bench.text, f"{like.place.path}.{key}") for key in OF_LOCK} if like else {}
+    return {key: text for key, text in typed.items() if text}
 
 
 def stays(joint: Joint) -> bool:

@@ -38,6 +38,7 @@ PLACES = 6  # of a comment that are tried one by one where nothing settles all a
 DEEPER = 0.0005  # m by which a pond may stand deeper: half a step of heights in mm
 WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
 ANEW = {  # what a person does where no single change is enough, by the group of the comment
+    "thickness": "make it thicker there",
     "joints": "lay the joints out anew there, as slabwright propose joints does",
     "heights": "set the heights anew there, as slabwright propose heights does",
     "water": "set the heights anew there, as slabwright propose heights does",

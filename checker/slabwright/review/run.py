@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 
 from slabwright.formulas.ordering import loads
@@ -145,8 +145,8 @@ def _misread(
 ) -> misread.Misread | None:
     """The height that looks misread and that most comments rest on."""
 
-    def judge(other: Plan) -> misread.Found | None:
-        seen = conclude_again(other, {"heights"}, concluded, rules, limits)
+    def judge(other: Plan, names: Collection[str] | None) -> misread.Found | None:
+        seen = conclude_again(other, {"heights"}, concluded, rules, limits, names)
         return seen.found if len(seen.crashes) <= len(concluded.crashes) else None
 
     return misread.misread(plan, concluded.found, judge)

@@ -69,6 +69,9 @@ def sheet(done: Proposal, before: Report, width: int = 80, encoding: str = "utf-
     for comment in done.own:
         says = sentence(plain(comment.says, system))
         page.labeled("stays", f"{says}: it is a corner of the slab itself, and no joint opens it", indent=2)
+    for comment in only(done.report, "joints").comments:
+        if comment.weight not in HEAVY and comment.variance is None:
+            page.labeled("note", f"{sentence(plain(comment.told, system, both=False))} ({comment.rule})", indent=2)
     page.blank()
     page.lines += terminal.comments_only(_standing(done), width, encoding)
     page.blank()

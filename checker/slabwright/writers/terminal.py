@@ -237,7 +237,7 @@ def _short(limit: str) -> str:
 
 
 def _where(comment: Comment) -> str:
-    """Where a comment points: the thing, unless the sentence names it, and its line in the file; where else it is."""
+    """Where a comment points: the thing, unless the sentence names it, and its line; then where else it is so."""
     line = f"line {comment.at.place.line}" if comment.at.place.line > 1 else ""
     told = plain(comment.says, "us", both=False)
     name = "" if comment.at.name.removeprefix("the ") in told else comment.at.name

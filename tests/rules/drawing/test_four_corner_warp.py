@@ -182,3 +182,27 @@ def test_a_long_piece_winds_evenly_between_its_forms(width: float, expected: lis
     points = {"A": (0.0, 0.0), "B": (20.0, 0.0), "C": (20.0, width), "D": (0.0, width)}
     heights = {**plane(points, 0.01, -0.02), "C": 100.1}
     assert weights(review_by("four-corner-warp", design(points, heights, "rest: bed"))) == expected
+
+
+YARD = """\
+format: 1
+job: {{name: Yard}}
+units: {{plan: m, height: m}}
+use: vehicle pad
+points: {{A: [0, 0], M: [6, 0], B: [13, 0], C: [13, 6], N: [6, 6], D: [0, 6], G: [3, 2], H: [9.5, 4]}}
+outline: [A, M, B, C, N, D]
+edges:
+  - {{rest: wall, takes_water: false}}
+heights: {{finish: {{A: 10, M: 10, B: 10, C: 10, N: 10, D: 10, G: 9.94, H: 9.94}}}}
+thickness: {{design: 150 mm}}
+fixtures:
+  - {{kind: drain, name: west gully, at: {at}}}
+  - {{kind: drain, name: east gully, at: H}}
+"""
+
+
+@pytest.mark.parametrize(("at", "expected"), [("G", 0), ("A", 1)])
+def test_a_piece_between_gullies_falls_to_them_either_way(at: str, expected: int) -> None:
+    """Level at its rims, folded by the ridge between two gullies: each drains its half (common practice)."""
+    yard = YARD.format(at=at).replace("at: H", "at: H" if at == "G" else "at: B")
+    assert len(review_by("four-corner-warp", yard).comments) == expected

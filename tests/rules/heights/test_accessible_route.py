@@ -115,6 +115,33 @@ def test_paving_beside_is_no_landing_by_us_rules() -> None:
     assert broken(way([(16, 0.08), (6, 0.02)], f"{AT_A}\nrest: bed")) == ["running_at_most"]
 
 
+@pytest.mark.parametrize(
+    ("begins", "beside", "expected"),
+    [
+        (-5.0, "existing slab", []),
+        (-4.9, "existing slab", ["running_at_most"]),
+        (0.0, "existing slab", ["running_at_most"]),
+        (-5.0, "lawn", ["running_at_most"]),
+    ],
+)
+def test_a_way_drawn_on_over_an_existing_walk_has_its_landing_there(
+    begins: float, beside: str, expected: list[str]
+) -> None:
+    text = way(
+        [(10, 0.08), (6, 0.02)], f"{AT_A.replace('asphalt', beside)}\nrest: bed", route=f"[[{begins}, 2.5], [16, 2.5]]"
+    )
+    assert broken(text) == expected
+
+
+@pytest.mark.parametrize(("head", "expected"), [(5.0, []), (4.9, ["running_at_most"])])
+def test_a_landing_is_as_long_as_the_slab_is_level_wherever_on_it_the_way_begins(
+    head: float, expected: list[str]
+) -> None:
+    """The way begins at a door in the side of the landing, 2 ft from the ramp, and turns onto it."""
+    route = f"[[{head - 2}, 0], [{head - 2}, 2.5], [{head + 15}, 2.5]]"
+    assert broken(way([(head, 0.02), (10, 0.08), (5, 0.02)], route=route)) == expected
+
+
 def test_the_rise_of_a_ramp_is_that_of_all_its_runs() -> None:
     """20 ft at 8 % and 12 ft at 7.9 %: 1.6 + 0.948 = 2.548 ft, 30.576 in; 7.9625 % over 32 ft."""
     comment = only(review_by(RULE, way([(5, 0.01), (20, 0.08), (12, 0.079), (5, 0.01)])))
@@ -136,7 +163,8 @@ def test_where_no_height_helps_it_says_how_much_may_fall_and_how_long_it_would_b
     along, across = review_by(RULE, turned(way([(31, 0.0625)]), 0.03)).comments
     assert told(along)[1] == (
         "let it fall 9 1/4 in over 15'-6\" along the way at most, or take the height over 19'-4 1/2\"; over 1 in 20 "
-        "it is a ramp, and wants 5'-0\" that are level at its head and its foot"
+        "it is a ramp, and wants 5'-0\" that are level at its head and its foot, drawn here or crossed by the way "
+        "beyond the slab"
     )
     assert told(across)[1] == "let it fall 1 in over 4'-0\" across the way at most"
 

@@ -156,7 +156,7 @@ def test_doors_without_a_landing_to_judge() -> None:
     def reason(text: str) -> str:
         return review_by("door-landing", text).does_not_apply[0].reason
 
-    assert reason(door(use="garage floor")) == "no rain falls on it"
+    assert reason(door(use="garage floor")) == "no rain falls on it, and no door swings out over steps"
     assert reason(walk_slab(plane(RECTANGLE, 0, -0.02), edges=HOUSE_BY_BED)) == "no door is drawn"
     assert reason(door(width=8.1, use="driveway")) == "every door is for vehicles"
     assert reason(door().replace("back door", "overhead door")) == "every door is for vehicles"
@@ -180,6 +180,62 @@ def test_door_landing_in_the_corner_of_two_walls(edges: str, fall: float, found:
     fixture = "fixtures: [{kind: door, name: back door, along: [[4, 0], [7, 0]], sill: 100.1}]"
     text = walk_slab(plane(RECTANGLE, -fall, -fall), fixture, edges=edges, use="patio")
     assert [one.limit.name for one in review_by("door-landing", text).comments if one.limit] == found
+
+
+@pytest.mark.parametrize("treads", [("12 in", "14 in"), ("14 in", "12 in")])
+def test_of_two_flights_under_a_leaf_the_one_with_less_to_stand_on_counts(treads: tuple[str, str]) -> None:
+    flights = ", ".join(
+        f"{{name: to {tread}, width: 4 ft, tread: {tread}, riser: 6 in, count: 2, leads_to: back door}}"
+        for tread in treads
+    )
+    fixture = "{kind: door, name: back door, along: [[2, 0], [5, 0]], sill: 101.5, swings_over: true}"
+    text = slab(plane(RECTANGLE, 0, -0.02), f"fixtures: [{fixture}]", edges=HOUSE)
+    report = review_by("door-landing", text.replace("{design: 4 in}", f"{{design: 4 in, steps: [{flights}]}}"))
+    (found,) = (one for one in report.comments if one.limit.name == "depth_at_least")
+    assert found.shown.si == pytest.approx(12 * INCH)
+
+
+@pytest.mark.parametrize(
+    ("swings", "level", "found"),
+    [  # out from the door: 48 in where it is pushed open, 60 in where it is pulled (2010 ADA 404.2.4, recalled)
+        ("false", 48.5, []),
+        ("false", 47.5, [("hold", "accessible_slope_at_most")]),
+        ("true", 60.5, []),
+        ("true", 59.5, [("hold", "accessible_slope_at_most")]),
+    ],
+)
+def test_a_landing_on_an_accessible_way_is_level_as_far_as_a_wheelchair_needs(
+    swings: str, level: float, found: list[tuple[str, str]]
+) -> None:
+    y = level / 12
+    points = {**RECTANGLE, "E": (0.0, y), "F": (20.0, y)}
+    heights = {name: 100 - 0.02 * min(at, y) - 0.05 * max(0.0, at - y) for name, (_, at) in points.items()}
+    line = "  lines: [{kind: grade break, along: [E, F]}]"
+    text = design(points, heights, HOUSE_BY_BED, "A B F C D E", line, use="walk") + (
+        f"\nfixtures: [{{kind: door, along: [[4, 0], [7, 0]], sill: 100, swings_over: {swings}}}]"
+        "\nsite: {accessible_route: [[5.5, 12], [5.5, 0]]}"
+    )
+    assert weights(review_by("door-landing", text)) == found
+
+
+@pytest.mark.parametrize(
+    ("steps", "expected"),
+    [  # the slab falls 4 %; nobody stands on it where the treads lie over it
+        ("", [("caution", "slope_at_most")]),
+        ("count: 1", [("caution", "slope_at_most")]),  # one tread leaves most of the 36 in open
+        ("count: 3", []),
+        ("count: 2, landings: [{after: 2, depth: 40 in}], tread_slope: 2 %", []),
+        ("count: 2, landings: [{after: 2, depth: 40 in}], tread_slope: 4 %", [("caution", "slope_at_most")]),
+    ],
+)
+def test_before_a_door_up_steps_the_treads_are_what_one_stands_on(steps: str, expected: list[tuple[str, str]]) -> None:
+    flight = f"steps: [{{name: stoop, width: 3 ft, tread: 12 in, riser: 6 in, {steps}, leads_to: back door}}]"
+    door = "kind: door, name: back door, along: [[2, 0], [5, 0]], sill: 101.5, swings_over: false"
+    thick = f"thickness: {{design: 4 in, {flight}}}" if steps else ""
+    text = slab(plane(RECTANGLE, 0, -0.04), f"fixtures: [{{{door}}}]", edges=HOUSE)
+    text = text.replace("thickness: {design: 4 in}", thick) if thick else text
+    report = review_by("door-landing", text)
+    assert [(one.weight, one.limit.name) for one in report.comments] == expected
 
 
 @pytest.mark.parametrize(
@@ -215,5 +271,32 @@ def test_a_door_in_a_passage_between_two_walls_may_have_two_falls(beside: str, f
         "fixtures: [{kind: door, name: back door, along: [[4, 0], [7, 0]], sill: 100.5}]",
         edges=edges,
         use="patio",
+    )
+    assert weights(review_by("door-landing", text)) == found
+
+
+@pytest.mark.parametrize(
+    ("swings", "landing", "found"),
+    [
+        ("true", "", [("caution", "depth_at_least")]),  # as at a garage: IRC R311.7.6, recalled
+        ("true", ", landings: [{after: 4, depth: 3 ft}]", []),  # level with the sill
+        ("true", ", landings: [{after: 4, depth: 30 in}]", [("caution", "depth_at_least")]),
+        ("false", "", []),
+    ],
+)
+def test_a_door_over_steps_in_a_garage_swings_in_or_has_a_landing(
+    swings: str, landing: str, found: list[tuple[str, str]]
+) -> None:
+    floor = plane(RECTANGLE, 0, -0.01)
+    text = walk_slab(
+        floor,
+        f"fixtures: [{{kind: door, name: hall door, along: [[4, 0], [7, 0]], sill: {floor['A'] + 2.25}, "
+        f"swings_over: {swings}}}]",
+        edges=HOUSE_BY_BED,
+        use="garage floor",
+    ).replace(
+        "thickness: {design: 4 in}",
+        "thickness: {design: 4 in, steps: [{name: hall steps, width: 4 ft, tread: 11 in, riser: 6 3/4 in, count: 4, "
+        f"leads_to: hall door{landing}}}]}}",
     )
     assert weights(review_by("door-landing", text)) == found

@@ -239,7 +239,7 @@ def test_grade_break_puts_as_few_stretches_between_as_it_takes(
 def test_grade_break_asks_for_a_level_stretch_between_grades_that_are_alike() -> None:
     text = way_in({0: 99, 20: 99 + 0.2 * 9}, ", falls_to_slab: 9 %")
     to_pass = only(review_by("grade-break", text)).to_pass
-    assert plain(to_pass, "us", both=False) == "put 6'-0\" between the two grades that lie level"
+    assert plain(to_pass, "us", both=False) == "put 6'-0\" between the two grades, level from end to end"
 
 
 def test_grade_break_told_for_the_narrower_limit() -> None:

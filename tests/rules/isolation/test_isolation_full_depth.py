@@ -128,6 +128,13 @@ def test_a_pool_may_have_a_sealed_joint_at_its_rim_and_not_none(rim: str, found:
     assert (len(report.comments), len(report.met)) == found
 
 
+@pytest.mark.parametrize(("takes_water", "asked"), [("false", ["openings[0]"]), ("true", [])])
+def test_filler_round_a_pool_is_asked_where_nothing_else_wants_any(takes_water: str, asked: list[str]) -> None:
+    pool = f"{{name: pool, holds: pool, corners: [[4, 4], [7, 4], [7, 6], [4, 6]], takes_water: {takes_water}}}"
+    report = review_by("isolation-full-depth", design("{rest: lawn}", more=f"openings: [{pool}]"))
+    assert [one.place.path for one in report.not_shown] == asked
+
+
 def test_isolation_is_not_shown_where_no_edge_is_described_or_no_filler_has_a_depth() -> None:
     silent = review_by("isolation-full-depth", design())
     assert silent.not_shown[0].add[0].startswith("edges: what stands beside each run")

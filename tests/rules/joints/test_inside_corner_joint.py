@@ -210,3 +210,11 @@ def test_inside_corner_joint_an_opening_with_one_rounded_side_has_corners_and_no
     )
 
     assert said and not any("rim" in one.at.name for one in said)
+
+
+def test_inside_corner_joint_a_half_round_opening_is_told_by_its_two_corners_alone() -> None:
+    half = "[[1, 9], [3, 9], {arc_to: [1, 9], through: [2, 10]}]"
+    said = judged(
+        "inside-corner-joint", pad(f"openings: [{{name: bay, corners: {half}}}]\n" + joints(cut(6)), outline=BED)
+    )
+    assert len(said) == 2 and not any("rim" in one.at.name for one in said)

@@ -178,6 +178,25 @@ def test_a_leg_in_one_plane_with_the_slab_at_the_wall_is_tipped_along_with_it() 
     assert all_followed("fall-from-building", text).comments == ()
 
 
+@pytest.mark.parametrize(
+    ("slipped", "told"),
+    [  # 2 % of 12 ft are 0.24 ft; the other three corners are sound, and stay
+        ({"D": 99.94}, {"D": 99.76}),
+        ({"C": 100.1}, {"C": 99.76}),
+        ({"C": 99.9, "D": 99.9}, {"C": 99.76, "D": 99.76}),
+    ],
+)
+def test_one_height_that_slipped_is_brought_into_the_plane_of_the_rest(
+    slipped: dict[str, float], told: dict[str, float]
+) -> None:
+    text = design(RECTANGLE, {**slope_to(0, -0.02), **slipped}, HOUSE)
+    comment = only(review_by("fall-from-building", text))
+    values = comment.to_pass.values
+    names = [slot for slot in values if slot.startswith("name")]
+    assert {values[one]: round(value(comment, f"to{one[4:]}") / 0.3048, 4) for one in names} == told
+    assert all_followed("fall-from-building", text).comments == ()
+
+
 def test_a_bowed_wall_is_told_the_fall_and_no_heights() -> None:
     edges = "run: [C, D], beside: building, name: bow window\nrest: lawn"
     outline = "A, B, C, {arc_to: D, through: M}"

@@ -140,7 +140,7 @@ def test_what_a_floor_has_to_fall_is_told_on_a_tape_and_no_less() -> None:
 
 @pytest.mark.parametrize(
     ("use", "edges", "deep", "found"),
-    [  # an eighth of an inch dries without harm; a floor that falls half an inch to one spot was meant to drain there
+    [  # 1/8 in dries without harm, and a floor that falls 1/2 in to one spot was meant to drain there
         ("garage floor", DOOR, 0.0100, []),
         ("garage floor", DOOR, 0.0108, ["kept_share_at_most"]),
         ("shop floor", "rest: lawn", 0.0410, []),

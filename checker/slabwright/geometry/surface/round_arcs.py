@@ -18,6 +18,7 @@ from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.xy import XY, as_xy
 
 _AT_END = 0.005  # what lies so near along the ring is one spot of it, m
+_APART = 0.3  # three spots of an arc nearer together tell rounding and no plane, m
 _OFF_SLAB = 0.003  # a chord may leave the slab by this much: rounding, and chords that stand for the arc, m
 
 
@@ -79,9 +80,9 @@ def round_known(
 ) -> list[tuple[float, float]]:
     """Distance along the ring and height of the vertices of arcs on which three heights or more are known.
 
-    Between two of them the arc lies in the plane through these and the nearest other one on it: level where the three
-    are level, and a plane is reproduced. ``known`` are distances along the ring and heights, in order; ``folds``
-    distances at which a height line meets the ring: an arc that has one inside it is left out.
+    Between two of them the arc lies in the plane through these and the nearest one that lies apart from both: level
+    where the three are level, and a plane is reproduced. ``known`` are distances along the ring and heights, in order;
+    ``folds`` distances at which a height line meets the ring: an arc that has one inside it is left out.
     """
     first = {corner: row for row, corner in enumerate(ring.corner.tolist()) if corner >= 0}
     found: list[tuple[float, float]] = []
@@ -97,9 +98,11 @@ def round_known(
         for vertex in rows:
             at = bisect_right(marks, ring.along[vertex])
             if 0 < at < len(on) and min(ring.along[vertex] - marks[at - 1], marks[at] - ring.along[vertex]) > _AT_END:
-                third = min({at - 2, at + 1} & set(range(len(on))), key=lambda k: abs(marks[k] - ring.along[vertex]))
-                three = [on[at - 1], on[at], on[third]]
-                found.append((ring.along[vertex], _in_plane(ring, three, ring.points[vertex])))
+                ends = on[at - 1], on[at]
+                others = [one for one in on if min(abs(one[0] - end) for end, _ in ends) > _APART]
+                if others:
+                    third = min(others, key=lambda one: abs(one[0] - ring.along[vertex]))
+                    found.append((ring.along[vertex], _in_plane(ring, [*ends, third], ring.points[vertex])))
     return found
 
 
