@@ -54,6 +54,13 @@ def test_the_slope_of_a_stall_is_that_straight_downhill(x: float, y: float, over
     assert shown.si == pytest.approx(math.hypot(x, y), abs=1e-9)
 
 
+def test_an_aisle_between_two_stalls_is_told_once() -> None:
+    aisle = "aisle: [[8, 0], [12, 0], [12, 18], [8, 18]]"
+    stalls = f"{{corners: [[0, 0], [8, 0], [8, 18], [0, 18]], {aisle}}}, "
+    stalls += f"{{corners: [[12, 0], [20, 0], [20, 18], [12, 18]], {aisle}}}"
+    assert len(review_by("stall-slope", lot(0, 0.03, stalls)).comments) == 3
+
+
 @pytest.mark.parametrize(
     ("unit", "told"),
     [  # drawn at 1.5 %, to be built: 1.8 in of 10 ft, and a tape has eighths; 45 mm of 3 m
@@ -122,6 +129,9 @@ def test_an_aisle_short_or_apart_is_told_and_one_not_drawn_is_asked_for() -> Non
     stall = "{corners: [[0, 0], [8, 0], [8, 18], [0, 18]], aisle: [[9, 0], [14, 0], [14, 12], [9, 12]]}"
     names = [one.limit.name for one in review_by("stall-size", lot(0, 0.01, stall)).comments]
     assert names == ["part_of_stall_at_least", "apart_at_most"]  # 12 of 18 ft, and a foot away
+    narrow = stall.replace("9,", "8,").replace("14,", "12.5,").replace(" 12]", " 18]")
+    (comment,) = review_by("stall-size", lot(0, 0.01, narrow)).comments
+    assert plain(comment.to_pass, "us", both=False).endswith(' 60 in wide: 6" more')
 
 
 def test_a_stall_off_the_slab_or_without_an_area_is_refused(tmp_path: Path) -> None:

@@ -152,13 +152,8 @@ def _depth(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -
     if plan.doors.accessible(door):
         least = limits.accessible_pull_at_least if swings else limits.accessible_depth_at_least
     over_steps = swings and bool(flights)
-    reach = length(
-        flights[0].goings[-1]
-        if over_steps and flights[0].goings
-        else flights[0].steps.tread.si
-        if over_steps
-        else landing.depth
-    )
+    treads = [one.goings[-1] if one.goings else one.steps.tread.si for one in flights]
+    reach = length(min(treads) if over_steps else landing.depth)
     more = length(least.value.si - reach.si)
 
     def says() -> Words:

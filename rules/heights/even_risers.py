@@ -38,12 +38,11 @@ SLOPING = 0.01  # slope of the paving along the foot over which the bottom riser
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The spread of each flight."""
-    flights = [(one, part) for one in plan.flights.all for part in _walked(plan, one)]
-    if not any(len(risers) > 1 for _, risers in flights):
+    flights = [(one, part) for one in plan.flights.all for part in _walked(plan, one) if len(part) > 1]
+    if not flights:
         does_not_apply("no flight of two or more risers is drawn")
     for flight, risers in flights:
-        if len(risers) > 1:
-            yield _compared(plan, flight, risers, limits)
+        yield _compared(plan, flight, risers, limits)
 
 
 def _walked(plan: Plan, flight: Flight) -> tuple[tuple[float, ...], ...]:

@@ -173,7 +173,7 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
 def _names(plan: Plan, drop: _Drop) -> tuple[str, list[str]]:
     """By which the first of equal drops is told, wherever the outline starts."""
     _, _, (at, _), piece, _ = drop
-    return plan.shape.name_at(at), sorted(plan.shape.name_at(end) for end in (piece.line[0], piece.line[-1]))
+    return plan.shape.name_at(at), sorted(map(plan.shape.name_at, piece.line))
 
 
 def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Finding | Margin:

@@ -158,7 +158,7 @@ def _working(tight: Tight, shown: Amount, limit: InForce, off: Amount) -> tuple[
 
 def _settled(plan: Plan, sort: HeightAsked, tight: Tight, kept: dict[HeightAsked, float]) -> Words:
     """The least change of one held thing that lets all hold; a threshold last, and only cut down."""
-    rooms = [one for one in plan.agreement.rooms(kept) if one.held.moves and abs(one.change) > 0]
+    rooms = [one for one in plan.agreement.rooms(kept) if one.held.moves]
     rooms = [one for one in rooms if one.change < 0 or not one.held.hung]
     rooms.sort(key=lambda one: (round(abs(one.change), 6), one.held.hung))
     step_or_run = "make the way between them longer" if plan.carries_vehicles else "take it in a step"

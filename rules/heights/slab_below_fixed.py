@@ -172,8 +172,8 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
 
     def remedies() -> list[Remedy]:
         wanted = [(one.at, one.height - side * distance) for one, _ in spots if _off(one, asked) > 1e-9]
-        off = max(_off(one, asked) for one, _ in spots) * (1 if low else -1)
-        return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *whole_slab_moved(plan, off)]
+        off = max(_off(one, asked) for one, _ in spots)
+        return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *whole_slab_moved(plan, off if low else -off)]
 
     return compare(
         spot(match), gap, limit, asked=depth(distance), give=plan.finish.give,

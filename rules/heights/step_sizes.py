@@ -166,8 +166,6 @@ def _divided(plan: Plan, flight: Flight, most: float) -> list[Remedy]:
     risers = math.ceil(whole / most - 1e-6)
     each = even_riser(plan, whole, risers)
     poured = risers - 1 if flight.ends else risers
-    if poured < 1:
-        return []
     says = words("make {rise} in {n} risers of {each}, and pour {poured} of them", rise=depth(whole), n=count(risers),
                  each=each, poured=count(poured))  # fmt: skip
     path = steps.place.path

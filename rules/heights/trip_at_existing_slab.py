@@ -166,10 +166,9 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
     finish, ground = piece.finish or (), piece.ground or ()
     lips = [abs(top - beside) for top, beside in zip(finish, ground, strict=True)]
     worst = max(range(len(lips)), key=lips.__getitem__)
-    top, beside, lip = finish[worst], ground[worst], depth(lips[worst])
+    top, beside, lip, lightest = finish[worst], ground[worst], depth(lips[worst]), kept[-1]
 
     def remedies() -> list[Remedy]:
-        lightest = kept[-1]
         room = lightest.value.si if lightest.name == "step_at_most" else 0.0
         wanted = [
             (at, other + room if own > other else other - room)
@@ -183,9 +182,9 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         return moved
 
     def decide() -> Words:
-        if kept[-1].name == "step_at_most":
+        if lightest.name == "step_at_most":
             return words("pour steps between the slab and {edge}, none over {most}", edge=piece.name,
-                         most=kept[-1].value)  # fmt: skip
+                         most=lightest.value)  # fmt: skip
         return words("match the {beside} along {edge}, {lip} {way}, and take it up in the slab behind",
                      beside=piece.beside, edge=piece.name, lip=lip,
                      way="higher" if top < beside else "lower")  # fmt: skip
@@ -204,9 +203,9 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
 
 def _steps_up(piece: EdgePiece, rise: float, most: float) -> list[Remedy]:
     """Steps of even risers up to a higher slab with a name, poured on this one; the last riser is onto it."""
-    risers = math.ceil(rise / most - 1e-6)
-    if piece.edge is None or not piece.edge.name or risers < 2:
+    if piece.edge is None or not piece.edge.name or rise < most:
         return []
+    risers = math.ceil(rise / most - 1e-6)
     each = depth(round(rise / risers / (INCH / 8)) * INCH / 8)
     entry: dict[str, Amount | str] = {
         "name": f"steps to {piece.name}", "width": length(piece.length), "tread": depth(12 * INCH), "riser": each,

@@ -54,7 +54,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     )
 
     def remedies() -> list[Remedy]:
-        room = timedelta(days=-(-(max(limit.value.si, 0.0) + wet.si) // DAY))
+        room = timedelta(days=-(-(limit.value.si + wet.si) // DAY))
         if room.days >= LONGEST:
             return []
         by = (frost - room).isoformat()

@@ -99,7 +99,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _least(plan: Plan, air: Amount, least: InForce, table: Amount | None) -> Finding | Margin:
-    order = share(max(table.si if table else 0.0, least.value.si))
+    order = share(max((table or least.value).si, least.value.si))
     return compare(
         plan.spot("the mix", "mix.air"), air, least,
         says=lambda: words("{air} air leaves the frost no room", air=air),

@@ -82,7 +82,7 @@ def _found(plan: Plan, limits: Limits, written: int) -> Conclusions:
     site = plan.design.site
     if plan.outdoors and site.freezing in ("moderate", "severe"):
         of_site = limits.salted_class_at_least if site.deicing_salt else limits.wet_class_at_least
-        wanted = min(max(round(of_site.value.si), 1), 4)
+        wanted = round(of_site.value.si)
         where = "that freezes with salt on it" if site.deicing_salt else "that freezes wet"
         of_class = compare(
             plan.spot("the frost class", "mix.exposure"), count(written), of_site,

@@ -50,21 +50,23 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     pour = plan.design.pour
     if pour is None or (pour.haul is None and pour.trucks_apart is None):
         does_not_apply("nothing is said of the trucks on the day (pour.haul, pour.trucks_apart)")
-    if pour.trucks_apart is not None and pour.haul is None:
-        yield _apart(plan, limits, pour.trucks_apart)
+    haul, apart = pour.haul, pour.trucks_apart
+    if haul is None:
+        if apart is not None:
+            yield _apart(plan, limits, apart)
         return
     most = limits.age_at_most
     if plan.home == "metric" and most.layer == "published":
         most = limits.metric_age_at_most
-    if pour.haul is not None and pour.rate is None and not most.met(pour.haul):  # too old before it is placed
+    if pour.rate is None and not most.met(haul):  # too old before it is placed
         yield compare(
-            plan.spot("the loads", "pour.haul"), pour.haul, most,
-            says=lambda: words("a load is {age} old when it comes", age=pour.haul or duration(0.0)),
+            plan.spot("the loads", "pour.haul"), haul, most,
+            says=lambda: words("a load is {age} old when it comes", age=haul),
             decide=lambda: words(NEARER),
         )  # fmt: skip
         return
-    haul, rate, ordered, truck = plan.all_given("pour.haul", "pour.rate", "order.volume", "order.truck")
-    order, apart = plan.given("order"), pour.trucks_apart
+    rate, ordered, truck = plan.all_given("pour.rate", "order.volume", "order.truck")
+    order = plan.given("order")
     on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
     comes = with_allowance(ordered.si, on_top)
     trucks, load = loads(comes, truck.si), volume(min(truck.si, comes))

@@ -61,7 +61,7 @@ def _over_and_under(laid: Laid) -> list[tuple[str, float]]:
 
 
 def _judged(at: Spot, stone: Amount, clear: float, limit: InForce, where: str) -> Conclusion:
-    asked = depth(limit.value.si * max(clear, 0.0))
+    asked = depth(limit.value.si * clear)
     small = depth(usual_stone(asked.si)) if meets(asked.si, SMALLEST, "least") else None
     return compare(
         at, stone, limit, asked=asked,

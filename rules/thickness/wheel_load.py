@@ -136,8 +136,9 @@ def _support(plan: Plan) -> float:
     """Support on top of the base, N/m3; where nobody tested the ground, what its kind is taken for."""
     soil, base = plan.design.site.soil, plan.design.site.base
     ground = soil.support.si if soil and soil.support else assumed_support(soil.kind if soil else "")
-    thick = base.thickness.si if base and base.thickness else 0.0
-    return support_with_base(ground, thick, base.material if base else "")
+    if base is None or base.thickness is None:
+        return ground
+    return support_with_base(ground, base.thickness.si, base.material)
 
 
 def _lasting(plan: Plan, limits: Limits, load: Load) -> InForce:

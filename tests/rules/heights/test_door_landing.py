@@ -182,6 +182,42 @@ def test_door_landing_in_the_corner_of_two_walls(edges: str, fall: float, found:
     assert [one.limit.name for one in review_by("door-landing", text).comments if one.limit] == found
 
 
+@pytest.mark.parametrize("treads", [("12 in", "14 in"), ("14 in", "12 in")])
+def test_of_two_flights_under_a_leaf_the_one_with_less_to_stand_on_counts(treads: tuple[str, str]) -> None:
+    flights = ", ".join(
+        f"{{name: to {tread}, width: 4 ft, tread: {tread}, riser: 6 in, count: 2, leads_to: back door}}"
+        for tread in treads
+    )
+    fixture = "{kind: door, name: back door, along: [[2, 0], [5, 0]], sill: 101.5, swings_over: true}"
+    text = slab(plane(RECTANGLE, 0, -0.02), f"fixtures: [{fixture}]", edges=HOUSE)
+    report = review_by("door-landing", text.replace("{design: 4 in}", f"{{design: 4 in, steps: [{flights}]}}"))
+    (found,) = (one for one in report.comments if one.limit.name == "depth_at_least")
+    assert found.shown.si == pytest.approx(12 * INCH)
+
+
+@pytest.mark.parametrize(
+    ("swings", "level", "found"),
+    [  # out from the door: 48 in where it is pushed open, 60 in where it is pulled (2010 ADA 404.2.4, recalled)
+        ("false", 48.5, []),
+        ("false", 47.5, [("hold", "accessible_slope_at_most")]),
+        ("true", 60.5, []),
+        ("true", 59.5, [("hold", "accessible_slope_at_most")]),
+    ],
+)
+def test_a_landing_on_an_accessible_way_is_level_as_far_as_a_wheelchair_needs(
+    swings: str, level: float, found: list[tuple[str, str]]
+) -> None:
+    y = level / 12
+    points = {**RECTANGLE, "E": (0.0, y), "F": (20.0, y)}
+    heights = {name: 100 - 0.02 * min(at, y) - 0.05 * max(0.0, at - y) for name, (_, at) in points.items()}
+    line = "  lines: [{kind: grade break, along: [E, F]}]"
+    text = design(points, heights, HOUSE_BY_BED, "A B F C D E", line, use="walk") + (
+        f"\nfixtures: [{{kind: door, along: [[4, 0], [7, 0]], sill: 100, swings_over: {swings}}}]"
+        "\nsite: {accessible_route: [[5.5, 12], [5.5, 0]]}"
+    )
+    assert weights(review_by("door-landing", text)) == found
+
+
 @pytest.mark.parametrize(
     ("steps", "expected"),
     [  # the slab falls 4 %; nobody stands on it where the treads lie over it

@@ -105,6 +105,8 @@ def test_what_brings_a_door_right_makes_the_flight_even() -> None:
     assert plain(comment.to_pass, "us", both=False) == (
         "make it 3 risers of 6 in: pour 2 of them, the last is the step to the sill"
     )
+    written = {edit.path: edit.value.si for edit in comment.remedies[0].edits}
+    assert written == {"thickness.steps[0].riser": pytest.approx(6 * INCH), "thickness.steps[0].count": 2}
     assert review_by("door-step", stoop(2).replace("riser: 7 in", "riser: 6 in")).comments == ()
 
 
@@ -172,3 +174,55 @@ def test_door_step_over_poured_steps_moves_the_slab_by_what_is_left() -> None:
     comment = only(review_by("door-step", text))
     assert comment.shown.si == pytest.approx(11 * INCH)
     assert plain(comment.remedies[1].says, "us", both=False).endswith("to 100.28 ft")
+
+
+def test_of_two_flights_to_a_door_the_first_is_made_even() -> None:
+    """One riser of 7 in leaves 11 in of the 18 in, by either flight."""
+    steps = "width: 4 ft, tread: 12 in, riser: 7 in, count: 1, leads_to: back door}"
+    text = stoop(1).replace("steps: [", f"steps: [{{name: side flight, {steps}, ")
+    assert {edit.path for edit in review_by("door-step", text).comments[0].remedies[0].edits} == {
+        "thickness.steps[0].riser",
+        "thickness.steps[0].count",
+    }
+
+
+def test_steps_to_a_metric_door_have_treads_of_300_mm() -> None:
+    more = "fixtures: [{kind: door, name: back door, along: [[2, 0], [4, 0]], sill: 30.5}]"
+    heights = {name: height - 70 for name, height in SLOPED.items()}
+    (comment,) = review_by("door-step", design(RECTANGLE, heights, HOUSE, more=more, unit="m")).comments
+    (steps,) = comment.remedies[0].edits
+    assert isinstance(steps, Append)
+    entry = {key: value.si for key, value in steps.entry if isinstance(value, Amount)}
+    assert entry["tread"] == pytest.approx(0.3)
+
+
+def test_a_door_on_an_accessible_way_is_held_by_its_threshold_alone() -> None:
+    """9 in of step there are judged along the way."""
+    text = door(9 / 12, along="[[4, 0], [7, 0]]") + "\nsite: {accessible_route: [[5.5, 12], [5.5, 0]]}"
+    assert review_by("door-step", text).comments == ()
+
+
+@pytest.mark.parametrize(("inches", "raised"), [(11.7, True), (11.9, False)])
+def test_a_slab_is_brought_up_to_a_door_by_four_inches_at_most(inches: float, raised: bool) -> None:
+    """Over the 7 3/4 in that a step may have: common practice."""
+    comment = only(review_by("door-step", door(inches / 12)))
+    assert any(plain(remedy.says, "us").startswith("raise ") for remedy in comment.remedies) is raised
+
+
+@pytest.mark.parametrize(
+    ("inches", "more", "left_to"),
+    [(7.85, "", "pour steps up to back door"), (1.6, EXIT + SWINGS, "pour a landing as wide as back door, ")],
+)
+def test_a_step_at_an_exit_that_swings_out_takes_a_landing_and_any_other_takes_steps(
+    inches: float, more: str, left_to: str
+) -> None:
+    comment = only(review_by("door-step", door(inches / 12, more)))
+    assert comment.decide is not None
+    assert plain(comment.decide, "us", both=False).startswith(left_to)
+
+
+def test_a_slab_too_near_under_a_sill_may_be_set_lower_as_a_whole() -> None:
+    """Half an inch below the sill, where an inch keeps the rain out (Beall, p. 285); in whole hundredths of a foot."""
+    comment = only(review_by("door-step", door(0.5 / 12)))
+    told = [plain(remedy.says, "us", both=False).replace("about ", "") for remedy in comment.remedies]
+    assert told[-1] == "set the whole slab 5/8 in lower"

@@ -20,17 +20,26 @@ from sloped import RECTANGLE, plane
         ("riser: 6 in, count: 3", 101.56, ["spread_at_most"]),
         ("risers: [5 in, 6 1/2 in, 6 1/2 in]", 101.5, []),  # the bottom one, where the paving slopes
         ("risers: [6 in, 5 in, 7 in]", 101.5, ["spread_at_most"]),
+        ("risers: [6 in, 6 in, 6 in]", 101.56, ["spread_at_most"]),  # alike as typed, and not as they climb
+        ("risers: [5 in, 6 1/2 in]", 100.9583, ["spread_at_most"]),  # of two none is left to compare the upper with
+        ("riser: 6 in, count: 1", 100.5, []),
     ],
 )
 def test_even_risers(flight: str, ground: float, expected: list[str]) -> None:
     report = review_by("even-risers", porch(f"tread: 12 in, {flight}", ground))
     assert [comment.limit.name for comment in report.comments] == expected
+    assert bool(report.does_not_apply) is ("count: 1" in flight)
 
 
 def test_one_riser_for_all_makes_them_alike() -> None:
     comment = review_by("even-risers", porch("tread: 12 in, riser: 6 in, count: 2", 101.58)).comments[0]
     assert plain(comment.to_pass, "us", both=False) == "make all 3 risers 6 5/16 in, the last onto what they lead to"
     assert review_by("even-risers", porch("tread: 12 in, riser: 6 5/16 in, count: 2", 101.58)).comments == ()
+
+
+def test_risers_that_the_file_types_are_left_to_a_person() -> None:
+    comment = review_by("even-risers", porch("tread: 12 in, risers: [6 in, 5 in, 7 in]")).comments[0]
+    assert plain(comment.to_pass, "us", both=False) == "make all 3 risers 6 in"
 
 
 # even-risers: the bottom riser may differ where the paving at its foot slopes more than 1 %

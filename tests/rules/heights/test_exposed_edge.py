@@ -45,6 +45,8 @@ def test_exposed_edge_lets_a_car_climb_from_the_street(inches: float, more: str,
     edges = f"run: [A, B], beside: street, ground: {100 - inches / 12:.5f}{more}"
     comments = review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use="driveway")).comments
     assert [one.weight for one in comments] == expected
+    if inches == 1.6:  # the street lies at 99.8667 ft
+        assert plain(comments[0].to_pass, "us", both=False).startswith("lower A by about 1 5/8 in, to 99.86 ft")
 
 
 @pytest.mark.parametrize(
@@ -100,11 +102,12 @@ def test_exposed_edge_of_soft_ground_dressed_too_low_is_told_how_far_below_it_ma
 
 
 def test_exposed_edge_soft_ground_in_meters_is_told_in_whole_centimeters() -> None:
-    """4 in are 101.6 mm: a person says 100 mm, and no more than that. With ground beyond, nobody fills it up."""
-    edges = "run: [C, D], beside: lawn, name: low side, ground: 99.85, ground_beyond: 99.8\nrest: curb"
-    comment = only(review_by("exposed-edge", slab(LEVEL, edges=edges, unit="m")))
-    told = plain(comment.to_pass, "metric", both=False)
-    assert told.startswith("grade the lawn up to within 100 mm of the top of the slab along low side")
+    """4 in are 101.6 mm: a person says 100 mm; 1 1/2 in are 38 mm. With ground beyond, nobody fills it up."""
+    for wheels, unit, within in (("", "m", "100 mm"), (", wheels_cross: true", "m", "38 mm"), ("", "ft", "4 in")):
+        edges = f"run: [C, D], beside: lawn, ground: 99.6, ground_beyond: 99.6{wheels}\nrest: curb"
+        comment = only(review_by("exposed-edge", slab(LEVEL, edges=edges, unit=unit)))
+        told = plain(comment.to_pass, "metric" if unit == "m" else "us", both=False)
+        assert told.startswith(f"grade the lawn up to within {within} of the top of the slab along edge C-D (lawn)")
 
 
 @pytest.mark.parametrize(
@@ -209,6 +212,14 @@ def test_a_drop_before_a_gate_in_the_middle_of_an_edge_counts(gate: str, expecte
     assert weights(review_by("exposed-edge", text)) == expected
 
 
+def test_a_drop_before_a_gate_is_that_of_the_ground_there() -> None:
+    """The lawn falls from 99.4 ft at C to 99.0 at D: half a foot past the middle it lies 0.81 ft down."""
+    edges = "run: [C, D], beside: lawn, ground: [99.4, 99.0]\nrest: curb"
+    gate = "fixtures: [{kind: gate, name: side gate, along: [[8, 12], [11, 12]]}]"
+    comment = only(review_by("exposed-edge", walk_slab(dict.fromkeys(RECTANGLE, 100.0), gate, edges=edges)))
+    assert (comment.limit.name, comment.shown.si) == ("door_drop_at_most", pytest.approx(0.81 * FOOT))
+
+
 @pytest.mark.parametrize("beside", ["building", "trench drain", "pool"])
 def test_nothing_lies_open_at_what_stands_or_lies_closed(beside: str) -> None:
     """The ground by a house wall lies 3 ft down; nobody falls there."""
@@ -221,6 +232,8 @@ def test_nothing_lies_open_at_what_stands_or_lies_closed(beside: str) -> None:
     [
         ("", "caution"),
         ("foot: [[-3, 2], [-3, 6]], climbs_to: [0, 4], foot_height: 98.2", "note"),
+        ("foot: [[-2, 5.95], [-2, 9.95]], climbs_to: [0, 7.95], foot_height: 98.2", "note"),  # 71 1/2 in from A
+        ("foot: [[-2, 6.04], [-2, 10.04]], climbs_to: [0, 8.04], foot_height: 98.2", "caution"),  # 72 1/2 in
         ("foot: [[23, 2], [23, 6]], climbs_to: [20, 4], foot_height: 98.2", "caution"),  # far from the door
     ],
 )
@@ -234,6 +247,57 @@ def test_exposed_edge_lets_people_at_a_door_take_the_flight_there(steps: str, we
         text = text.replace("{design: 4 in}", "{design: 4 in" + flight + "}")
     found = [one for one in review_by("exposed-edge", text).comments if one.limit.name.endswith("_drop_at_most")]
     assert {one.weight for one in found} == {weight}
+
+
+@pytest.mark.parametrize(("below", "stepped"), [(11.5, True), (12.5, False)])
+def test_a_tread_no_more_than_a_foot_down_is_the_next_step(below: float, stepped: bool) -> None:
+    """The flight lies along the whole edge, its one tread so much lower: common practice."""
+    flight = "{name: flight, width: 12 ft, tread: 12 in, riser: 11 in, count: 1, foot: [[-1, 0], [-1, 12]], "
+    flight += f"climbs_to: [0, 6], foot_height: {100 - (below + 11) / 12}}}"
+    text = slab(ALL_LEVEL, edges="run: [D, A], beside: lawn, ground: 97.9\nrest: curb")
+    report = review_by("exposed-edge", text.replace("{design: 4 in}", f"{{design: 4 in, steps: [{flight}]}}"))
+    assert (report.comments == ()) is stepped
+
+
+def test_a_drop_beside_a_door_is_told_before_a_greater_one_that_weighs_less() -> None:
+    """9 in down at B, beside the door, and 14 in from C on."""
+    door = "fixtures: [{kind: door, name: back door, along: [[15, 0], [18, 0]]}]"
+    edges = "run: [B, C, D], beside: lawn, ground: [99.25, 98.8, 98.8]\nrest: curb"
+    comment = only(review_by("exposed-edge", slab(ALL_LEVEL, door, edges=edges)))
+    assert (comment.limit.name, comment.shown.si) == ("door_drop_at_most", pytest.approx(9 * INCH))
+
+
+@pytest.mark.parametrize(
+    ("landings", "part", "guard"),
+    [(", landings: [{after: 5, depth: 40 in}]", "landing", "36 in"), ("", "tread", "34 in")],
+)
+def test_the_open_side_of_a_landing_is_told_from_that_of_a_tread(landings: str, part: str, guard: str) -> None:
+    """40 in up; a guard of a landing is 36 in high, a rail over nosings 34 in."""
+    flight = "{name: flight, width: 4 ft, tread: 12 in, riser: 8 in, count: 5, foot: [[-8, 4], [-8, 8]], "
+    flight += f"climbs_to: [0, 6], foot_height: 96{landings}}}"
+    text = slab(ALL_LEVEL, edges="run: [D, A], beside: lawn, ground: 96\nrest: curb")
+    comments = review_by(
+        "exposed-edge", text.replace("{design: 4 in}", f"{{design: 4 in, steps: [{flight}]}}")
+    ).comments
+    (found,) = (one for one in comments if "side of flight" in one.at.name)
+    assert (
+        plain(found.says, "us", both=False) == f"it drops 40 in at the left side of the {part} behind riser 5 of flight"
+    )
+    assert plain(found.to_pass, "us", both=False).startswith(f"set a guard {guard} high at the left side of flight")
+
+
+def test_the_open_side_of_a_metric_flight_is_guarded_from_600_mm_on() -> None:
+    """Document K: 900 mm over the nosings."""
+    flight = "{name: flight, width: 1.2 m, tread: 300 mm, riser: 160 mm, count: 4, foot: [[-3, 4], [-3, 8]], "
+    text = slab(ALL_LEVEL, edges="run: [D, A], beside: lawn, ground: 99.2, guard: 0.9 m\nrest: curb", unit="m")
+    steps = f"{{design: 4 in, steps: [{flight}climbs_to: [0, 6], foot_height: 99.2}}]}}"
+    comment = only(review_by("exposed-edge", text.replace("{design: 4 in}", steps)))
+    assert comment.limit.name == "metric_drop_at_most"
+    assert plain(comment.to_pass, "metric", both=False).startswith("set a guard 900 mm high at the left side of flight")
+    guarded = steps.replace("name: flight", "name: flight, guard: 0.89 m")
+    assert review_by("exposed-edge", text.replace("{design: 4 in}", guarded)).comments
+    guarded = guarded.replace("0.89", "0.90")
+    assert not review_by("exposed-edge", text.replace("{design: 4 in}", guarded)).comments
 
 
 @pytest.mark.parametrize(

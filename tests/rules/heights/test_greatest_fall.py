@@ -34,7 +34,9 @@ def test_greatest_fall_by_use(use: str, limit: float, name: str, weight: str) ->
     at = review_by("greatest-fall", design(RECTANGLE, plane(RECTANGLE, 0.6 * limit, 0.8 * limit), HOUSE, use=use))
     assert name not in [comment.limit.name for comment in at.comments]
     over = design(RECTANGLE, plane(RECTANGLE, 0.64 * limit, 0.86 * limit), HOUSE, use=use)  # 7 % over: 5 are given
-    assert weights(review_by("greatest-fall", over)) == [(weight, name)]
+    (comment,) = review_by("greatest-fall", over).comments
+    assert (comment.weight, comment.limit.name) == (weight, name)
+    assert f" is steep for {'an' if use[0] == 'e' else 'a'} {use}" in plain(comment.says, "us")
     assert all_followed("greatest-fall", over).comments == ()
 
 
@@ -70,16 +72,17 @@ def test_a_steep_yard_round_a_drain_is_made_flatter_as_it_lies(unit: str) -> Non
 @pytest.mark.parametrize(
     ("drain", "low", "found"),
     [
-        ((2.6, 0.4), 0.03, []),  # 7.5 % on the two short sides, of which the drain is the end
-        ((2.6, 0.4), 0.06, [("caution", "equipment_pad_at_most")]),  # over 2 in deep
-        ((2.0, 1.0), 0.03, [("caution", "equipment_pad_at_most")]),  # 3 %, over 3 ft away
+        ((5.6, 0.4), 0.05, []),  # 12 % on the two short sides, of which the drain is the end
+        ((5.6, 0.4), 0.052, [("caution", "equipment_pad_at_most")]),  # over 2 in deep
+        ((5.1, 0.9), 0.03, []),
+        ((5.07, 0.93), 0.03, [("caution", "equipment_pad_at_most")]),  # 3.2 %, over 3 ft away
         (None, 0.03, [("caution", "equipment_pad_at_most")]),  # no drain there
     ],
 )
 def test_the_short_side_of_a_drain_may_be_steep(
     drain: tuple[float, float] | None, low: float, found: list[tuple[str, str]]
 ) -> None:
-    points = {"A": (0, 0), "B": (3, 0), "C": (3, 2), "D": (0, 2), "G": drain or (2.6, 0.4)}
+    points = {"A": (0, 0), "B": (6, 0), "C": (6, 6), "D": (0, 6), "G": drain or (5.6, 0.4)}
     heights = {**dict.fromkeys("ABCD", 5.0), "G": 5.0 - low}
     at = "fixtures: [{kind: drain, at: G, rim: 4.97}]" if drain else ""
     text = design(points, heights, "rest: wall", more=at, unit="m", use="equipment pad")
@@ -102,6 +105,10 @@ def test_greatest_fall_names_the_part_that_is_driven_over() -> None:
         "write use: driveway for the ramp, where vehicles drive over it and none stands"
     )
     assert [(edit.path, edit.value) for edit in comment.remedies[0].edits] == [("parts[1].use", "driveway")]
+    patio = review_by("greatest-fall", text.replace("vehicle pad", "patio")).comments
+    assert patio and not [
+        edit.path for one in patio for remedy in one.remedies for edit in remedy.edits if ".use" in edit.path
+    ]
 
 
 # public walks
@@ -147,6 +154,13 @@ def test_a_yard_before_a_barn_may_be_steeper_than_its_floor() -> None:
         assert weights(review_by("greatest-fall", text)) == found
 
 
+def test_what_a_part_may_fall_is_told_on_a_tape_and_no_more() -> None:
+    """4 % of 10 ft are 4.8 in: the eighth below is 4 3/4."""
+    comment = only(review_by("greatest-fall", design(RECTANGLE, plane(RECTANGLE, 0, -0.06), HOUSE)))
+    assert comment.decide is not None
+    assert plain(comment.decide, "us", both=False) == "let the whole slab fall 4 3/4 in over 10'-0\" at most"
+
+
 @pytest.mark.parametrize(
     ("fall", "sides", "drain", "found"),
     [
@@ -164,3 +178,10 @@ def test_a_truck_well_may_be_steeper_than_a_pad_that_vehicles_stand_on(
     channel = f"channels: [{{along: [[0, 1], [20, 1]], width: 6 in, rim: {heights['A'] + fall}}}]" if drain else ""
     text = design(RECTANGLE, heights, edges, more=channel, use="vehicle pad")
     assert weights(review_by("greatest-fall", text)) == found
+
+
+def test_what_a_metric_part_may_fall_is_told_over_three_meters() -> None:
+    text = design(RECTANGLE, plane(RECTANGLE, 0, -0.06), HOUSE, unit="m")
+    comment = only(review_by("greatest-fall", text))
+    assert comment.decide is not None
+    assert plain(comment.decide, "metric", both=False) == "let the whole slab fall 120 mm over 3 m at most"

@@ -139,6 +139,7 @@ def test_a_ridge_half_way_round_a_swing_is_found() -> None:
         (99.784, "site: {freezing: moderate}", [("note", "frost_gap_at_least")]),
         (99.81, "site: {freezing: severe}", [("note", "frost_gap_at_least")]),
         (99.825, "site: {freezing: severe}", []),
+        (99.73, "site: {freezing: severe, accessible_route: [[10, 12], [10, 6]]}", []),  # its threshold is low
     ],
 )
 def test_a_gate_clears_the_slab(bottom: float, site: str, expected: list[tuple[str, str]]) -> None:

@@ -8,7 +8,7 @@ from comments import only, weights
 from design_text import review_by
 from slabs.heights import ALL_LEVEL, HOUSE, SLOPED, told_values
 from slabwright.review.report import Comment
-from slabwright.text.words import words
+from slabwright.text.words import plain, words
 from slabwright.units.quantity import Amount
 from sloped import RECTANGLE, design, followed
 
@@ -131,3 +131,6 @@ def test_stated_fall_about_a_datum_of_nought(
         [0.24 * FOOT, (heights["A"] - heights["D"]) * FOOT]
     )
     assert values["verb"] == ("lower" if to < heights["D"] else "raise")
+    retyped = comment.remedies[1]
+    assert plain(retyped.says, "us").endswith(f" from {first} to {last}")
+    assert [edit.path.rpartition(".")[2] for edit in retyped.edits] == ["fall", "along"][: 2 if first == "D" else 1]

@@ -7,7 +7,9 @@ from comments import only, weights
 from design_text import review_by
 from judged import findings
 from slabs.heights import ALL_LEVEL, HOUSE, LEVEL, SLOPED, feet, says, slab, stoop, told_values
+from slabwright.rulebook.remedy import Append
 from slabwright.text.words import plain
+from slabwright.units.quantity import Amount
 from sloped import RECTANGLE, all_followed, design
 
 FOOT, INCH = 0.3048, 0.0254
@@ -157,11 +159,14 @@ def test_steps_poured_up_to_an_old_terrace_are_judged_as_steps() -> None:
 def test_trip_at_existing_slab_a_floor_that_vehicles_drive_in_to(floor: str, found: int, to: str) -> None:
     comments = review_by("trip-at-existing-slab", bay(floor)).comments
     assert [plain(one.to_pass, "us", both=False) for one in comments] == [to] * found
+    way = "below" if float(floor) > 100 else "above"
+    assert all(plain(one.says, "us").startswith(f"the slab stands so far {way} bay floor") for one in comments)
 
 
-def test_trip_at_existing_slab_tells_the_worst_spot_of_each_floor_that_asks_nothing() -> None:
-    """The floor lies 0.2 ft over B and 0.3 over A; a sill, and a slab that says what it asks, are of other rules."""
-    heights = {**LEVEL, "B": 100.1}
+@pytest.mark.parametrize(("near", "worst"), [("A", "B"), ("B", "A")])
+def test_trip_at_existing_slab_tells_the_worst_spot_of_each_floor_that_asks_nothing(near: str, worst: str) -> None:
+    """The floor lies 0.2 ft over the one and 0.3 over the other; sills, and slabs that ask, are of other rules."""
+    heights = {**LEVEL, near: 100.1}
     fixed = (
         "fixed: [{name: bay floor, kind: slab, along: [A, B], height: 100.3}, "
         "{name: bay sill, kind: sill, along: [A, B], height: 101}, "
@@ -169,7 +174,7 @@ def test_trip_at_existing_slab_tells_the_worst_spot_of_each_floor_that_asks_noth
     )
     edges = "run: [A, B], beside: trench drain, wheels_cross: true\nrest: bed"
     comment = only(review_by("trip-at-existing-slab", slab(heights, fixed, edges=edges, use="vehicle pad")))
-    assert (comment.at.name, comment.says.values["point"]) == ("bay floor", "A")
+    assert (comment.at.name, comment.says.values["point"]) == ("bay floor", worst)
     assert comment.shown.si == pytest.approx(0.3 * FOOT)
 
 
@@ -189,6 +194,11 @@ def test_trip_at_existing_slab_steps_are_poured_up_to_a_named_slab(named: str, u
     comment = only(review_by("trip-at-existing-slab", slab(LEVEL, edges=edges)))
     told = [plain(one.says, "us", both=False) for one in comment.remedies]
     assert [one for one in told if one.startswith("pour")] == ([steps] if steps else [])
+    if steps:  # treads of 12 in, and the last riser is the old slab itself
+        (edit,) = comment.remedies[0].edits
+        assert isinstance(edit, Append)
+        entry = {key: value.si for key, value in edit.entry if isinstance(value, Amount)}
+        assert (entry["tread"], entry["count"]) == (pytest.approx(12 * INCH), int(steps.split()[8]) - 1)
     way = "higher" if up > 0 else "lower"
     assert any(one.startswith("set the whole slab ") and one.endswith(way) for one in told)
 
@@ -203,11 +213,17 @@ def test_trip_at_existing_slab_steps_are_poured_up_to_a_named_slab(named: str, u
     ],
 )
 def test_trip_at_existing_slab_leaves_a_dam_to_the_rule_about_dams(ground: str, told: list[str]) -> None:
-    """The slab falls 1 % to the old one along C-D."""
+    """The slab falls 1 % to the old one along C-D; where the public goes, whoever trips is told of besides."""
     heights = {"A": 100.12, "B": 100.12, "C": 100.0, "D": 100.0}
     edges = f"run: [C, D], beside: existing slab, takes_water: true, ground: {ground}\nrest: bed, ground: 99.9"
     report = review_by("trip-at-existing-slab", slab(heights, edges=edges))
     assert [one.limit.name for one in report.comments] == told
+    dry = {"A": 99.88, "B": 99.88, "C": 100.0, "D": 100.0}  # it falls away from there: no dam, and a lip
+    assert [one.limit.name for one in review_by("trip-at-existing-slab", slab(dry, edges=edges)).comments] == [
+        "private_lip_at_most"
+    ]
+    public = slab(heights, "site: {right_of_way: true}", edges=edges, use="walk")
+    assert [one.limit.name for one in review_by("trip-at-existing-slab", public).comments] == ["lip_at_most"]
 
 
 @pytest.mark.parametrize(
@@ -253,6 +269,31 @@ def test_what_is_left_to_a_person_goes_the_same_way(side: int, way: str) -> None
 
 
 @pytest.mark.parametrize(
+    ("inches", "public", "told"),
+    [  # heights typed to 0.01 ft are known to 0.06 in; where the public goes nothing is given (ABA 303.3, read)
+        (0.55, False, []),
+        (0.57, False, ["private_lip_at_most"]),
+        (0.26, True, ["upright_lip_at_most"]),
+        (0.51, True, ["lip_at_most"]),
+    ],
+)
+def test_a_lip_is_given_half_a_step_of_the_heights_where_the_public_does_not_go(
+    inches: float, public: bool, told: list[str]
+) -> None:
+    text = walk(inches / 12) + ("\nsite: {right_of_way: true}" if public else "")
+    assert [one.limit.name for one in review_by("trip-at-existing-slab", text).comments] == told
+
+
+@pytest.mark.parametrize(
+    ("unit", "down", "told"), [("ft", 2.49, True), ("ft", 2.51, False), ("m", 0.59, True), ("m", 0.61, False)]
+)
+def test_so_far_down_it_is_no_lip(unit: str, down: float, told: bool) -> None:
+    """30 in and 600 mm, from which people fall: `exposed-edge` asks for a guard there."""
+    edges = f"run: [A, B], beside: existing slab, name: yard, ground: {100 - down:.2f}\nrest: bed"
+    assert bool(review_by("trip-at-existing-slab", slab(LEVEL, edges=edges, unit=unit)).comments) is told
+
+
+@pytest.mark.parametrize(
     ("name", "found"), [("overhead door", []), ("back door", [("caution", "private_lip_at_most")])]
 )
 def test_a_lip_at_the_door_of_a_garage_is_one_that_wheels_cross(name: str, found: list[tuple[str, str]]) -> None:
@@ -261,3 +302,14 @@ def test_a_lip_at_the_door_of_a_garage_is_one_that_wheels_cross(name: str, found
         f"\nfixtures: [{{kind: door, name: {name}, along: [[2, 0], [9, 0]], sill: 100}}]"
     )
     assert weights(review_by("trip-at-existing-slab", text)) == found
+
+
+@pytest.mark.parametrize(("wheels", "limit"), [("true", "wheel_lip_at_most"), ("false", "private_lip_at_most")])
+def test_a_lip_of_a_pad_is_judged_by_what_crosses_it(wheels: str, limit: str) -> None:
+    edges = f"run: [A, B], beside: existing slab, name: yard, ground: 99.9, wheels_cross: {wheels}\nrest: bed"
+    comment = only(review_by("trip-at-existing-slab", slab(LEVEL, edges=edges, use="vehicle pad")))
+    assert comment.limit.name == limit
+
+
+def test_a_floor_that_no_wheels_cross_to_is_left_alone() -> None:
+    assert not review_by("trip-at-existing-slab", bay("100.3", edge="beside: wall")).comments

@@ -111,3 +111,12 @@ def test_joints_line_up_a_new_joint_is_square_to_the_side_that_the_old_one_comes
     assert (x0, y0) == pytest.approx(at)
     assert (x1 - x0) * way[1] == pytest.approx((y1 - y0) * way[0], abs=1e-6)
     assert y1 > y0
+
+
+def test_a_joint_that_goes_on_runs_square_to_the_side_on_which_the_old_one_comes() -> None:
+    """The old slab lies along a bend; its joint comes a foot past the bend, where the side climbs 1 in 2."""
+    edge = "run: [[0, 0], [6, 0], [26, 10]], beside: existing slab, tied: true, existing_joints: [[7, 0.5]]"
+    bent = pad(f"edges: [{{{edge}}}]\n", outline="[[0, 0], [6, 0], [26, 10], [26, 30], [0, 30]]")
+    assert plain(only(review_by("joints-line-up", bent)).to_pass, "us", both=False).endswith(
+        "run it to (0.00 ft, 14.50 ft)"
+    )

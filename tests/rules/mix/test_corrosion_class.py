@@ -33,6 +33,9 @@ def test_corrosion_class_asks_what_the_hardest_class_asks(classes: str, strength
     (wet,) = mix(strength, water + 0.001)
     assert (weak[-18:], wet[-14:]) == ("_strength_at_least", "_water_at_most")
     assert len(mix(12, 0.9)) == 2
+    text = pad(f'mix: {{exposure: "{classes}", strength: {strength - 2} MPa}}', unit="m")
+    (short,) = review_by("corrosion-class", text).comments[0].working
+    assert short.result.si == pytest.approx(2e6)
 
 
 def test_corrosion_class_is_silent_without_one() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from comments import advice, only, weights
-from design_text import pad, rule_named
+from design_text import pad, review_by, rule_named
 from judged import finding, margin
 from slabs.mix import review
 from slabwright.formulas.mix import flatwork_demand
@@ -94,6 +94,10 @@ def test_freezing_strength_asks_less_of_floors_indoors() -> None:
     ):
         report = review("freezing-strength", f"strength: {strength} psi", "freezing: severe", use=use)
         assert [one.weight for one in report.comments] == found  # IRC Table R402.2, quoted: 2,500 psi indoors
+    for finish, found in (("trowel", ["garage_at_least"]), ("broom", [])):  # ACI 332-20, recalled: 4,000 psi
+        text = f"use: garage floor\nsite: {{freezing: severe}}\nmix: {{strength: 3900 psi}}\npour: {{finish: {finish}}}"
+        comments = review_by("freezing-strength", pad(text).replace("use: patio\n", "")).comments
+        assert [one.limit.name for one in comments] == found
     sheltered = review("freezing-strength", "strength: 3000 psi", "freezing: severe, outdoors: false")
     assert [one.rule for one in sheltered.met] == ["freezing-strength"]
 

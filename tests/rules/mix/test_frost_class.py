@@ -79,6 +79,8 @@ def test_frost_class_of_the_site_is_ordered_with_its_numbers() -> None:
     salted = pad(f"site: {{freezing: severe, deicing_salt: true}}\n{mix}", unit="m")
     told = [plain(one.to_pass, "metric", both=False) for one in review_by("frost-class", salted).comments]
     assert told[0] == "order XF4; order C30/37; order water over cement of 0.45 or less; order 4 % of air"
+    for text, where in ((salted, "with salt on it"), (salted.replace("true", "false"), "that freezes wet")):
+        assert plain(review_by("frost-class", text).comments[0].says, "metric").endswith(where)
 
 
 def test_frost_class_asks_air_by_the_stone() -> None:

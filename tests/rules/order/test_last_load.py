@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from comments import weights
+from comments import only, weights
 from design_text import pad, review_by, told_by
 from slabs.order import square, yard
+from slabwright.text.words import plain
 
 
 def slab_of(net: int, more: str) -> str:
@@ -23,6 +24,10 @@ def slab_of(net: int, more: str) -> str:
          "bring the need down by 2.00 yd3, to 1 full truck"),
         # 11 yd3 and 10 % on top come as 12.1: 0.9 yd3 more to come, 0.818 to order
         (12, "volume: 11 yd3, truck: 10 yd3, allowance: 10 %", "truck 2 comes for 2.10 yd3", "order 12.00 yd3"),
+        # 8 % on top: 13 yd3 come of 12.037, sold in quarters; of a slab of 10 yd3 those are far more than it takes
+        (12, "volume: 10.5 yd3, truck: 10 yd3, allowance: 8 %", "truck 2 comes for 1.34 yd3", "order 12.25 yd3"),
+        (10, "volume: 11 yd3, truck: 10 yd3, allowance: 10 %", "truck 2 comes for 2.10 yd3",
+         "bring the need down by 2.10 yd3, to 1 full truck"),
         (12, "volume: 12 yd3, truck: 10 yd3, step: 0.1 yd3, short_load: 2.75 yd3", "truck 2 comes for 2.00 yd3",
          "order 12.80 yd3"),
         # a truck of 2 yd3 can bring no 3: it is asked to come full
@@ -46,6 +51,11 @@ def test_a_last_load_in_metric_is_ordered_by_tenths() -> None:
     assert told_by("last-load", text, "metric") == (
         "truck 2 comes for 2.13 m3", "order 8.30 m3"
     )  # fmt: skip
+
+
+def test_a_last_load_is_worked_from_the_full_trucks_before_it() -> None:
+    (work,) = only(review_by("last-load", slab_of(24, "order: {volume: 22 yd3, truck: 10 yd3}"))).working
+    assert plain(work.numbers, "us", both=False) == "22.00 yd3 - 2 x 10 yd3"
 
 
 def test_two_trucks_are_judged_and_one_is_not() -> None:

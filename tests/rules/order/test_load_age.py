@@ -37,6 +37,9 @@ from slabwright.text.words import plain
         # 7.9 min at 10 yd3/h: 1.317 yd3, told as what is not more
         ("haul: 82.1 min, rate: 10 yd3/h", "volume: 2 yd3, truck: 10 yd3",
          "the load is 1 h 34 min old when it is out", "bring 1.30 yd3 at a time, or place faster"),
+        ("haul: 95 min", "volume: 2 yd3",
+         "a load is 95 min old when it comes",
+         "find a plant that is nearer, or have setting retarded and the time waived"),
         # 9 yd3 and 10 % on top: 9.9 yd3, 59.4 min
         ("haul: 40 min, rate: 10 yd3/h", "volume: 9 yd3, truck: 10 yd3, allowance: 10 %",
          "the load is 1 h 39 min old when it is out", "bring 8.30 yd3 at a time, or place faster"),
@@ -122,3 +125,12 @@ def test_load_age_asks_for_the_rest_of_the_day() -> None:
     assert other.met  # the gap alone is judged
     assert review_by("load-age", yard("pour: {finish: broom}")).does_not_apply
     assert review_by("load-age", yard("")).does_not_apply
+
+
+@pytest.mark.parametrize(("volume", "found"), [(10, []), (11, ["apart_at_most"])])
+def test_two_loads_are_placed_against_each_other_and_one_is_not(volume: int, found: list[str]) -> None:
+    """An hour between two: common practice."""
+    text = (
+        f"pour: {{haul: 20 min, rate: 20 yd3/h, trucks_apart: 65 min}}\norder: {{volume: {volume} yd3, truck: 10 yd3}}"
+    )
+    assert [one.limit.name for one in review_by("load-age", yard(text)).comments] == found

@@ -205,6 +205,50 @@ def test_ordered_volume_what_stays_in_the_hopper_counts_on_every_side(order: str
     assert [comment.limit.name for comment in found.comments] == ([limit] if limit else [])
 
 
+@pytest.mark.parametrize(
+    ("order", "says"),
+    [  # 4 yd3; 0.323 in the hose and 1/4 in the hopper; 4 % over 4 yd3 are 4.16
+        ("volume: 3.95 yd3", "is less than the slab takes"),
+        ("volume: 4.05 yd3, method: pump, hose: 4 in, hose_length: 100 ft", "fills the slab and not the hose"),
+        ("volume: 4.4 yd3, method: pump, hose: 4 in, hose_length: 100 ft",
+         "covers the slab and leaves little for a base that is not quite level"),
+        ("volume: 4.6 yd3, method: pump, hose: 4 in, hose_length: 100 ft",
+         "leaves too little for the base and for the hopper of the pump"),
+    ],
+)  # fmt: skip
+def test_ordered_volume_says_what_it_does_not_fill(order: str, says: str) -> None:
+    comment = only(review(order))
+    assert plain(comment.says, "us", both=False).endswith(says)
+    assert ("hose" in comment.working[-1].formula or "stays" in comment.working[-1].formula) is ("hose" in order)
+
+
+@pytest.mark.parametrize(
+    ("volume", "says"),
+    [
+        ("4.2", "covers the slab as thick as it is drawn, and the base lies lower"),
+        ("3.9", "is less than the slab takes"),
+    ],
+)
+def test_ordered_volume_between_finish_and_a_base_that_lies_low(volume: str, says: str) -> None:
+    """0.4 ft from base to finish are 4.8 yd3, where 4 in are drawn."""
+    heights = "heights: {finish: {A: 100, B: 100, C: 100, D: 100}, base: {A: 99.6, B: 99.6, C: 99.6, D: 99.6}}"
+    comment = only(review(f"volume: {volume} yd3", site=heights))
+    assert comment.asked.si / YARD3 == pytest.approx(4.8)
+    assert plain(comment.says, "us", both=False).endswith(says)
+
+
+@pytest.mark.parametrize(
+    ("text", "of"),
+    [
+        (design("volume: 4.9 yd3"), "part x net volume"),
+        (square("order: {volume: 0.97 yd3}", "6"), "what is usual + what is left of a small order"),
+    ],
+)
+def test_ordered_volume_shows_what_is_far_more_than_is_taken(text: str, of: str) -> None:
+    comment = only(review_by("ordered-volume", text))
+    assert (comment.limit.name, comment.working[-1].formula) == ("part_of_net_at_most", of)
+
+
 def test_ordered_volume_that_just_fills_the_slab_left_out_the_edges() -> None:
     """4 yd3 of slab, and a thickened edge of 2/3 yd3 on top."""
     edge = "{design: 4 in, thickened_edges: [{run: [A, B], depth: 12 in, taper: 3 ft}]}"

@@ -38,6 +38,8 @@ def test_truck_reach_by_distance(spots: str, found: list[tuple[str, str]]) -> No
         assert only(report).shown.si == pytest.approx(math.hypot(4, 17) * FOOT, abs=FOOT / 24)  # to the inch
 
     assert weights(report) == found
+    if spots == "[[4, 18]]":  # what is easy is 14 ft
+        assert only(report).working[0].result.si == pytest.approx((math.hypot(4, 18) - 14) * FOOT, abs=FOOT / 24)
 
 
 def test_truck_reach_takes_the_nearest_of_several_spots_exactly() -> None:
@@ -74,3 +76,18 @@ def test_truck_reach_asks_only_where_a_chute_is_used() -> None:
     assert review_by("truck-reach", pad("order: {method: buggy}")).does_not_apply[0].reason == "it comes by buggy"
     assert review_by("truck-reach", pad("order: {volume: 1 yd3}")).does_not_apply
     assert review_by("truck-reach", pad("")).does_not_apply
+
+
+@pytest.mark.parametrize(("unit", "said", "within"), [("ft", "18'-5\"", "14'-0\""), ("m", "6.7 m", "4.3 m")])
+def test_what_a_chute_reaches_is_told_to_the_inch_or_decimeter_and_no_farther(
+    unit: str, said: str, within: str
+) -> None:
+    """A metric job has 4.3 m for 14 ft."""
+    metric = unit == "m"
+    spots = "[[1, 6]]" if metric else "[[4, 18]]"
+    text = pad(f"order: {{method: chute, truck_spots: {spots}}}", unit=unit, side="4" if metric else "8",
+               thick="100 mm" if metric else "4 in")  # fmt: skip
+    comment = only(review_by("truck-reach", text))
+    system = plan_of(text).system
+    assert f" is {said} from" in plain(comment.says, system, both=False)
+    assert f"within {within} of" in plain(comment.to_pass, system, both=False)

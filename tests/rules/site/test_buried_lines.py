@@ -52,6 +52,11 @@ def test_buried_lines_beside_the_slab_are_dug_to_by_hand(off: float, size: str, 
     assert weights(review_by("buried-lines", text)) == ([("note", "machine_off_at_least")] if near else [])
 
 
+def test_a_line_where_is_dug_is_no_way_off() -> None:
+    comment = only(review_by("buried-lines", pad(f"site: {{buried: [{BESIDE}]}}\ndig: {{beyond_edge: 5 ft}}")))
+    assert comment.shown.si == 0
+
+
 def test_nobody_is_told_to_move_a_line() -> None:
     for deep in ("5 in", "10 in", "30 in"):
         line = f"{{along: [[-2, 4], [10, 4]], depth: {deep}, sleeve: false}}"

@@ -70,6 +70,7 @@ def test_locate_ticket_grows_old(digging: str, limit: str | None) -> None:
     assert [(one.weight, one.limit.name) for one in comments] == ([("caution", limit)] if limit else [])
     if limit:
         assert plain(comments[0].to_pass, "us") == "call again, 3 to 10 working days before digging"
+        assert ("has run out" in plain(comments[0].says, "us")) is (limit == "ticket_days_at_most")
 
 
 def test_locate_ticket_is_missed_where_a_line_is_known() -> None:

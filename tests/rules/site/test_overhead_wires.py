@@ -46,3 +46,11 @@ def test_nobody_is_told_to_touch_a_wire() -> None:
     for comment in review_by("overhead-wires", wire(20, "12 ft", "order: {method: pump}")).comments:
         assert not comment.remedies
         assert "utility" in plain(comment.to_pass, "us")
+
+
+@pytest.mark.parametrize(("off", "over"), [(4.2, True), (4.3, False)])
+def test_a_wire_hangs_over_the_side_of_a_truck_that_drives_along_it(off: float, over: bool) -> None:
+    """A mixer is 8 1/2 ft wide: common practice."""
+    along = f"[[{4 + off}, 12], [{4 + off}, 60]]"
+    text = pad(f"site: {{truck_path: [[4, 60], [4, 12]], wires: [{{name: drop, along: {along}, height: 12 ft}}]}}")
+    assert bool(review_by("overhead-wires", text).comments) is over

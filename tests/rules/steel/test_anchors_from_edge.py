@@ -20,7 +20,8 @@ from slabwright.text.words import plain
     ],
 )  # fmt: skip
 def test_anchors_keep_six_diameters_from_edges_and_joints(at: str, joint: str, found: list[tuple[str, str]]) -> None:
-    more = f"fixtures: [{{kind: anchor, at: {at}, size: 1/2 in}}]\n{joint}"
+    post = "{kind: post, at: [6, 6]}"  # of which nothing is asked
+    more = f"fixtures: [{{kind: anchor, at: {at}, size: 1/2 in}}, {post}]\n{joint}"
     assert weights(review_by("anchors-from-edge", pad(HOUSE + more, outline="[A, B, C, D]"))) == found
 
 
@@ -61,3 +62,13 @@ def test_anchors_from_edge_keep_off_joints_as_off_edges(
 )
 def test_legs_bolts_and_depth_of_anchors(anchor: str, expected: list[tuple[str, str]]) -> None:
     assert weights(review_by("anchors-from-edge", pad(f"fixtures: [{{kind: anchor, {anchor}}}]"))) == expected
+
+
+@pytest.mark.parametrize(
+    ("at", "joint"),
+    [("[4, 0.1]", ""), ("[4, 4]", "joints: [{from: [4.1, 0], to: [4.1, 8], kind: saw cut, depth: 1 in}]")],
+)
+def test_bolts_of_a_plate_over_an_edge_or_a_joint_are_no_way_off(at: str, joint: str) -> None:
+    more = f"fixtures: [{{kind: anchor, at: {at}, size: 1/2 in, plate: 8 in}}]\n{joint}"
+    (comment,) = review_by("anchors-from-edge", pad(HOUSE + more, outline="[A, B, C, D]")).comments
+    assert comment.shown.si == 0

@@ -34,3 +34,11 @@ def test_bars_too_far_in_are_told_how_much() -> None:
     comment = only(review_by("bar-ends", floor('{bars: {size: "#4", spacing: 18 in, ends_short: 12 in}}')))
 
     assert plain(comment.to_pass, "us", both=False) == "end the bars 3 in short of the edge: 9 in less"
+
+
+@pytest.mark.parametrize(("ends", "told"), [("20 mm", "50 mm"), ("200 mm", "75 mm")])
+def test_metric_bars_end_a_whole_half_centimeter_in(ends: str, told: str) -> None:
+    """2 and 3 in are 50.8 and 76.2 mm."""
+    text = floor(f"{{bars: {{size: 12 mm, spacing: 300 mm, ends_short: {ends}}}}}", unit="m")
+    comment = only(review_by("bar-ends", text.replace("8 in", "200 mm")))
+    assert plain(comment.to_pass, "metric", both=False).startswith(f"end the bars {told} short of the edge")

@@ -55,3 +55,10 @@ def test_a_pool_in_an_opening_counts_and_a_far_edge_beam_does_not() -> None:
     far = text + beam.format(run="[[0, 0], [20, 0]]", layer=f"{{{layer}}}")  # 8 ft off
     assert review_by("steel-bonded", near).not_shown
     assert review_by("steel-bonded", far).does_not_apply[0].reason == "no steel lies near the pool"
+
+
+def test_two_pools_are_told_by_the_first() -> None:
+    holes = "{name: plunge pool, holds: pool, corners: [[2, 2], [5, 2], [5, 5], [2, 5]]}, "
+    holes += "{name: spa, holds: pool, corners: [[10, 2], [13, 2], [13, 5], [10, 5]]}"
+    text = pad(f"openings: [{holes}]\nreinforcement: {{{MESH}, bonded: false}}", side="20")
+    assert only(review_by("steel-bonded", text)).at.name == "plunge pool"

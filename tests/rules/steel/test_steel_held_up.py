@@ -47,6 +47,8 @@ def test_steel_held_up_asks_what_holds_it() -> None:
     (entry,) = review("steel-held-up", bars()).not_shown
 
     assert entry.add[0].startswith("reinforcement.bars.held_by: what holds the steel")
+    (entry,) = review("steel-held-up", bars()[:-1] + ", " + mesh()[1:]).not_shown
+    assert entry.add[0].startswith("reinforcement.bars.held_by: ")  # of two mats the first
 
 
 @pytest.mark.parametrize(

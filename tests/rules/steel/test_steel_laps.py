@@ -13,7 +13,7 @@ from slabwright.text.words import plain
 INCH = 0.0254
 
 
-@pytest.mark.parametrize(("bar", "inches"), [("#3", 15), ("#4", 20), ("#5", 25)])
+@pytest.mark.parametrize(("bar", "inches"), [("#3", 15), ("#4", 20), ("#5", 25), ("#6", 30)])
 def test_bars_lap_forty_diameters_at_the_least(bar: str, inches: float) -> None:
     # 40 db, the dwelling table's for Grade 40 (read): below it every source agrees
     steel = f'{{bars: {{size: "{bar}", spacing: 18 in, lap: LAP}}}}'
@@ -24,6 +24,8 @@ def test_bars_lap_forty_diameters_at_the_least(bar: str, inches: float) -> None:
     comment = only(review_by("steel-laps", floor(steel.replace("LAP", f"{inches - 0.1} in"))))
     assert comment.asked.si == pytest.approx(inches * INCH)
     assert (comment.weight, comment.limit.name) == ("caution", "diameters_at_least")
+    class_b = {"#3": 22, "#4": 29, "#5": 36, "#6": 43}[bar]  # 1.3 x 60,000 d / (25 root 3,000), whole inches
+    assert slot(comment, "write").si == pytest.approx(class_b * INCH)
 
 
 def test_bars_of_unknown_grade_lap_as_grade_60_in_3000_psi() -> None:
@@ -56,6 +58,9 @@ def test_a_square_is_what_crews_lap(lap: str, weight: str) -> None:
     # one square is common practice in a slab on ground; the code's 2 in more are for a bar worked to its full strength
     comments = review_by("steel-laps", floor(f"{{mesh: {{style: 6x6 W2.9, lap: {lap}}}}}")).comments
     assert [one.weight for one in comments] == ([weight] if weight else [])
+    for comment in comments:
+        ends = "so short that they pull out" if weight == "caution" else "shorter than a full lap"
+        assert plain(comment.says, "us").endswith(ends)
 
 
 def test_a_lap_that_is_not_written_is_not_shown() -> None:
@@ -72,6 +77,9 @@ def test_metric_laps_are_written_to_the_centimeter() -> None:
         "lap the bars 680 mm: 180 mm more"
     )
     assert not review_by("steel-laps", floor(steel.replace("500", "680"), unit="m")).comments
+    # 40 x 12 mm = 480 mm, measured as closely
+    for lap, found in (("478", ("note", "part_of_class_b_at_least")), ("474", ("caution", "diameters_at_least"))):
+        assert weights(review_by("steel-laps", floor(steel.replace("500", lap), unit="m"))) == [found]
 
 
 @pytest.mark.parametrize(("size", "lap", "met"), [("#8", "40 in", True), ("#8", "39 in", False)])
@@ -129,3 +137,8 @@ def test_bars_of_an_edge_beam_lap_by_their_own_size(lap: str, expected: list[tup
     for more in ("", mat):
         text = beam(layer, f"mix: {{strength: 4000 psi}}\n{more}")
         assert weights(review_by("steel-laps", text)) == expected
+
+
+def test_the_first_of_two_layers_of_an_edge_beam_is_asked_for_its_lap() -> None:
+    (silent,) = review_by("steel-laps", beam('{count: 2, size: "#5"}, {count: 2, size: "#4", at: top}')).not_shown
+    assert silent.place.path == "thickness.thickened_edges[0].bars[0]"

@@ -89,3 +89,9 @@ def test_stone_between_bars_of_a_mat_and_between_wires_of_another() -> None:
 
     assert [one.at.name for one in found] == ["the mesh"]
     assert asked(found[0]) / INCH == pytest.approx(1.4, abs=0.005)
+
+
+def test_no_stone_under_three_eighths_is_ordered() -> None:
+    design = slab(bars_key(top_cover="0.7 in"), "8 in", "mix: {aggregate: 3/4 in}", "shop floor")
+    (found,) = findings("stone-between-bars", design, part_of_cover_at_most=0.5)
+    assert found.remedies == ()

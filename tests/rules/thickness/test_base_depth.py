@@ -6,7 +6,7 @@ import pytest
 from comments import advice, only, weights
 from design_text import pad, review_by
 from judged import judged
-from slabs.thickness import CORNERS, SQUARE, design
+from slabs.thickness import CORNERS, SQUARE, design, dug
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.conclusion import Finding
 from slabwright.units.quantity import Amount
@@ -151,6 +151,16 @@ def test_six_heights_are_told_and_no_more(shots: str, told: int) -> None:
 
     assert isinstance(mean, Finding)
     assert len(lowered(mean)) == told
+
+
+def test_base_depth_under_a_thickened_edge_is_told_as_on_the_flat() -> None:
+    """2.76 in of 4 along A-B, whose edge goes 4 in deeper: an inch and a quarter lower, to the hundredth of a foot."""
+    text = dug("A: 99.77, B: 99.77, C: 99.66, D: 99.66", "finish: {A: 100, B: 100, C: 100, D: 100}, ")
+    edge = "{design: 4 in, thickened_edges: [{run: [A, B], depth: 8 in, taper: 1 ft}]}"
+    comments = review_by("base-depth", text.replace("{design: 4 in}", edge)).comments
+    assert {advice(one) for one in comments} == {
+        "lower the base at A by about 1 3/8 in, to 99.66 ft; lower the base at B by about 1 3/8 in, to 99.66 ft"
+    }
 
 
 def test_the_base_is_folded_under_a_channel_as_the_slab_is() -> None:

@@ -226,10 +226,17 @@ def test_wheel_load_inside_asks_for_a_thicker_slab_only() -> None:
     assert not wheels(f"{value(comment, 'write') / INCH} in", near="false", axle="16000 lb").comments
 
 
-def test_wheel_load_gives_up_where_no_plain_slab_will_do() -> None:
-    comment = only(wheels("6 in", axle="200000 lb", psi=120))
-
-    assert advice(comment).startswith("no plain slab up to 18 in carries it")
+@pytest.mark.parametrize(
+    ("pounds", "says"),
+    [
+        (75_000, "make the slab 12 1/2 in thick, and 18 in deep at all its edges"),
+        (76_000, "no plain slab up to 18 in carries it"),
+        (200_000, "no plain slab up to 18 in carries it"),
+    ],
+)
+def test_wheel_load_gives_up_where_no_plain_slab_will_do(pounds: int, says: str) -> None:
+    """A plain slab is made no thicker than 18 in: common practice."""
+    assert advice(only(wheels("6 in", axle=f"{pounds} lb"))).startswith(says)
 
 
 def test_wheel_load_takes_a_hard_tire_where_only_one_pressure_is_written() -> None:

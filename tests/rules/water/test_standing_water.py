@@ -115,7 +115,12 @@ def test_the_rim_of_a_drain_lies_flush_or_a_little_low(rim: float, at: str, expe
     report = review_by("standing-water", yard(0.1, more=more))
     assert weights(report) == expected
     for comment in report.comments:
-        assert comment.shown.si == pytest.approx(abs(rim - (99.90 if at == "M" else 100.0)) * FOOT)
+        finish = 99.90 if at == "M" else 100.0
+        assert comment.shown.si == pytest.approx(abs(rim - finish) * FOOT)
+        assert ("above the finish" in says(comment)) is (rim > finish)
+        assert plain(comment.working[0].numbers, "us", both=False) == (
+            f"{rim} ft - {finish:.10f} ft" if rim > finish else f"{finish:.10f} ft - {rim} ft"
+        )
 
 
 def test_a_rim_is_set_flush() -> None:
@@ -215,9 +220,9 @@ def test_standing_water_writes_the_rim_of_a_channel_where_it_stands_up(rims: str
 
 
 def test_standing_water_a_channel_is_held_where_it_lies_farthest_off() -> None:
-    """One rim for all of it at 99.97: 0.03 ft over the finish at P, and 0.04 under it at Q: what stands up is told."""
-    points = {**RECTANGLE, "P": (0, 6), "Q": (20, 6)}
-    heights = {**dict.fromkeys(points, 100.0), "P": 99.94, "Q": 100.01}
+    """One rim for all of it at 99.97: 0.03 ft over the finish at P, less at M, and 0.04 under it at Q: P is told."""
+    points = {**RECTANGLE, "P": (0, 6), "M": (10, 6), "Q": (20, 6)}
+    heights = {**dict.fromkeys(points, 100.0), "P": 99.94, "M": 99.95, "Q": 100.01}
     text = design(points, heights, "rest: curb", "A B Q C D P") + (
         "\nchannels: [{name: slot, along: [P, Q], width: 4 in, rim: 99.97}]"
     )
@@ -225,6 +230,14 @@ def test_standing_water_a_channel_is_held_where_it_lies_farthest_off() -> None:
     assert comment.at.shape == ((0.0, pytest.approx(6 * FOOT)),)
     assert comment.shown.si == pytest.approx(0.03 * FOOT)
     assert comment.remedies == ()
+
+
+def test_one_height_on_the_line_of_a_channel_is_enough_to_hold_its_rim() -> None:
+    points = {**RECTANGLE, "M": (10, 6)}
+    slot = "channels: [{name: slot, along: [[5, 6], [15, 6]], width: 4 in, rim: 100.05}]"
+    report = review_by("standing-water", design(points, dict.fromkeys(points, 100.0), "rest: curb", more=slot))
+    (found,) = (one for one in report.comments if one.limit.name.endswith("rim_above_at_most"))
+    assert [edit.path for remedy in found.remedies for edit in remedy.edits] == ["channels[0].rim"]
 
 
 def test_the_rim_of_a_channel_between_two_points_is_taken_from_both() -> None:
