@@ -24,6 +24,7 @@ from slabwright.plan.plan import Plan
 from slabwright.review import remedies, run
 from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.source.problem import UnreadableError
+from slabwright.teaching.slips import Slip
 from slabwright.text.words import plain
 
 DEEPER = 0.0005  # m by which a pond may stand deeper: half a step of the heights on most plans
@@ -38,11 +39,16 @@ WRONG = (
 
 
 class Job(NamedTuple):
-    """A text of the corpus: a sound design, or one with a slip in it."""
+    """A design of the corpus: a sound one, or one with a slip in it."""
 
     name: str
     path: Path
-    text: str
+    slip: Slip | None = None
+
+    @property
+    def text(self) -> str:
+        """The design as text."""
+        return corpus.text_with(self.slip) if self.slip else self.path.read_text(encoding="utf-8")
 
 
 class Followed(NamedTuple):
@@ -76,9 +82,8 @@ class Tally(NamedTuple):
 
 def jobs() -> list[Job]:
     """Every design of the corpus, and every design with each of its slips."""
-    sound = [Job(name, path, path.read_text(encoding="utf-8")) for name, path in corpus.sound().items()]
-    slips = [Job(one.name, corpus.sound()[one.design], corpus.text_with(one)) for one in corpus.faults()]
-    return sound + slips
+    sound = [Job(name, path) for name, path in corpus.sound().items()]
+    return sound + [Job(one.name, corpus.sound()[one.design], one) for one in corpus.faults()]
 
 
 def some(share: float, seed: int) -> list[Job]:

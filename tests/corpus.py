@@ -15,14 +15,15 @@ from collections import Counter
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
-from slabwright.design.read import read_text
+from slabwright.design.differing import differing
+from slabwright.design.read import read_design, read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.likewise import as_one
-from slabwright.review.report import Comment, Report
+from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.rulebook import limits, loading
 from slabwright.source.problem import UnreadableError
 from slabwright.teaching.slips import Slip, sound
@@ -60,6 +61,7 @@ def in_force() -> tuple[Any, Any]:
     return rules, limits.resolve(rules)
 
 
+@cache
 def text_with(fault: Slip) -> str:
     """The design with the fault drawn into it."""
     text = fault.into(sound()[fault.design].read_text(encoding="utf-8"))
@@ -80,11 +82,50 @@ def judged(path: Path, text: str) -> Judged:
     return Judged(report, told=as_one(report, design))
 
 
+class Worked(NamedTuple):
+    """A sound design as the rules saw it, and its review."""
+
+    plan: Plan
+    concluded: Conclusions
+    judged: Judged
+
+
 @cache
+def worked(name: str) -> Worked | None:
+    """A sound design reviewed; None where it cannot be read."""
+    rules, limits_in_force = in_force()
+    try:
+        design, questions = read_design(sound()[name])
+        plan = Plan(design)
+    except UnreadableError:
+        return None
+    concluded = Conclusions()
+    run.conclude([(plan, concluded)], rules, limits_in_force)
+    report = run.report(plan, rules, limits_in_force, concluded, questions, figured=False)
+    return Worked(plan, concluded, Judged(report, told=as_one(report, design)))
+
+
 def sound_judged(name: str) -> Judged:
     """A sound design reviewed."""
-    path = sound()[name]
-    return judged(path, path.read_text(encoding="utf-8"))
+    one = worked(name)
+    return one.judged if one else judged(sound()[name], sound()[name].read_text(encoding="utf-8"))
+
+
+def with_slip(fault: Slip) -> Judged:
+    """A design with a slip in it, reviewed as a remedy is: what did not look at its sections stays as it was."""
+    before, path = worked(fault.design), sound()[fault.design]
+    if before is None:
+        return judged(path, text_with(fault))
+    rules, limits_in_force = in_force()
+    try:
+        design, questions = read_text(path, text_with(fault))
+        changed = differing(design, before.plan.design)
+        plan = before.plan.edited(design, changed)
+    except UnreadableError as error:
+        return Judged(None, "; ".join(problem.wrong for problem in error.problems))
+    now = run.conclude_again(plan, changed, before.concluded, rules, limits_in_force)
+    report = run.report(plan, rules, limits_in_force, now, questions, figured=False)
+    return Judged(report, told=as_one(report, design))
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +150,7 @@ class Caught:
 @cache
 def tried(fault: Slip) -> Caught:
     """The fault, reviewed and held against its sound design."""
-    now = judged(sound()[fault.design], text_with(fault))
+    now = with_slip(fault)
     fresh = now.alarms() - sound_judged(fault.design).alarms()
     spoke = [rule for rule, _ in fresh]
     if now.refused:

@@ -10,7 +10,6 @@ import re
 import advice
 import corpus
 import pytest
-from advice import Job
 
 
 @pytest.mark.parametrize("seed", [1, 2])
@@ -52,7 +51,8 @@ def test_advice_that_does_harm_is_counted(monkeypatch: pytest.MonkeyPatch) -> No
     """A slab made as thin as the code allows, where the advice is turned round: the comment stays and is told."""
     name = "patio runs to the house"
     job = next(one for one in advice.jobs() if one.name == name)
-    assert advice.tally([job]).clean == len(advice.tally([job]).followed) > 0
+    before = advice.tally([job])
+    assert before.clean == len(before.followed) > 0
     monkeypatch.setattr(advice.remedies, "edited", lambda text, edits, design: text)
-    spoilt = advice.tally([Job(name, job.path, job.text)])
+    spoilt = advice.tally([job])
     assert spoilt.clean == 0 and all("comment stays" in one.wrong for one in spoilt.followed)

@@ -78,6 +78,13 @@ def test_nearly_every_fault_is_caught_by_the_right_rule_and_crowds_nothing() -> 
     assert len(apart) <= 0.03 * len(found), apart  # one slip, one comment
 
 
+@pytest.mark.parametrize("fault", FAULTS[::80], ids=lambda fault: fault.name)
+def test_a_design_with_a_slip_is_judged_as_one_that_nobody_has_seen_before(fault: corpus.Fault) -> None:
+    anew = corpus.judged(corpus.sound()[fault.design], corpus.text_with(fault))
+    assert corpus.tried(fault).judged.alarms() == anew.alarms()
+    assert corpus.tried(fault).judged.refused == anew.refused
+
+
 def test_the_page_of_alarms_is_what_is_found_and_every_alarm_is_explained() -> None:
     written = corpus.PAGE.read_text(encoding="utf-8")
     assert written == corpus.page([corpus.tried(fault) for fault in FAULTS]), "run: python tests/corpus.py --write"

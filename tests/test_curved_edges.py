@@ -180,3 +180,14 @@ def test_a_height_written_twice_on_an_arc_leaves_the_plane_a_plane(beside: float
     ring = "B, A, {arc_to: D, through: N}, C, {arc_to: B, through: M}"
     plan = plan_of(design(at, heights, "rest: lawn", ring, use="driveway"))
     assert [facet.slope for facet in plan.finish.facets] == pytest.approx([0.025] * len(plan.finish.facets), abs=0.001)
+
+
+def test_heights_typed_to_a_thousandth_round_a_circle_keep_the_plane_that_they_lie_in() -> None:
+    """22 ft about the middle, 1.5 % across: the spots at 45 degrees lie a hair inside the chords of the circle."""
+    at = {name: (round(22 * math.cos(k * math.pi / 4), 3), round(22 * math.sin(k * math.pi / 4), 3))
+          for k, name in enumerate("ABCDEFGH")}  # fmt: skip
+    heights = {name: 50 - 0.015 * x for name, (x, _) in at.items()}
+    plan = plan_of(design(at, heights, "rest: gravel", "A, {arc_to: E, through: C}, {arc_to: A, through: G}"))
+    slopes = [facet.slope for facet in plan.finish.facets]
+    assert slopes == pytest.approx([0.015] * len(slopes), abs=0.0005)
+    assert not list(ask(plan))

@@ -81,7 +81,11 @@ def test_one_system_is_shown_alone_unless_both_are_asked_for(asked: tuple[str, .
         foreign = us_words([re.sub(r"29 CFR|#\d+|[12]x\d+|\dx\d W[\d.]+", "", text)] if metric else [])
         foreign += [] if metric else [one.group() for one in METRIC.finditer(text.replace("12 mm", ""))]
         assert not foreign, form
-    both = sheet(job, ("review", "--full"), "--both", *options)
+
+
+@pytest.mark.parametrize("asked", CROSSED, ids="".join)
+def test_both_systems_are_shown_where_both_are_asked_for(asked: tuple[str, ...]) -> None:
+    both = sheet(asked[0], ("review", "--full"), "--both", *asked[1:])
     assert us_words([both]) and METRIC.search(both)
 
 

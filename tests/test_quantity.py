@@ -124,6 +124,7 @@ TYPED: list[tuple[str, Kind, float]] = [
     ("25 mpa", Kind.STRESS, 25e6),
     ("25 N/mm²", Kind.STRESS, 25e6),
     ("30 N/mm**2", Kind.STRESS, 30e6),
+    ("RC28/35", Kind.STRESS, 28e6),  # a designated concrete of BS 8500, by its class
     ("4000 psi", Kind.STRESS, 4000 * 4.4482216152605 / INCH**2),
     ("65 PSI", Kind.PRESSURE, 65 * 4.4482216152605 / INCH**2),
     ("450 kPa", Kind.PRESSURE, 450e3),

@@ -236,8 +236,7 @@ def test_a_remedy_is_judged_as_a_design_that_nobody_has_seen_before() -> None:
     for path, text in texts:
         bench, report = bench_of(path, text)
         for remedy in (one for comment in report.comments for one in comment.remedies if one.edits):
-            applied = remedies.apply(remedy, bench)
-            if applied.now is None or (path, remedy.sections) in seen:
+            if (path, remedy.sections) in seen or (applied := remedies.apply(remedy, bench)).now is None:
                 continue
             seen.add((path, remedy.sections))
             assert applied.text is not None

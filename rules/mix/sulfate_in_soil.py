@@ -86,7 +86,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _usual(plan: Plan, least: InForce) -> str:
     """A cement that resists as is asked."""
-    return USUAL[plan.home][round(least.value.si)]
+    return USUAL[plan.home][min(max(round(least.value.si), 0), 3)]
 
 
 def _with_cement(plan: Plan, limits: Limits, row: str, remedy: Remedy) -> Remedy:

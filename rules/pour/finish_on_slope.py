@@ -49,7 +49,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     finish = plan.given("pour.finish")
     if finish != "trowel" and plan.outdoors:
         needs_heights(plan)
-    smooth, limit, where = plan.shape.area, limits.smooth_at_most, "slab in the open"
+    open_air = sum(one.polygon.area for one in plan.areas.all if plan.rained_on(one))
+    smooth, limit, where = open_air, limits.smooth_at_most, "slab in the open"
     if not plan.outdoors:
         smooth, limit, where = barn, limits.smooth_barn_at_most, "barn floor"
     yield compare(

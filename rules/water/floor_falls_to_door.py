@@ -6,7 +6,7 @@ What is compared
     the heights as typed, is met. It also compares the part of the floor whose water stays in low spots more than 1/8 in
     deep with 2 %; where nothing is drawn that takes it, in a dish more than 1/2 in deep, as a caution. Of a garage
     floor it compares the part that sends its water to the edges where the walls stand with 25 %: those that are not
-    said to take water, beside a door that is.
+    said to take water, where a door is, and do not lie in one line with it.
 Why it matters
     A car brings in gallons of slush. On a level floor they lie there all night, soak the plates of the walls, and
     freeze the door to its sill. Spilled gasoline and its fumes run the same way as water.
@@ -21,6 +21,8 @@ Where sources differ
 """
 
 from __future__ import annotations
+
+import math
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT, INCH
@@ -42,6 +44,7 @@ LIMITS = (
 WORKED = ()
 FLOORS = ("garage floor", "shop floor")
 LEVEL, PUDDLE = 1e-6, INCH / 8  # slope under which nothing falls; depth, m, that dries without harm
+IN_LINE = 12 * INCH  # m: the walls beside a door stand in line with it, or a jog behind
 DISH = INCH / 2  # m: a floor that falls so far to one spot was meant to drain there
 
 
@@ -54,7 +57,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("a shed base is level on purpose")
     if not floors:
         does_not_apply("the slab is not a floor under a roof")
-    if not _takes(plan):
+    if not _takes(plan, floors):
         if shop and plan.finish.surface and _deep(plan, floors, DISH):
             yield _kept(plan, _deep(plan, floors, DISH), limits.dish_share_at_most)
             return
@@ -99,8 +102,17 @@ def _to_walls(plan: Plan) -> list[WaterShare]:
     pieces = {piece.name: piece for piece in plan.edges.pieces}
     said = {name for name, piece in pieces.items() if piece.edge and piece.edge.takes_water}
     open_to = said | {name for name, piece in pieces.items() if piece.wheels_cross or piece.beside == "trench drain"}
+    doors = [piece.line for piece in plan.edges.pieces if piece.name in open_to]
+    beside = {name for name, piece in pieces.items() if any(_in_line(piece.line, door) for door in doors)}
     over = [one for one in plan.water.shares if one.kind == "edge" and one.to in pieces]
-    return [one for one in over if one.to not in open_to] if open_to else []
+    return [one for one in over if one.to not in open_to | beside] if open_to else []
+
+
+def _in_line(line: Sequence[XY], other: Sequence[XY]) -> bool:
+    """Whether an edge lies in one line with another, as the wall beside a door does."""
+    (ax, ay), (bx, by) = other[0], other[-1]
+    size = math.dist(other[0], other[-1])
+    return size > 0 and all(abs((x - ax) * (by - ay) - (y - ay) * (bx - ax)) <= IN_LINE * size for x, y in line)
 
 
 def _astray(plan: Plan, astray: Sequence[WaterShare], limit: InForce) -> Finding | Margin:
@@ -128,12 +140,13 @@ def _kept(plan: Plan, deep: Sequence[Pond], limit: InForce) -> Finding | Margin:
     )  # fmt: skip
 
 
-def _takes(plan: Plan) -> bool:
-    """Whether the file names something that takes the water of the floor."""
+def _takes(plan: Plan, floors: Sequence[Area]) -> bool:
+    """Whether the file names something that takes the water of the floors: at their own edges, not at an apron's."""
     drains = any(one.kind == "drain" for one in plan.design.fixtures) or bool(plan.design.channels)
     openings = any(one.takes_water for one in plan.design.openings)
-    said = any(edge.takes_water or edge.beside == "trench drain" for edge in plan.design.edges)
-    door = bool(plan.areas.used("garage floor")) and any(piece.takes_water for piece in plan.edges.pieces)
+    pieces = [one for one in plan.edges.pieces if any(area in floors for area in plan.areas.along(one.line))]
+    said = any(one.beside == "trench drain" or (one.edge and one.edge.takes_water) for one in pieces)
+    door = bool(plan.areas.used("garage floor")) and any(piece.takes_water for piece in pieces)
     return drains or openings or said or door
 
 

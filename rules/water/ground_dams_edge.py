@@ -6,7 +6,8 @@ What is compared
     wheels cross or an accessible way leaves may be flush, as a street, another slab or a trench drain may, and so may
     gravel at the end of a walk. An equipment pad, and a floor under a roof, stands no lower than the ground round it,
     nor a floor than the paving before a door that vehicles use.
-    Half a step of the heights as typed is let pass.
+    Half a step of the heights as typed is let pass, and beside a street or another slab 1/8 in: no closer is concrete
+    struck to paving that stands.
 Why it matters
     Grass grows up and soil is topped up, half an inch in a few years. An edge that starts level with the lawn ends as a
     dam: the fall is still there, the water stands along the edge, and mud and ice lie where people step off.
@@ -46,6 +47,7 @@ COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common pr
 BELOW = 1 * INCH  # m: what the ground is cut down to where it may not be flush
 AT_EDGE, ON_EDGE = FOOT, 0.005  # m: a way that ends so near leaves over the edge; points so near are one
 ACROSS = 1.5  # an edge no longer than this many widths of a walk ends it, and does not run beside it
+STRUCK = INCH / 8  # m: how close new concrete is struck to paving that stands (common practice)
 LEVEL = 1e-9  # m
 
 
@@ -78,7 +80,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         aim = max(BELOW if soft else 0.0, *(limit.value.si for limit in asked))
         beside = "ground" if piece.beside == "property line" else piece.beside
         found = compare(
-            spot(piece), lip, *asked, give=plan.finish.give,
+            spot(piece), lip, *asked, give=max(plan.finish.give, STRUCK if piece.beside in PAVED else 0.0),
             says=lambda: words(_told(lip.si, dry and not pad), beside=beside, point=point),
             working=lambda: step("lip", "finish height - height beside",
                                  words("{top} - {ground}", top=height(top), ground=height(ground)), lip),

@@ -147,8 +147,10 @@ class Finish(PlanView):
 
     @cached_property
     def _own_spots(self) -> np.ndarray:
-        """The heights inside the slab and on the rims of openings."""
+        """The heights inside the slab and on the rims of openings; one a hair inside the outline is one of the rim."""
         own = self._spots[shapely.contains_xy(self._shape.slab, self._spots[:, 0], self._spots[:, 1])]
+        off = [off for _, off in distances_along(self._shape.ring, [(x, y) for x, y, _ in own.tolist()])]
+        own = own[np.array(off, dtype=float) >= ON_EDGE]
         rims = [(*at_distance(rim.ring, along), z) for rim in self._rims for along, z in rim.known]
         return np.vstack([own, np.array(rims).reshape(-1, 3)])
 

@@ -112,6 +112,11 @@ class Flights(PlanView):
                 found.append(one)
         return tuple(found)
 
+    def comes_up_at(self, at: XY) -> bool:
+        """Whether a flight comes up onto the slab, or onto what stands at its edge, within its width of a place."""
+        onto = (one for one in self.all if one.laid and one.ends and not one.door and one.at)
+        return any(math.dist(one.at or at, at) <= one.steps.width.si / 2 + BESIDE for one in onto)
+
     def tread_at(self, at: XY) -> float | None:
         """The height of the highest tread that a place lies on or at the side of, m; None where no flight stands."""
         spot = shapely.Point(at)

@@ -6,7 +6,8 @@ away is asked about, and what it takes away is told together.
 """
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
+from functools import cache
 from typing import NamedTuple
 
 import numpy as np
@@ -49,24 +50,43 @@ class _Suspect(NamedTuple):
     off: float  # m above where the others put it
 
 
-def misread(plan: Plan, found: Found, judge: Callable[[Plan], Found | None]) -> Misread | None:
+def misread(plan: Plan, found: Found, judge: Callable[[Plan, Collection[str] | None], Found | None]) -> Misread | None:
     """The one height that most of what is found rests on; None where there is none, or several would do as well.
 
-    ``judge`` gives what the same rules find on another plan; None where more of them fail at it.
+    ``judge`` gives what is found on another plan by the rules of some names, or by all, those that are left out finding
+    what they found before; None where more of them fail at it.
     """
-    if sum(finding.limit.weight != "note" for _, finding in found) < 2:
+    if len(found) < FEWER or sum(finding.limit.weight != "note" for _, finding in found) < 2:
+        return None
+    suspects = sorted(_suspects(plan.design), key=lambda one: -abs(one.off))
+    if not suspects:
         return None
     size = len(plan.panels.all) + len(plan.finish.facets)
-    most = min(SUSPECTS, max(BEST, WORK // (1 + size)))
+    suspects = suspects[: min(SUSPECTS, max(BEST, WORK // (1 + size)))]
+
+    @cache
+    def with_it(suspect: _Suspect) -> Plan:
+        return plan.edited(_put_right(plan.design, suspect), {"heights"})
+
+    def found_with(suspect: _Suspect, names: Collection[str] | None = None) -> Found | None:
+        with bare():
+            return judge(with_it(suspect), names)
+
+    spoke = {rule.name for rule, _ in found}
+    for suspect in (one._replace(off=off) for one in suspects for off in (one.off, *_read_off(one))):
+        now = found_with(suspect, spoke)
+        if now is not None and len(list(_gone(found, now))) >= FEWER:
+            break
+    else:  # most designs end here, with the few rules judged that had something to say
+        return None
     tried: list[tuple[tuple[int, int], _Suspect, Found]] = []
 
     def put_right(suspect: _Suspect) -> None:
-        with bare():
-            now = judge(plan.edited(_put_right(plan.design, suspect), {"heights"}))
+        now = found_with(suspect)
         if now is not None:
             tried.append((_weight(now), suspect, now))
 
-    for suspect in sorted(_suspects(plan.design), key=lambda one: -abs(one.off))[:most]:
+    for suspect in suspects:
         put_right(suspect)
     for _, suspect, _ in sorted(tried, key=lambda one: one[0])[:BEST]:
         for off in _read_off(suspect):

@@ -96,15 +96,21 @@ def conclude(plans: Sequence[tuple[Plan, Conclusions]], rules: Sequence[Rule], l
 
 
 def conclude_again(
-    plan: Plan, changed: Collection[str], before: Conclusions, rules: Sequence[Rule], limits: Mapping[str, Limits]
+    plan: Plan,
+    changed: Collection[str],
+    before: Conclusions,
+    rules: Sequence[Rule],
+    limits: Mapping[str, Limits],
+    names: Collection[str] | None = None,
 ) -> Conclusions:
     """What the rules conclude on an edited plan, of whose file only the ``changed`` sections read otherwise.
 
-    Rules that looked at none of these conclude as they did ``before``, at the places of the file as it was.
+    Rules that looked at none of these conclude as they did ``before``, at the places of the file as it was; so do,
+    where ``names`` are given, those of other names.
     """
     now, order = Conclusions(), {rule.name: number for number, rule in enumerate(rules)}
     for rule in rules:
-        if not before.read[rule.name].isdisjoint(changed):
+        if (names is None or rule.name in names) and not before.read[rule.name].isdisjoint(changed):
             _conclude(plan, rule, limits[rule.name], now)
     now.add_others(before, order)
     return now
@@ -218,8 +224,8 @@ def _misread(
 ) -> misread.Misread | None:
     """The height that looks misread and that most comments rest on."""
 
-    def judge(other: Plan) -> misread.Found | None:
-        seen = conclude_again(other, {"heights"}, concluded, rules, limits)
+    def judge(other: Plan, names: Collection[str] | None) -> misread.Found | None:
+        seen = conclude_again(other, {"heights"}, concluded, rules, limits, names)
         return seen.found if len(seen.crashes) <= len(concluded.crashes) else None
 
     return misread.misread(plan, concluded.found, judge)

@@ -90,7 +90,10 @@ def exercise(number: int, group: str, rules: Sequence[Rule], limits: Mapping[str
     wanted = dice.randint(1, _MOST[level]) if level == 5 else _MOST[level]
     for count in range(wanted, 0, -1):
         for job in jobs:
-            for chosen in _choices(by_job[job], count, dice):
+            choices = list(_choices(by_job[job], count, dice))
+            if not choices or not _sound(job, rules, limits):
+                continue
+            for chosen in choices:
                 made = _made(number, group, job, chosen, rules, limits)
                 if made is not None:
                     return made
@@ -166,7 +169,7 @@ def _choices(there: Sequence[Slip], count: int, dice: random.Random) -> Iterator
 def _made(
     number: int, group: str, job: str, chosen: tuple[Slip, ...], rules: Sequence[Rule], limits: Mapping[str, Limits]
 ) -> Exercise | None:
-    """The exercise with these slips; None where the job is not sound, or they hide each other or do not show."""
+    """The exercise with these slips; None where they hide each other or do not show."""
     before = job_text(job)
     text: str | None = before
     for slip in chosen:
@@ -187,7 +190,7 @@ def _made(
     found = {comment.rule for comment in report.comments}
     allowed = {rule for slip in chosen for rule in (*slip.rules, *slip.also)}
     shown = all(found & set(slip.rules) for slip in chosen)
-    if not shown or not found <= allowed or report.questions or report.crashes or not _sound(job, rules, limits):
+    if not shown or not found <= allowed or report.questions or report.crashes:
         return None
     return Exercise(number, group, job, chosen, head + text, before, report)
 

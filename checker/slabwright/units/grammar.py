@@ -36,7 +36,8 @@ _RULED = (2, 4, 8, 16, 32, 64)  # parts of an inch on a rule
 _BOARD = re.compile(r"(\d) ?\"? ?(?:x|×|by) ?(\d{1,2}) ?\"?", re.ASCII | re.IGNORECASE)
 
 _HOURS = re.compile(r"(\d+) ?(?:h|hrs?|hours?) ?(\d+) ?(?:min|minutes?)", re.ASCII | re.IGNORECASE)
-_CLASS = re.compile(r"C ?(\d{1,3}) ?/ ?(\d{1,3})", re.ASCII | re.IGNORECASE)
+# RC28/35 is a designated concrete of BS 8500, of the class C28/35 (recalled, not checked).
+_CLASS = re.compile(r"R?C ?(\d{1,3}) ?/ ?(\d{1,3})", re.ASCII | re.IGNORECASE)
 # Australian grades, MPa on cylinders: AS 1379 (recalled, not checked).
 _GRADE = re.compile(r"N ?(20|25|32|40|50)", re.ASCII | re.IGNORECASE)
 _HALF_A_CLASS = re.compile(r"C ?(\d{1,3})", re.ASCII | re.IGNORECASE)

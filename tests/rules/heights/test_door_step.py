@@ -200,3 +200,29 @@ def test_a_door_on_an_accessible_way_is_held_by_its_threshold_alone() -> None:
     """9 in of step there are judged along the way."""
     text = door(9 / 12, along="[[4, 0], [7, 0]]") + "\nsite: {accessible_route: [[5.5, 12], [5.5, 0]]}"
     assert review_by("door-step", text).comments == ()
+
+
+@pytest.mark.parametrize(("inches", "raised"), [(11.7, True), (11.9, False)])
+def test_a_slab_is_brought_up_to_a_door_by_four_inches_at_most(inches: float, raised: bool) -> None:
+    """Over the 7 3/4 in that a step may have: common practice."""
+    comment = only(review_by("door-step", door(inches / 12)))
+    assert any(plain(remedy.says, "us").startswith("raise ") for remedy in comment.remedies) is raised
+
+
+@pytest.mark.parametrize(
+    ("inches", "more", "left_to"),
+    [(7.85, "", "pour steps up to back door"), (1.6, EXIT + SWINGS, "pour a landing as wide as back door, ")],
+)
+def test_a_step_at_an_exit_that_swings_out_takes_a_landing_and_any_other_takes_steps(
+    inches: float, more: str, left_to: str
+) -> None:
+    comment = only(review_by("door-step", door(inches / 12, more)))
+    assert comment.decide is not None
+    assert plain(comment.decide, "us", both=False).startswith(left_to)
+
+
+def test_a_slab_too_near_under_a_sill_may_be_set_lower_as_a_whole() -> None:
+    """Half an inch below the sill, where an inch keeps the rain out (Beall, p. 285); in whole hundredths of a foot."""
+    comment = only(review_by("door-step", door(0.5 / 12)))
+    told = [plain(remedy.says, "us", both=False).replace("about ", "") for remedy in comment.remedies]
+    assert told[-1] == "set the whole slab 5/8 in lower"

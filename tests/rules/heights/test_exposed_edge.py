@@ -249,23 +249,6 @@ def test_exposed_edge_lets_people_at_a_door_take_the_flight_there(steps: str, we
     assert {one.weight for one in found} == {weight}
 
 
-@pytest.mark.parametrize(
-    ("use", "beyond", "found"),
-    [
-        ("patio", 97.0, [("hold", "guard_drop_at_most")]),  # 3 ft down beside the wall that holds the slab up
-        ("equipment pad", 97.0, [("caution", "pad_drop_at_most")]),
-        ("patio", 98.0, None),  # 2 ft: what lies at the edge itself is asked
-    ],
-)
-def test_a_drop_just_beyond_a_wall_counts_though_nothing_is_said_of_its_top(
-    use: str, beyond: float, found: list[tuple[str, str]] | None
-) -> None:
-    edges = f"run: [A, B], beside: wall, ground_beyond: {beyond}\nrest: bed"
-    report = review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use=use))
-    assert weights(report) == (found or [])
-    assert bool(report.not_shown) is (found is None)
-
-
 @pytest.mark.parametrize(("below", "stepped"), [(11.5, True), (12.5, False)])
 def test_a_tread_no_more_than_a_foot_down_is_the_next_step(below: float, stepped: bool) -> None:
     """The flight lies along the whole edge, its one tread so much lower: common practice."""
@@ -315,3 +298,20 @@ def test_the_open_side_of_a_metric_flight_is_guarded_from_600_mm_on() -> None:
     assert review_by("exposed-edge", text.replace("{design: 4 in}", guarded)).comments
     guarded = guarded.replace("0.89", "0.90")
     assert not review_by("exposed-edge", text.replace("{design: 4 in}", guarded)).comments
+
+
+@pytest.mark.parametrize(
+    ("use", "beyond", "found"),
+    [
+        ("patio", 97.0, [("hold", "guard_drop_at_most")]),  # 3 ft down beside the wall that holds the slab up
+        ("equipment pad", 97.0, [("caution", "pad_drop_at_most")]),
+        ("patio", 98.0, None),  # 2 ft: what lies at the edge itself is asked
+    ],
+)
+def test_a_drop_just_beyond_a_wall_counts_though_nothing_is_said_of_its_top(
+    use: str, beyond: float, found: list[tuple[str, str]] | None
+) -> None:
+    edges = f"run: [A, B], beside: wall, ground_beyond: {beyond}\nrest: bed"
+    report = review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use=use))
+    assert weights(report) == (found or [])
+    assert bool(report.not_shown) is (found is None)

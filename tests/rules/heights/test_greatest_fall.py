@@ -34,7 +34,9 @@ def test_greatest_fall_by_use(use: str, limit: float, name: str, weight: str) ->
     at = review_by("greatest-fall", design(RECTANGLE, plane(RECTANGLE, 0.6 * limit, 0.8 * limit), HOUSE, use=use))
     assert name not in [comment.limit.name for comment in at.comments]
     over = design(RECTANGLE, plane(RECTANGLE, 0.64 * limit, 0.86 * limit), HOUSE, use=use)  # 7 % over: 5 are given
-    assert weights(review_by("greatest-fall", over)) == [(weight, name)]
+    (comment,) = review_by("greatest-fall", over).comments
+    assert (comment.weight, comment.limit.name) == (weight, name)
+    assert f" is steep for {'an' if use[0] == 'e' else 'a'} {use}" in plain(comment.says, "us")
     assert all_followed("greatest-fall", over).comments == ()
 
 
@@ -176,3 +178,10 @@ def test_a_truck_well_may_be_steeper_than_a_pad_that_vehicles_stand_on(
     channel = f"channels: [{{along: [[0, 1], [20, 1]], width: 6 in, rim: {heights['A'] + fall}}}]" if drain else ""
     text = design(RECTANGLE, heights, edges, more=channel, use="vehicle pad")
     assert weights(review_by("greatest-fall", text)) == found
+
+
+def test_what_a_metric_part_may_fall_is_told_over_three_meters() -> None:
+    text = design(RECTANGLE, plane(RECTANGLE, 0, -0.06), HOUSE, unit="m")
+    comment = only(review_by("greatest-fall", text))
+    assert comment.decide is not None
+    assert plain(comment.decide, "metric", both=False) == "let the whole slab fall 120 mm over 3 m at most"

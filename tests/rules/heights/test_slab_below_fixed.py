@@ -9,6 +9,7 @@ from judged import findings, judged
 from slabs.heights import ALL_LEVEL, HOUSE, HOUSE_BY_BED, LEVEL, SLOPED, says, slab, told_values
 from slabwright.rulebook.conclusion import Margin
 from slabwright.text.words import plain
+from slabwright.units.quantity import Amount
 from sloped import RECTANGLE, all_followed, design
 
 FOOT = 0.3048
@@ -82,6 +83,10 @@ def test_what_the_file_says_a_fixed_thing_asks(asks: str, above: float, name: st
     for comment in report.comments:
         assert says(comment).startswith(f"the slab is too {way} for the thing at ")
         assert abs(comment.shown.si) == pytest.approx(abs(above) * FOOT)
+        (work,) = comment.working
+        first, second = (one.si for one in work.numbers.values.values() if isinstance(one, Amount))
+        assert work.result.si == pytest.approx(first - second) == comment.shown.si
+        assert work.formula.startswith("fixed height") is ((first > second) is (above > 0))
     if asks != "level":  # which leaves no room to write a hundredth in
         assert all_followed("slab-below-fixed", text).comments == ()
 
@@ -100,7 +105,9 @@ def test_fixed_things_that_ask_nothing_or_meet_nothing() -> None:
     assert silent.add == ("fixed, slab: what the thing asks of the slab, such as at least 1 in below",)
     none = review_by("slab-below-fixed", design(RECTANGLE, SLOPED, HOUSE))
     (asked,) = none.not_shown  # one question at a house, none at a garage
-    assert asked.add[0].startswith("fixed: the height of the siding, weep screed or damp course along ")
+    assert asked.add[0].startswith("fixed: the height of the siding, weep screed or damp course along house wall, ")
+    walls = HOUSE.replace("rest:", "run: [B, C], beside: building, name: annex\nrest:")
+    assert review_by("slab-below-fixed", design(RECTANGLE, SLOPED, walls)).not_shown[0].add == asked.add
     garage = review_by("slab-below-fixed", design(RECTANGLE, SLOPED, HOUSE, use="driveway"))
     assert garage.does_not_apply[0].reason == "no fixed heights are given"
     far = review_by("slab-below-fixed", fixed("siding", 0.0, along="at: [10, -4]"))

@@ -6,9 +6,10 @@ import pytest
 from comments import weights
 from design_text import review_by
 from slabs.heights import LEVEL, porch, slab, stoop
+from slabwright.rulebook.remedy import Append
 from slabwright.text.words import plain
-from slabwright.units.quantity import System
-from sloped import followed
+from slabwright.units.quantity import Amount, System
+from sloped import design, followed
 
 
 @pytest.mark.parametrize(
@@ -17,6 +18,8 @@ from sloped import followed
         ("tread: 12 in, riser: 6 in, count: 2", 101.5, []),
         ("tread: 10 in, riser: 7 3/4 in, count: 1", 101.2917, []),
         ("tread: 9 in, riser: 6 in, count: 2", 101.5, [("caution", "tread_at_least")]),
+        ("tread: 9 in, riser: 6 in, count: 1", 101.0, [("caution", "tread_at_least")]),
+        ("tread: 12 in, riser: 6 in, count: 2", 101.7, [("caution", "riser_at_most")]),  # 8.4 in onto the porch
         ("tread: 12 in, riser: 9 in, count: 1", 101.5, [("caution", "riser_at_most")]),
         ("tread: 12 in, riser: 3 in, count: 5", 101.5, [("caution", "riser_at_least")]),
         ("tread: 12 in, riser: 6 in, count: 2, tread_slope: 1/8 in/ft", 101.5, []),
@@ -69,6 +72,7 @@ def test_a_rise_is_divided_evenly(riser: str, ground: float, system: System, exp
 
 
 def test_a_flight_up_to_a_door_holds_and_the_public_is_asked_less() -> None:
+    assert review_by("step-sizes", stoop(1)).comments == ()  # what is left to the sill is judged by `door-step`
     high = stoop(1).replace("riser: 7 in", "riser: 9 in")
     assert weights(review_by("step-sizes", high)) == [("hold", "door_riser_at_most")]
     public = porch("tread: 12 in, riser: 7 1/2 in, count: 1", 101.25, site="site: {right_of_way: true}")
@@ -119,21 +123,6 @@ def test_a_porch_whose_height_stands_under_fixed(height: str, found: list[tuple[
     assert weights(review_by("step-sizes", text)) == found
 
 
-@pytest.mark.parametrize(
-    ("ground", "advised"),
-    [  # 8 1/2 in: the slab comes up by the odd fraction; 14 in: nobody raises a slab by half a step
-        (100.71, "raise"),
-        (101.17, "pour steps up to porch: 2 risers of 7 in, the last onto it"),
-    ],
-)
-def test_a_step_that_is_little_too_high_is_put_right_with_the_height_of_the_slab(ground: float, advised: str) -> None:
-    text = porch("", ground)
-    (comment,) = review_by("step-sizes", text).comments
-    assert plain(comment.to_pass, "us", both=False).startswith(advised)
-    if advised == "raise":
-        assert review_by("step-sizes", followed(text, comment)).comments == ()
-
-
 @pytest.mark.parametrize(("unit", "such"), [("ft", "100.00"), ("m", "100.000")])
 def test_the_first_of_two_steps_of_unknown_height_is_asked_about(unit: str, such: str) -> None:
     edges = "run: [A, B], beside: step, name: porch\nrun: [C, D], beside: step, name: terrace\nrest: bed"
@@ -156,3 +145,55 @@ def test_a_short_tread_on_a_metric_job_is_made_300_mm_deep() -> None:
         0
     ]
     assert plain(comment.to_pass, "metric", both=False) == "make the treads 300 mm deep"
+
+
+@pytest.mark.parametrize(
+    ("ground", "advised"),
+    [  # 8 1/2 in: the slab comes up by the odd fraction; 14 in: nobody raises a slab by half a step
+        (100.71, "raise"),
+        (101.17, "pour steps up to porch: 2 risers of 7 in, the last onto it"),
+    ],
+)
+def test_a_step_that_is_little_too_high_is_put_right_with_the_height_of_the_slab(ground: float, advised: str) -> None:
+    text = porch("", ground)
+    (comment,) = review_by("step-sizes", text).comments
+    assert plain(comment.to_pass, "us", both=False).startswith(advised)
+    if advised == "raise":
+        assert review_by("step-sizes", followed(text, comment)).comments == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "long", "steps"),
+    [("name: porch, ", 20, 4), ("name: porch, ", 3.5, 3.5), ("", 20, None)],
+)
+def test_steps_up_to_a_porch_are_as_wide_as_people_walk(name: str, long: float, steps: float | None) -> None:
+    """20 in are three risers of 6 5/8 in, the last onto the porch; treads of 12 in: common practice."""
+    points = {"A": (0, 0), "B": (long, 0), "C": (long, 12), "D": (0, 12)}
+    edges = f"run: [A, B], beside: step, {name}ground: {100 + 20 / 12:.7f}\nrest: bed"
+    (comment,) = review_by("step-sizes", design(points, dict.fromkeys(points, 100.0), edges)).comments
+    found = [edit for remedy in comment.remedies for edit in remedy.edits if isinstance(edit, Append)]
+    assert [{key: value.si for key, value in edit.entry if isinstance(value, Amount)} for edit in found] == [
+        pytest.approx({"width": wide * 0.3048, "tread": 12 * 0.0254, "riser": 6.625 * 0.0254, "count": 2})
+        for wide in ([steps] if steps else [])
+    ]
+
+
+@pytest.mark.parametrize(
+    ("unit", "site", "least", "found"),
+    [  # 36 in, 48 in where the public goes, 900 mm: common practice
+        ("ft", "", "36 in", "landing_at_least"),
+        ("ft", "site: {right_of_way: true}", "48 in", "public_landing_at_least"),
+        ("m", "", "900 mm", "metric_landing_at_least"),
+    ],
+)
+def test_a_landing_within_a_flight_is_as_deep_as_people_need(unit: str, site: str, least: str, found: str) -> None:
+    number, of = least.split()
+    rows = ((float(number), []), (float(number) - 10, [found]))
+    for deep, told in rows:
+        flight = f"tread: 12 in, riser: 6 in, count: 3, landings: [{{after: 1, depth: {deep} {of}}}]"
+        text = porch(flight, 102 if unit == "ft" else 100.6, site=site)
+        text = text if unit == "ft" else text.replace("ft, height: ft", "m, height: m").replace("4 ft", "1.2 m")
+        comments = [one for one in review_by("step-sizes", text).comments if "landing" in one.limit.name]
+        assert [one.limit.name for one in comments] == told
+        for comment in comments:
+            assert comment.working[0].result.si == pytest.approx(10 * (0.0254 if of == "in" else 0.001))

@@ -163,9 +163,10 @@ def test_trip_at_existing_slab_a_floor_that_vehicles_drive_in_to(floor: str, fou
     assert all(plain(one.says, "us").startswith(f"the slab stands so far {way} bay floor") for one in comments)
 
 
-def test_trip_at_existing_slab_tells_the_worst_spot_of_each_floor_that_asks_nothing() -> None:
-    """The floor lies 0.2 ft over A and 0.3 over B; a sill, and a slab that says what it asks, are of other rules."""
-    heights = {**LEVEL, "A": 100.1}
+@pytest.mark.parametrize(("near", "worst"), [("A", "B"), ("B", "A")])
+def test_trip_at_existing_slab_tells_the_worst_spot_of_each_floor_that_asks_nothing(near: str, worst: str) -> None:
+    """The floor lies 0.2 ft over the one and 0.3 over the other; sills, and slabs that ask, are of other rules."""
+    heights = {**LEVEL, near: 100.1}
     fixed = (
         "fixed: [{name: bay floor, kind: slab, along: [A, B], height: 100.3}, "
         "{name: bay sill, kind: sill, along: [A, B], height: 101}, "
@@ -173,7 +174,7 @@ def test_trip_at_existing_slab_tells_the_worst_spot_of_each_floor_that_asks_noth
     )
     edges = "run: [A, B], beside: trench drain, wheels_cross: true\nrest: bed"
     comment = only(review_by("trip-at-existing-slab", slab(heights, fixed, edges=edges, use="vehicle pad")))
-    assert (comment.at.name, comment.says.values["point"]) == ("bay floor", "B")
+    assert (comment.at.name, comment.says.values["point"]) == ("bay floor", worst)
     assert comment.shown.si == pytest.approx(0.3 * FOOT)
 
 
@@ -217,6 +218,10 @@ def test_trip_at_existing_slab_leaves_a_dam_to_the_rule_about_dams(ground: str, 
     edges = f"run: [C, D], beside: existing slab, takes_water: true, ground: {ground}\nrest: bed, ground: 99.9"
     report = review_by("trip-at-existing-slab", slab(heights, edges=edges))
     assert [one.limit.name for one in report.comments] == told
+    dry = {"A": 99.88, "B": 99.88, "C": 100.0, "D": 100.0}  # it falls away from there: no dam, and a lip
+    assert [one.limit.name for one in review_by("trip-at-existing-slab", slab(dry, edges=edges)).comments] == [
+        "private_lip_at_most"
+    ]
     public = slab(heights, "site: {right_of_way: true}", edges=edges, use="walk")
     assert [one.limit.name for one in review_by("trip-at-existing-slab", public).comments] == ["lip_at_most"]
 
@@ -264,17 +269,6 @@ def test_what_is_left_to_a_person_goes_the_same_way(side: int, way: str) -> None
 
 
 @pytest.mark.parametrize(
-    ("name", "found"), [("overhead door", []), ("back door", [("caution", "private_lip_at_most")])]
-)
-def test_a_lip_at_the_door_of_a_garage_is_one_that_wheels_cross(name: str, found: list[tuple[str, str]]) -> None:
-    """0.6 in over the drive: 1/2 to 3/4 in at a garage door keeps the rain out, common practice."""
-    text = walk(0.6 / 12).replace("[100, 99.95", "[99.95, 99.95") + (
-        f"\nfixtures: [{{kind: door, name: {name}, along: [[2, 0], [9, 0]], sill: 100}}]"
-    )
-    assert weights(review_by("trip-at-existing-slab", text)) == found
-
-
-@pytest.mark.parametrize(
     ("inches", "public", "told"),
     [  # heights typed to 0.01 ft are known to 0.06 in; where the public goes nothing is given (ABA 303.3, read)
         (0.55, False, []),
@@ -297,3 +291,25 @@ def test_so_far_down_it_is_no_lip(unit: str, down: float, told: bool) -> None:
     """30 in and 600 mm, from which people fall: `exposed-edge` asks for a guard there."""
     edges = f"run: [A, B], beside: existing slab, name: yard, ground: {100 - down:.2f}\nrest: bed"
     assert bool(review_by("trip-at-existing-slab", slab(LEVEL, edges=edges, unit=unit)).comments) is told
+
+
+@pytest.mark.parametrize(
+    ("name", "found"), [("overhead door", []), ("back door", [("caution", "private_lip_at_most")])]
+)
+def test_a_lip_at_the_door_of_a_garage_is_one_that_wheels_cross(name: str, found: list[tuple[str, str]]) -> None:
+    """0.6 in over the drive: 1/2 to 3/4 in at a garage door keeps the rain out, common practice."""
+    text = walk(0.6 / 12).replace("[100, 99.95", "[99.95, 99.95") + (
+        f"\nfixtures: [{{kind: door, name: {name}, along: [[2, 0], [9, 0]], sill: 100}}]"
+    )
+    assert weights(review_by("trip-at-existing-slab", text)) == found
+
+
+@pytest.mark.parametrize(("wheels", "limit"), [("true", "wheel_lip_at_most"), ("false", "private_lip_at_most")])
+def test_a_lip_of_a_pad_is_judged_by_what_crosses_it(wheels: str, limit: str) -> None:
+    edges = f"run: [A, B], beside: existing slab, name: yard, ground: 99.9, wheels_cross: {wheels}\nrest: bed"
+    comment = only(review_by("trip-at-existing-slab", slab(LEVEL, edges=edges, use="vehicle pad")))
+    assert comment.limit.name == limit
+
+
+def test_a_floor_that_no_wheels_cross_to_is_left_alone() -> None:
+    assert not review_by("trip-at-existing-slab", bay("100.3", edge="beside: wall")).comments

@@ -173,3 +173,13 @@ def test_joint_depth_a_cut_over_a_pad_that_the_base_is_dug_deeper_for_is_noted(b
     )
     text = pad(f"{joints(cut_at(8, more=', depth: 1 1/2 in'))}\n{heights}", outline="[A, B, C, D]", thick="6 in")
     assert [comment.limit.name for comment in review_by("joint-depth", text).comments] == expected
+
+
+@pytest.mark.parametrize(("edge", "noted"), [("8 in", True), ("8 1/4 in", False), ("20 in", False)])
+def test_joint_depth_no_saw_is_set_for_a_footing_that_is_poured_with_the_slab(edge: str, noted: bool) -> None:
+    """Over twice the 4 in a quarter of the edge is more than half the slab (common practice); on a short stoop too."""
+    thick = f"{{design: 4 in, thickened_edges: [{{run: [[0, 0], [8, 0]], depth: {edge}, width: 8 in, taper: 0 ft}}]}}"
+    for deep in ("8 ft", "2 ft"):
+        joint = f"{{name: J1, from: [4, 0], to: [4, {deep[0]}], kind: tooled groove, depth: 1 in}}"
+        report = review_by("joint-depth", design(rectangle("8 ft", deep), thick, joint))
+        assert bool(report.comments) is noted

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import weights
 from design_text import pad, review_by
+from slabwright.text.words import plain
 
 
 @pytest.mark.parametrize(
@@ -21,7 +22,9 @@ def test_chloride_with_steel(site: str, percent: float, found: list[tuple[str, s
     steel = 'reinforcement: {bars: {size: "#4", spacing: 18 in}}\n'
     text = f"site: {{{site}}}\n{steel}mix: {{chloride: {percent} %}}"
 
-    assert weights(review_by("chloride-with-steel", pad(text))) == found
+    report = review_by("chloride-with-steel", pad(text))
+    assert weights(report) == found
+    assert ["salt from above" in plain(one.says, "us") for one in report.comments] == ["true" in site] * len(found)
     assert review_by("chloride-with-steel", pad(text.replace(steel, ""))).does_not_apply
     assert review_by("chloride-with-steel", pad(steel)).does_not_apply
     fibers = steel.replace('bars: {size: "#4", spacing: 18 in}', "fiber: {kind: steel, dose: 40 lb/yd3}")

@@ -8,6 +8,20 @@ from judged import finding
 from slabwright.formulas.units import PSI
 from slabwright.text.words import plain
 
+
+@pytest.mark.parametrize(
+    ("salt", "says"),
+    [
+        ("true", "F0 is not the class of a flat slab that freezes with salt on it"),
+        ("false", "F0 is not the class of a flat slab that freezes wet"),
+    ],
+)
+def test_a_class_that_is_not_that_of_the_site_is_told_why(salt: str, says: str) -> None:
+    site = f"site: {{freezing: severe, deicing_salt: {salt}}}"
+    comments = review_by("exposure-class", pad(f"{site}\nmix: {{exposure: F0, strength: 5000 psi}}")).comments
+    assert plain(comments[0].says, "us") == says
+
+
 # whole megapascals
 
 

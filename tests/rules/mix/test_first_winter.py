@@ -8,6 +8,7 @@ import pytest
 from comments import weights
 from design_text import pad, review_by
 from judged import finding
+from slabwright.text.words import plain
 
 WINTER = """
 job: {{name: Test walk, pour: {poured}}}
@@ -71,6 +72,8 @@ def test_without_salt_a_week_before_the_first_frost_is_enough(day: str, short: b
     assert weights(report) == ([("caution", "young_at_least")] if short else [])
     if short:
         assert report.comments[0].to_pass.values["by"] == "2026-11-03"
+        says = "the first frost comes before the pour" if day > "2026-11-10" else "frost finds it 6 days old"
+        assert plain(report.comments[0].says, "us", both=False) == says
 
 
 @pytest.mark.parametrize(
@@ -90,6 +93,9 @@ def test_first_winter_counts_dry_days(poured: str, curing: str, days: int | None
     report = review_by("first-winter", walk(poured, curing))
 
     assert [comment.shown.si / 86400 for comment in report.comments] == ([] if days is None else [days])
+    if days:
+        says = plain(report.comments[0].says, "us", both=False)
+        assert says == f"it has {days} days to dry before salt and frost find it"
     if days is not None:
         assert review_by("first-winter", walk(str(report.comments[0].to_pass.values["by"]), curing)).met
 

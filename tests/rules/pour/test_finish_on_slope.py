@@ -93,3 +93,9 @@ def test_the_flares_of_an_approach_are_broomed_like_the_rest(beside: str, found:
         outline="[A, E, F, C, D]",
     )
     assert weights(review_by("finish-on-slope", text)) == found
+
+
+def test_only_what_lies_in_the_open_is_told_as_troweled_there() -> None:
+    apron = "parts: [{name: apron, corners: [[0, 0], [8, 0], [8, 2], [0, 2]], use: driveway}]\n"
+    comment = only(review_by("finish-on-slope", pad(apron + "pour: {finish: trowel}", use="shop floor")))
+    assert comment.shown.si == pytest.approx(16 * FOOT**2)

@@ -58,6 +58,9 @@ def test_a_square_is_what_crews_lap(lap: str, weight: str) -> None:
     # one square is common practice in a slab on ground; the code's 2 in more are for a bar worked to its full strength
     comments = review_by("steel-laps", floor(f"{{mesh: {{style: 6x6 W2.9, lap: {lap}}}}}")).comments
     assert [one.weight for one in comments] == ([weight] if weight else [])
+    for comment in comments:
+        ends = "so short that they pull out" if weight == "caution" else "shorter than a full lap"
+        assert plain(comment.says, "us").endswith(ends)
 
 
 def test_a_lap_that_is_not_written_is_not_shown() -> None:

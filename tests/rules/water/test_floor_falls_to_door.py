@@ -175,3 +175,25 @@ def test_a_garage_floor_that_falls_to_its_back_wall_over_lower_ground(walls: str
         one.limit.name for one in review_by("floor-falls-to-door", floor("garage floor", fall, "", edges)).comments
     ]
     assert names == (["walls_share_at_most"] if told else [])
+
+
+@pytest.mark.parametrize(("fall", "told"), [(0.01, False), (-0.01, True)])
+def test_the_wall_beside_a_garage_door_is_no_wall_that_the_floor_falls_to(fall: float, told: bool) -> None:
+    """A door of 8 ft in a front of 20 ft: 60 % of the floor falls to the front beside it, as every such floor does."""
+    points = {**RECTANGLE, "P": (6, 0), "Q": (14, 0)}
+    heights = {name: 100 + fall * y for name, (_, y) in points.items()}
+    edges = "run: [P, Q], beside: asphalt, name: door, takes_water: true\nrest: lawn"
+    report = review_by("floor-falls-to-door", design(points, heights, edges, "A P Q B C D", use="garage floor"))
+    assert ("walls_share_at_most" in [one.limit.name for one in report.comments]) is told
+
+
+@pytest.mark.parametrize(("takes", "asked"), [("B, C", False), ("A, P", True)])
+def test_the_water_that_an_apron_sheds_asks_no_fall_of_the_level_floor_behind_it(takes: str, asked: bool) -> None:
+    """A level shop floor, 14 ft of 20, behind an apron that falls to the yard: `takes_water` stands at either."""
+    points = {**RECTANGLE, "P": (14, 0), "Q": (14, 12)}
+    heights = {name: 100.0 if x < 15 else 99.7 for name, (x, _) in points.items()}
+    part = "parts: [{name: apron, corners: [P, B, C, Q], use: driveway, thickness: 6 in}]"
+    edges = f"run: [{takes}], beside: gravel, takes_water: true, ground: 99\nrest: lawn"
+    text = design(points, heights, edges, "A P B C Q D", more=part, use="shop floor")
+    report = review_by("floor-falls-to-door", text)
+    assert ("usual_fall_at_least" in [one.limit.name for one in report.comments]) is asked

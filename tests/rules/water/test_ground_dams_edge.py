@@ -41,8 +41,9 @@ def dammed(text: str, asked: float) -> Comment:
         ("gravel, wheels_cross: true", -0.01, [("hold", "lip_at_least")]),
         ("property line, takes_water: true", 0.4 / 12, [("caution", "lip_above_ground_at_least")]),
         ("street", 0.0, []),
-        ("street", -0.01, [("hold", "lip_at_least")]),
-        ("existing slab, takes_water: true", 0.0, []),
+        ("street", -0.01, []),  # 1/8 in: no closer is concrete struck to it
+        ("street", -0.011, [("hold", "lip_at_least")]),
+        ("existing slab, takes_water: true", -0.01, []),
         ("trench drain", 0.5 / 12, []),
     ],
 )
@@ -373,3 +374,19 @@ def test_no_floor_lies_below_the_paving_before_its_big_doors(
     fixture = f"fixtures: [{{kind: door, name: {door}, along: [[4, 0], [7, 0]], sill: 100, swings_over: true}}]"
     text = design(RECTANGLE, plane(RECTANGLE, 0, 0.01), edges, use="shop floor", more=fixture)
     assert weights(review_by("ground-dams-edge", text)) == found
+
+
+def test_an_edge_beyond_a_shared_end_that_was_told_is_looked_at_too() -> None:
+    points = {**RECTANGLE, "H": (18, 12)}
+    edges = "run: [C, H, D], beside: lawn, name: low side, ground: [99.2, 99.9, 99.2]\n"
+    edges += "run: [B, C], beside: lawn, name: end, ground: 101\nrest: lawn"
+    report = review_by("ground-dams-edge", design(points, slope_to(-0.02, -0.02), edges, "A B C H D"))
+    assert sorted(one.at.name for one in report.comments) == ["end", "low side"]
+
+
+@pytest.mark.parametrize(("ground", "told"), [(", ground: 100.2", True), ("", False)])
+def test_under_a_roof_ground_that_is_drawn_is_judged(ground: str, told: bool) -> None:
+    text = design(RECTANGLE, plane(RECTANGLE, 0, 0), f"rest: lawn{ground}", more="site: {outdoors: false}")
+    report = review_by("ground-dams-edge", text)
+    assert bool(report.comments) is told
+    assert [one.reason for one in report.does_not_apply] == ([] if told else ["no rain falls on it"])

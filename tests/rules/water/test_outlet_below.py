@@ -147,6 +147,7 @@ def test_no_drain_no_outlet() -> None:
     [  # all fall where they let out
         ("[99.0, 99.1, 99.2, 99.3, 99.4]", "[[0, 0], [20, 0]]"),  # from the one outlet up to the other
         ("[99.5, 99.0, 99.2, 99.1, 99.0]", "[[0, 0], [5, 0], [20, 0]]"),  # the highest lies before the first two
+        ("[99.0, 99.1, 99.0, 99.5, 99.0]", "[[0, 0], [10, 0], [20, 0]]"),  # and between the last two
     ],
 )
 def test_between_two_outlets_a_bottom_falls_to_both_from_its_highest_place(inverts: str, outlets: str) -> None:
@@ -155,3 +156,21 @@ def test_between_two_outlets_a_bottom_falls_to_both_from_its_highest_place(inver
         f" invert: {inverts}, outlet_at: {outlets}}}]"
     )
     assert not [one for one in review_by("outlet-below", text).comments if "bottom" in one.limit.name]
+
+
+@pytest.mark.parametrize(
+    ("outlet", "says"),
+    [
+        ("98.95", "the pipe of slot hardly falls"),  # level with the bottom
+        ("98.96", "the pipe of slot rises from its bottom to where it lets out"),
+        ("98.94", "the pipe of slot hardly falls"),
+    ],
+)
+def test_the_pipe_of_a_channel_falls_from_its_bottom(outlet: str, says: str) -> None:
+    """A tenth of a foot in 10 ft, 1 %, is common practice: 98.85 ft."""
+    slot = (
+        f"{{name: slot, along: [A, B], width: 4 in, rim: 100.0, invert: [99.2, 98.95], outlet: {outlet}, pipe: 10 ft}}"
+    )
+    comment = only(review_by("outlet-below", f"{design(RECTANGLE, LEVEL, 'rest: curb')}\nchannels: [{slot}]"))
+    assert told(comment)[0] == says
+    assert advice(comment).endswith("lower, at 98.85 ft")

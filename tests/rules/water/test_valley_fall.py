@@ -130,10 +130,10 @@ def test_a_low_line_that_nobody_drew_counts_from_ten_feet_off_a_building(off: fl
     ],
 )
 def test_valley_fall_a_drain_near_the_end_takes_its_water(off: float, end: float, told: str) -> None:
-    points = {**RECTANGLE, "V1": (0, 6), "V2": (20, 6)}
-    heights = {**dict.fromkeys("ABCD", 30.5), "V1": 30.0, "V2": end}
+    points = {**RECTANGLE, "V1": (0, 6), "VM": (10, 6), "V2": (20, 6)}
+    heights = {**dict.fromkeys("ABCD", 30.5), "V1": 30.2, "VM": 30.0, "V2": end}
     edges = "run: [B, V2], beside: wall, name: back wall\nrun: [V2, C], beside: wall, name: other wall\nrest: lawn"
-    text = design(points, heights, edges, "A B V2 C D", "  lines: [{kind: valley, along: [V1, V2]}]", unit="m")
+    text = design(points, heights, edges, "A B V2 C D", "  lines: [{kind: valley, along: [V1, VM, V2]}]", unit="m")
     comment = only(review_by("valley-fall", f"{text}\nfixtures: [{{kind: drain, at: [{20 - off}, 6]}}]"))
     assert comment.decide is not None
     assert plain(comment.decide, "metric").startswith(told)
@@ -209,3 +209,15 @@ def test_a_level_low_line_across_a_walk_is_a_caution() -> None:
     heights = {"A": 100.07, "B": 100.07, "U": 100.0, "V": 100.0, "C": 100.8, "D": 100.8}
     text = design(points, heights, "rest: lawn", "A B V C D U", use="walk")
     assert weights(review_by("valley-fall", text)) == [("caution", "undrawn_slope_at_least")]
+
+
+@pytest.mark.parametrize(("long", "counts"), [(0.90, False), (0.93, True)])
+def test_a_low_line_that_nobody_drew_counts_from_three_feet_on(long: float, counts: bool) -> None:
+    points = {name: (min(x, long), y) for name, (x, y) in APRON.items()}
+    text = design(points, BACK, "rest: gravel", "A B C E G D", unit="m")
+    assert bool(review_by("valley-fall", text).comments) is counts
+
+
+def test_heights_are_asked_for_where_a_valley_is_drawn() -> None:
+    (silent,) = review_by("valley-fall", design(VALLEY, {"A": 100.0}, GARDEN, more=V_LINE)).not_shown
+    assert silent.add[0].startswith("heights.finish")

@@ -12,6 +12,7 @@ import shapely
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats
 from slabwright.geometry.shape.outline import Ring, at_distance, stretch
+from slabwright.geometry.shape.rim_heights import apart
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.patches import facets_at
 from slabwright.geometry.surface.surface import build_surface
@@ -47,7 +48,9 @@ def round_arcs(
         within.append(shapely.convex_hull(shapely.MultiPoint([start, end, *inside])))
     left = set(bare)
     corners = [
-        (along, at) for row, (along, at) in enumerate(zip(ring.along, ring.points, strict=False)) if row not in left
+        (along, at)
+        for row, (along, at) in enumerate(zip(ring.along, ring.points, strict=False))
+        if row not in left and apart(along, marks) > _AT_END
     ]
     rim = [at for _, at in sorted({**dict(zip(marks, places, strict=True)), **dict(corners)}.items())]
     straight = shapely.Polygon(rim) if len(rim) > 2 else shapely.Polygon()
