@@ -522,13 +522,13 @@ def test_a_flight_to_a_porch_of_no_written_height_has_as_many_treads_as_its_foot
 
 
 @pytest.mark.parametrize(("foot", "width", "expected"), [
-    ("[[6, 19], [10, 19]]", "4 ft", []),  # its treads end a foot short of the slab, and it comes up there all the same
-    ("[[7, 19], [9, 19]]", "2 ft", [("hold", "guard_drop_at_most")]),  # beside it one falls as before
-    ("[[6, 25], [10, 25]]", "4 ft", [("hold", "guard_drop_at_most")]),  # too far out to reach
+    ("[[6, 20], [10, 20]]", "4 ft", []),  # its treads end a foot short of the slab, and it comes up there all the same
+    ("[[7, 20], [9, 20]]", "2 ft", [("hold", "guard_drop_at_most")]),  # beside it one falls as before
+    ("[[6, 26], [10, 26]]", "4 ft", [("hold", "guard_drop_at_most")]),  # too far out to reach
 ])  # fmt: skip
 def test_a_flight_settles_the_drop_where_it_comes_up(foot: str, width: str, expected: list[tuple[str, str]]) -> None:
     text = yard(
-        f"riser: 12 in, count: 3, foot: {foot}, climbs_to: [8, 10], foot_height: 97",
+        f"riser: 9 in, count: 4, foot: {foot}, climbs_to: [8, 10], foot_height: 97",
         edges="run: [E, F], beside: step, ground: 97}, {rest: lawn, ground: 99.9",
     )
     text = text.replace("D: [0, 16]}", "D: [0, 16], E: [10, 16], F: [6, 16]}")

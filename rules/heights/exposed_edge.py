@@ -139,7 +139,7 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
     for at, top, ground in known:
         tread = plan.flights.tread_at(at)
         stepped = tread is not None and ground < tread < top and top - tread < RISER
-        stepped = stepped or plan.flights.comes_up_at(at)
+        stepped = stepped or plan.flights.comes_up_at(at, RISER)
         kept = _limits(plan, piece, plan.doors.near(at, WITHIN) and not plan.flights.by(at, LANDING), limits)
         drop = 0.0 if stepped else top - ground
         if beyond is not None and not stepped and not kept[0].met(top - beyond.si):

@@ -112,9 +112,12 @@ class Flights(PlanView):
                 found.append(one)
         return tuple(found)
 
-    def comes_up_at(self, at: XY) -> bool:
-        """Whether a flight comes up onto the slab, or onto what stands at its edge, within its width of a place."""
-        onto = (one for one in self.all if one.laid and one.ends and not one.door and one.at)
+    def comes_up_at(self, at: XY, most: float) -> bool:
+        """Whether a flight comes up to a place, within its width, onto the slab or what stands at its edge.
+
+        Its last riser may be ``most`` m high.
+        """
+        onto = (one for one in self.all if one.laid and one.ends and not one.door and one.risers[-1] < most)
         return any(math.dist(one.at or at, at) <= one.steps.width.si / 2 + BESIDE for one in onto)
 
     def tread_at(self, at: XY) -> float | None:
