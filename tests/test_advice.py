@@ -33,9 +33,9 @@ def test_advice_that_would_not_hold_alone_gives_way_to_what_does(name: str, rule
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("part", range(16))
+@pytest.mark.parametrize("part", range(32))
 def test_nearly_all_advice_of_the_corpus_works_clean(part: int) -> None:
-    found = advice.tally(advice.jobs()[part::16])
+    found = advice.tally(advice.jobs()[part::32])
     assert found.clean >= 0.99 * len(found.followed), [one.told for one in found.followed if one.wrong]
 
 

@@ -80,8 +80,8 @@ def leader(at: XY, box: Box, kind: str = "leader", far: float = _FAR, room: Room
 
 
 def led(on: Lettering, at: XY, boxes: Iterable[Box], far: float = _FAR) -> Iterator[Box]:
-    """Those of some boxes whose leader runs through no other word."""
-    for box in boxes:
+    """Those of some boxes that are free, and whose leader runs through no other word."""
+    for box in filter(on.room.free, boxes):
         foot = _foot(at, box)
         if math.dist(at, foot) <= far or on.room.runs_free(at, foot):
             yield box

@@ -45,6 +45,9 @@ def overlap(one: Box, other: Box) -> bool:
     if one.angle == 0 == other.angle:
         apart_x, apart_y = abs(one.x - other.x), abs(one.y - other.y)
         return apart_x < (one.width + other.width) / 2 - 1e-6 and apart_y < (one.height + other.height) / 2 - 1e-6
+    reach = (math.hypot(one.width, one.height) + math.hypot(other.width, other.height)) / 2
+    if math.hypot(one.x - other.x, one.y - other.y) > reach:  # their circles are apart, as those of most boxes are
+        return False
     first, second = one.corners(), other.corners()
     for angle in {one.angle, one.angle + 90, other.angle, other.angle + 90}:
         c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
