@@ -19,6 +19,7 @@ from sloped import design, followed
         ("tread: 10 in, riser: 7 3/4 in, count: 1", 101.2917, []),
         ("tread: 9 in, riser: 6 in, count: 2", 101.5, [("caution", "tread_at_least")]),
         ("tread: 9 in, riser: 6 in, count: 1", 101.0, [("caution", "tread_at_least")]),
+        ("tread: 9 in, riser: 6 in, count: 1, landings: [{after: 1, depth: 40 in}]", 101.0, []),  # nobody treads on one
         ("tread: 12 in, riser: 6 in, count: 2", 101.7, [("caution", "riser_at_most")]),  # 8.4 in onto the porch
         ("tread: 12 in, riser: 9 in, count: 1", 101.5, [("caution", "riser_at_most")]),
         ("tread: 12 in, riser: 3 in, count: 5", 101.5, [("caution", "riser_at_least")]),
@@ -151,6 +152,8 @@ def test_a_short_tread_on_a_metric_job_is_made_300_mm_deep() -> None:
     ("ground", "advised"),
     [  # 8 1/2 in: the slab comes up by the odd fraction; 14 in: nobody raises a slab by half a step
         (100.71, "raise"),
+        (100.80, "raise"),  # less than 2 in over the 7 3/4
+        (100.83, "pour steps up to porch: 2 risers of 5 in, the last onto it"),
         (101.17, "pour steps up to porch: 2 risers of 7 in, the last onto it"),
     ],
 )
