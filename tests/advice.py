@@ -22,6 +22,7 @@ import corpus
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import remedies, run
+from slabwright.review.concluding import conclude
 from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.source.problem import UnreadableError
 from slabwright.teaching.slips import Slip
@@ -97,7 +98,7 @@ def reviewed(job: Job, text: str) -> tuple[Report, remedies.Bench]:
     rules, limits = corpus.in_force()
     design, questions = read_text(job.path, text)
     plan, concluded = Plan(design), Conclusions()
-    run.conclude([(plan, concluded)], rules, limits)
+    conclude([(plan, concluded)], rules, limits)
     report = run.report(plan, rules, limits, concluded, questions, figured=False)
     return report, remedies.Bench(job.path, text, plan, rules, limits, concluded)
 

@@ -22,6 +22,7 @@ from slabwright.design.differing import differing
 from slabwright.design.read import read_design, read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import run
+from slabwright.review.concluding import conclude, conclude_again
 from slabwright.review.likewise import as_one
 from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.rulebook import limits, loading
@@ -100,7 +101,7 @@ def worked(name: str) -> Worked | None:
     except UnreadableError:
         return None
     concluded = Conclusions()
-    run.conclude([(plan, concluded)], rules, limits_in_force)
+    conclude([(plan, concluded)], rules, limits_in_force)
     report = run.report(plan, rules, limits_in_force, concluded, questions, figured=False)
     return Worked(plan, concluded, Judged(report, told=as_one(report, design)))
 
@@ -123,7 +124,7 @@ def with_slip(fault: Slip) -> Judged:
         plan = before.plan.edited(design, changed)
     except UnreadableError as error:
         return Judged(None, "; ".join(problem.wrong for problem in error.problems))
-    now = run.conclude_again(plan, changed, before.concluded, rules, limits_in_force)
+    now = conclude_again(plan, changed, before.concluded, rules, limits_in_force)
     report = run.report(plan, rules, limits_in_force, now, questions, figured=False)
     return Judged(report, told=as_one(report, design))
 

@@ -44,7 +44,10 @@ def review_by(name: str, design: str | Plan) -> Report:
 def pad(
     more: str, use: str = "patio", unit: str = "ft", side: str = "8", outline: str = "", thick: str = "4 in"
 ) -> str:
-    """A square slab of ``side`` (in ``unit``) on which only ``more``, whole sections of YAML, says anything else."""
+    """A square slab of ``side`` (in ``unit``) on which only ``more``, whole sections of YAML, says anything else.
+
+    ``thick`` is one thickness, or the whole section in braces.
+    """
     outline = outline or f"[[0, 0], [{side}, 0], [{side}, {side}], [0, {side}]]"
     return "\n".join(
         [
@@ -53,7 +56,7 @@ def pad(
             f"units: {{plan: {unit}, height: {unit}}}",
             f"use: {use}",
             f"outline: {outline}",
-            f"thickness: {{design: {thick}}}",
+            f"thickness: {thick if ':' in thick else f'{{design: {thick}}}'}",
             more,
             "",
         ]

@@ -15,7 +15,6 @@ from slabwright.units.quantity import (
     bare,
     beside,
     eighths,
-    feet_inches,
     height,
     heights_in,
     read,
@@ -324,12 +323,6 @@ TENTHS = [
 @pytest.mark.parametrize(("feet", "text", "source"), TENTHS)
 def test_decimal_feet_to_the_nearest_eighth(feet: float, text: str, source: str) -> None:
     assert eighths(feet * FOOT) == text, source
-
-
-def test_feet_inches_takes_any_fraction() -> None:
-    assert feet_inches(150.5 * INCH) == "12'-6 1/2\""
-    assert feet_inches(12.0625 * INCH, 16) == "1'-0 1/16\""
-    assert feet_inches(12.06 * INCH, 1) == "1'-0\""
 
 
 @given(st.floats(-100, 100))

@@ -164,6 +164,16 @@ def test_rods_on_nosings_of_a_flight_that_climbs_to_the_slab_from_the_lawn() -> 
     assert labels.count("foot of steps") == labels.count("top of steps") == 2
 
 
+@pytest.mark.parametrize(("said", "pins"), [(", foot_height: 98.8", [98.8 * FOOT, None]), ("", [None, None])])
+def test_a_pin_at_the_foot_of_steps_beside_the_slab_is_never_at_the_height_of_the_slab(
+    said: str, pins: list[float | None]
+) -> None:
+    plan = plan_of(yard(f"riser: 7.2 in, count: 2, foot: [[6, 17], [10, 17]]{said}", edges="rest: lawn, ground: 98.8"))
+    bench = Bench("hydrant", height(100 * FOOT), read("4.00 ft", Kind.HEIGHT))
+    found = [one for one in stakes(plan, bench).pins if one.label == "foot of steps"]
+    assert [[one.finish, one.base] for one in found] == [pytest.approx(pins)] * 2
+
+
 # questions and refusals
 
 

@@ -101,7 +101,7 @@ def test_new_joints_of_several_places_have_names_of_their_own() -> None:
     assert len({joint.name for joint in joints}) == len(joints) > 7
 
 
-def test_what_differs_in_its_limit_stays_apart() -> None:
+def test_what_differs_in_its_weight_stays_apart() -> None:
     """Bays of 12 by 5 ft are long strips, at 2.4 a hold; one of 12 by 7 ft is long too, at 1.7 a caution."""
     cut = "  - {{name: {}, kind: saw cut, from: [{}, {}], to: [{}, {}], depth: 1 in}}\n"
     cuts = [*((f"J{y}", 0, y, 60, y) for y in (5, 10)), *((f"K{x}", x, 0, x, 17) for x in (12, 24, 36, 48))]

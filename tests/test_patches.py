@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 import shapely
+from meshing import triangulate
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.patches import facets_at, gradients_with, outer_ring
-from slabwright.geometry.surface.triangulate import Mesh, triangulate
+from slabwright.geometry.surface.triangulate import Mesh
 
 
 def mesh_over(seed: int) -> Mesh:

@@ -408,16 +408,16 @@ def test_names_from_the_file_stay_words() -> None:
 def test_a_drawing_refers_to_nothing_outside_and_runs_nothing(drawn: str) -> None:
     plan = plan_of(PAD)
     report = drawn_review(plan)
-    source = plan_svg(report, "p1") if drawn == "plan" else section_svg(cut_report(plan, "A-C"), "p1")
+    source = plan_svg(report) if drawn == "plan" else section_svg(cut_report(plan, "A-C"))
     bare = source.replace("http://www.w3.org/2000/svg", "")
     assert not re.search(r"https?:|href|<script|javascript|@import|@font-face|data:|\bon\w+=", bare)
     svg = Xml.fromstring(source)
     ids = [one.get("id") or "" for one in marked(svg, "id")]
     assert len(ids) == len(set(ids))
-    assert all(one == "p1" or one.startswith("p1-") for one in ids)
+    assert all(one == drawn or one.startswith(f"{drawn}-") for one in ids)
     assert set(re.findall(r"url\(#([^)]+)\)", source)) <= set(ids)
     style = next(one.text or "" for one in svg.iter(f"{SVG}style"))
-    assert all(rule.startswith("#p1 ") for rule in style.split("}") if rule)  # nothing leaks into a page around it
+    assert all(rule.startswith(f"#{drawn} ") for rule in style.split("}") if rule)  # none leaks into a page around
 
 
 def test_words_are_cut_and_wrapped_to_measure() -> None:

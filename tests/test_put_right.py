@@ -90,12 +90,22 @@ def test_a_note_that_comes_with_a_change_is_told_with_it() -> None:
 
 
 def test_heights_for_the_whole_slab_go_before_remedies_that_stand_in_their_way() -> None:
-    """One corner 105 mm up: a plane through the others falls 2 % off both walls; a grade break keeps the wrong fold."""
+    """A patio tipped sideways against a bay: what settles one wall is no beginning for what settles all of them."""
+    fault = next(one for one in corpus.faults() if one.name == "patio tipped sideways against the bay")
+    path, text = corpus.sound()[fault.design], corpus.text_with(fault)
+    done = put_right(path, text, RULES, IN_FORCE, "us", ("heights", "joints"))
+    assert (done.report.holds, done.report.counted("caution")) == (0, 0)
+    (change,) = done.changes
+    assert plain(change.done, "us").startswith("set the heights proposed: A at ")
+
+
+def test_one_corner_too_high_is_lowered_for_both_walls_at_once() -> None:
+    """One corner 105 mm up: lowered it falls away from the wall on either side."""
     fault = next(one for one in corpus.faults() if one.name == "corner terrace fold into the house corner")
     path, text = corpus.sound()[fault.design], corpus.text_with(fault)
     done = put_right(path, text, RULES, IN_FORCE, "metric", ("heights", "joints"))
     assert done.report.comments == ()
-    assert [plain(one.done, "metric") for one in done.changes] == ["set the heights proposed: K at 451.755 m"]
+    assert [plain(one.done, "metric") for one in done.changes] == ["lower K by 120 mm, to 451.740 m"]
 
 
 def test_what_the_person_has_declared_is_never_changed() -> None:

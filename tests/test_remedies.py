@@ -12,6 +12,7 @@ from slabwright.design.read import read_text
 from slabwright.plan.grades import NewHeight
 from slabwright.plan.plan import Plan
 from slabwright.review import remedies, run
+from slabwright.review.concluding import conclude
 from slabwright.review.one_height import heights_of, merged
 from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Conclusions, Report
@@ -26,7 +27,7 @@ def bench_of(path: Path, text: str) -> tuple[Bench, Report]:
     """A design on the bench, and its report with no remedy tried yet."""
     design, questions = read_text(path, text)
     plan, concluded = Plan(design), Conclusions()
-    run.conclude([(plan, concluded)], RULES, IN_FORCE)
+    conclude([(plan, concluded)], RULES, IN_FORCE)
     report = run.report(plan, RULES, IN_FORCE, concluded, questions, TODAY)
     return Bench(path, text, plan, RULES, IN_FORCE, concluded), report
 
@@ -241,6 +242,6 @@ def test_a_remedy_is_judged_as_a_design_that_nobody_has_seen_before() -> None:
             seen.add((path, remedy.sections))
             assert applied.text is not None
             anew = Conclusions()
-            run.conclude([(Plan(read_text(path, applied.text)[0]), anew)], RULES, IN_FORCE)
+            conclude([(Plan(read_text(path, applied.text)[0]), anew)], RULES, IN_FORCE)
             assert told_of(applied.now) == told_of(anew), remedy.says
     assert len({sections for _, sections in seen}) >= 9

@@ -127,7 +127,13 @@ def test_an_aisle_short_or_apart_is_told_and_one_not_drawn_is_asked_for() -> Non
         ("stalls, aisle: the corners of the access aisle beside the stall, such as [B, E, F, C]",)
     ]
     stall = "{corners: [[0, 0], [8, 0], [8, 18], [0, 18]], aisle: [[9, 0], [14, 0], [14, 12], [9, 12]]}"
-    names = [one.limit.name for one in review_by("stall-size", lot(0, 0.01, stall)).comments]
+    two = review_by(
+        "stall-size", lot(0, 0.01, "{corners: [[0, 0], [8, 0], [8, 18], [0, 18]]}, {corners: [A, B, C, D]}")
+    )
+    assert two.not_shown[0].place.path == "stalls[0]"
+    comments = review_by("stall-size", lot(0, 0.01, stall)).comments
+    assert comments[0].working[0].result.si == pytest.approx(12 / 18)
+    names = [one.limit.name for one in comments]
     assert names == ["part_of_stall_at_least", "apart_at_most"]  # 12 of 18 ft, and a foot away
     narrow = stall.replace("9,", "8,").replace("14,", "12.5,").replace(" 12]", " 18]")
     (comment,) = review_by("stall-size", lot(0, 0.01, narrow)).comments

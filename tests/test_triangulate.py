@@ -7,10 +7,11 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from meshing import triangulate
 from scipy.spatial import Delaunay
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats, among, distinct, pair_keys
-from slabwright.geometry.surface.triangulate import Mesh, triangulate
+from slabwright.geometry.surface.triangulate import Mesh
 
 SQUARE = shapely.box(0, 0, 12, 12)
 HOLED_L = shapely.Polygon([(0, 0), (7, 0), (7, 12), (3, 12), (3, 6.7), (0, 6.7)], [[(1, 1), (2, 1), (2, 2), (1, 2)]])

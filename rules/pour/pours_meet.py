@@ -30,7 +30,7 @@ LIMITS = (
           "length along which a pour ends on a joint that is no construction joint"),
 )  # fmt: skip
 WORKED = ()
-MEANT = 0.6096  # m, 2 ft: a pour that ends this near to a construction joint was meant to end on it (common practice)
+MEANT = 0.4572  # m, 18 in: a pour that ends this near to a construction joint was meant to end on it (common practice)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

@@ -168,8 +168,9 @@ def _cut_down(plan: Plan, piece: EdgePiece, aim: float, beside: str) -> list[Rem
         for at, own, ground in zip(one.line, one.finish or (), one.ground or (), strict=True):
             here = _number(edge.run, at)
             numbers = [0] if len(edge.ground) == 1 else ends if here is None else [here]
+            lack = aim - (own - ground)
             for number in (number for number in numbers if number is not None):
-                lacks[number] = max(lacks.get(number, aim - (own - ground)), aim - (own - ground))
+                lacks[number] = max(lack, lacks.get(number, lack))
     cuts = [
         (number, height(plan.grades.written(edge.ground[number].si - lack, up=False)))
         for number, lack in sorted(lacks.items())

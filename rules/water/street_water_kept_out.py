@@ -83,11 +83,9 @@ def _told(above: Amount, wall: str) -> Words:
 def _runs_onto(plan: Plan) -> list[EdgePiece]:
     """Old paving, walls, lot lines, and drains away from the street, that more than half of the water comes to."""
     most = {one.to for one in plan.water.bare_shares if one.kind == "edge" and one.share > HALF}
-    street = {end for piece in _beside(plan, "street") for end in (piece.line[0], piece.line[-1])}
+    street = {at for piece in _beside(plan, "street") for at in piece.line}
     drains = [
-        piece
-        for piece in _beside(plan, "trench drain")
-        if piece.wheels_cross is None and not {piece.line[0], piece.line[-1]} & street
+        piece for piece in _beside(plan, "trench drain") if piece.wheels_cross is None and street.isdisjoint(piece.line)
     ]
     spared = [piece for piece in plan.edges.pieces if piece.beside in SPARED]
     return [piece for piece in spared + drains if piece.name in most]

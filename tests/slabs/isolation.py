@@ -13,18 +13,8 @@ POINTS = "points: {A: [0, 0], B: [12, 0], C: [12, 10], D: [0, 10]}\n"
 
 def design(edges: str = "", thickness: str = "4 in", more: str = "") -> str:
     """A slab 12 ft by 10 ft, A to D from the lower left; ``edges`` has one ``{...}`` a line, ``more`` sections."""
-    lines = [
-        "format: 1",
-        "job: {name: Test slab}",
-        "units: {plan: ft, height: ft}",
-        "use: patio",
-        "points: {A: [0, 0], B: [12, 0], C: [12, 10], D: [0, 10]}",
-        "outline: [A, B, C, D]",
-        f"thickness: {thickness if ':' in thickness else f'{{design: {thickness}}}'}",
-    ]
-    if edges:
-        lines += ["edges:", *(f"  - {one.strip()}" for one in edges.strip().splitlines())]
-    return "\n".join([*lines, more])
+    lines = ["edges:", *(f"  - {one.strip()}" for one in edges.strip().splitlines()), ""] if edges else []
+    return pad(POINTS + "\n".join(lines) + more, outline="[A, B, C, D]", thick=thickness)
 
 
 def side(run: str, beside: str = "building", more: str = "", name: str = "") -> str:

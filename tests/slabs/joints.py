@@ -17,17 +17,8 @@ def design(
     outline: str, thickness: str = "4 in", joints: str = "", more: str = "", use: str = "patio", unit: str = "ft"
 ) -> str:
     """A slab of ``outline`` in YAML; ``joints`` has one ``{...}`` a line, ``more`` whole sections."""
-    lines = [
-        "format: 1",
-        "job: {name: Test slab}",
-        f"units: {{plan: {unit}, height: {unit}}}",
-        f"use: {use}",
-        f"outline: {outline}",
-        f"thickness: {thickness if ':' in thickness else f'{{design: {thickness}}}'}",
-    ]
-    if joints:
-        lines += ["joints:", *(f"  - {one.strip()}" for one in joints.strip().splitlines())]
-    return "\n".join([*lines, more])
+    lines = ["joints:", *(f"  - {one.strip()}" for one in joints.strip().splitlines()), ""] if joints else []
+    return pad("\n".join(lines) + more, use, unit, outline=outline, thick=thickness)
 
 
 def rectangle(length: str, width: str) -> str:

@@ -10,17 +10,9 @@ FOOT, INCH, YARD3 = 0.3048, 0.0254, 0.9144**3
 def design(order: str = "", thickness: str = "{design: 4 in}", site: str = "", unit: str = "ft") -> str:
     """A slab of 9 by 9 ft (1 yd3 at 4 in) four times over: 18 by 18 ft, 4 yd3 net."""
     size = 18 if unit == "ft" else 6
-    return "\n".join([
-        "format: 1",
-        "job: {name: Test slab}",
-        f"units: {{plan: {unit}, height: {unit}}}",
-        "use: patio",
-        f"points: {{A: [0, 0], B: [{size}, 0], C: [{size}, {size}], D: [0, {size}]}}",
-        "outline: [A, B, C, D]",
-        site,
-        f"thickness: {thickness}",
-        f"order: {{{order}}}" if order else "",
-    ])  # fmt: skip
+    points = f"points: {{A: [0, 0], B: [{size}, 0], C: [{size}, {size}], D: [0, {size}]}}"
+    ordered = f"order: {{{order}}}" if order else ""
+    return pad("\n".join([points, site, ordered]), unit=unit, outline="[A, B, C, D]", thick=thickness)
 
 
 def square(more: str, side: str, unit: str = "ft", thick: str = "4 in") -> str:

@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
+from design_text import pad
+
 SQUARE = "points: {A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10]%s}\n"
 CORNERS = "[A, B, C, D]"
 
 
 def design(thickness: str = "4 in", more: str = "", use: str = "patio", unit: str = "ft") -> str:
     """A slab 10 by 10 with the corners A to D; ``more`` has whole sections."""
-    return "\n".join([
-        "format: 1",
-        "job: {name: Test slab}",
-        f"units: {{plan: {unit}, height: {unit}}}",
-        f"use: {use}",
-        "points: {A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10], M: [5, 5]}",
-        "outline: [A, B, C, D]",
-        f"thickness: {thickness if ':' in thickness else f'{{design: {thickness}}}'}",
-        more,
-    ])  # fmt: skip
+    points = "points: {A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10], M: [5, 5]}\n"
+    return pad(points + more, use, unit, outline=CORNERS, thick=thickness)
 
 
 def axle(pounds: float) -> str:

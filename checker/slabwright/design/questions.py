@@ -11,7 +11,6 @@ from slabwright.design.heights import SpotHeight
 from slabwright.design.model import Design
 from slabwright.design.outline import Corner
 from slabwright.design.point import Point
-from slabwright.source.place import Place
 from slabwright.source.problem import Problem, Problems
 from slabwright.units.quantity import Amount, to_unit
 
@@ -49,11 +48,6 @@ def ask(design: Design, questions: Problems) -> None:
     if not _off_the_finish(design, questions):
         _misread(design.heights.base, "the base", design, questions)
     _misread(design.heights.existing, "the ground", design, questions)
-
-
-def _place(design: Design, *paths: str) -> Place:
-    """Place of the first of ``paths`` that is in the file."""
-    return next((design.places[path] for path in paths if path in design.places), Place(design.file))
 
 
 def _flights(design: Design, questions: Problems) -> None:
@@ -103,10 +97,10 @@ def _size(design: Design, questions: Problems) -> None:
     sizes = f"{_length(across, design)} by {_length(along, design)}"
     if max(across, along) > LONGEST:
         unit = {"ft": "in", "m": "mm"}.get(design.plan_unit, design.plan_unit)
-        questions.add(_place(design, "units.plan", "outline"), f"this slab is {sizes}", f"is plan: {unit} meant?")
+        questions.add(design.place("units.plan", "outline"), f"this slab is {sizes}", f"is plan: {unit} meant?")
     elif 0 < max(across, along) < SHORTEST:
         unit = {"in": "ft", "mm": "m", "cm": "m"}.get(design.plan_unit, design.plan_unit)
-        questions.add(_place(design, "units.plan", "outline"), f"this slab is {sizes}", f"is plan: {unit} meant?")
+        questions.add(design.place("units.plan", "outline"), f"this slab is {sizes}", f"is plan: {unit} meant?")
 
 
 def _length(meters: float, design: Design) -> str:
@@ -150,7 +144,7 @@ def _feet_and_inches(design: Design, questions: Problems) -> None:
     number = two[0].typed.removesuffix(" ft")
     feet, _, inches = number.partition(".")
     questions.add(
-        two[0].place or _place(design, "heights.finish"),
+        two[0].place or design.place("heights.finish"),
         f"{number} and {one[0].typed.removesuffix(' ft')} look like feet and inches, and are read as tenths of a foot",
         f"is {feet}'-{inches}\" meant?",
     )
@@ -176,7 +170,7 @@ def _rod_readings(design: Design, questions: Problems) -> bool:
         return False
     references = _references(design)
     write = "if they are what the rod showed, put them in a file: finish: shots.csv"
-    place = _place(design, "heights.finish")
+    place = design.place("heights.finish")
     if references and min(references) - max(values) > FAR_FROM_REFERENCE:
         under = min(references) - max(values)
         gap = f"{under:,.0f} m" if design.system == "metric" else f"{under / FOOT:,.0f} ft"

@@ -105,7 +105,8 @@ def dwelling_lap(diameter: float, yield_strength: float) -> float:
     >>> round(dwelling_lap(0.5 * INCH, 60000 * PSI) / INCH, 3)
     30.0
     """
-    return _diameters(yield_strength, 40.0, 60.0) * positive("bar diameter", diameter, "m")
+    fy = within("yield strength", yield_strength, 33000 * PSI, 61000 * PSI, "Pa")
+    return (40 if fy <= 40000 * PSI * (1 + 1e-9) else 60) * positive("bar diameter", diameter, "m")
 
 
 def mesh_lap(spacing: float) -> float:
@@ -138,8 +139,3 @@ def least_cover(exposure: Exposure, diameter: float) -> float:
     if exposure == "interior slab":
         return 0.75 * INCH
     return 2 * INCH if db > 0.626 * INCH else 1.5 * INCH
-
-
-def _diameters(yield_strength: float, grade_40: float, grade_60: float) -> float:
-    fy = within("yield strength", yield_strength, 33000 * PSI, 61000 * PSI, "Pa")
-    return grade_40 if fy <= 40000 * PSI * (1 + 1e-9) else grade_60

@@ -93,7 +93,9 @@ def evaporation_si(concrete: float, air: float, humidity: float, wind: float) ->
     >>> round(evaporation_si(30.556, 26.667, 0.50, 12 * MPH) * HOUR, 3)
     1.138
     """
-    return _uno_si(concrete, air, humidity, wind, 5.0, 18.0, 4.0)
+    tc, ta, r, v = _air(concrete, air, humidity, wind)
+    drive = (tc + 18) ** 2.5 - r * (ta + 18) ** 2.5
+    return max(0.0, float(5 * drive * (v * 3.6 + 4) * 1e-6)) / HOUR
 
 
 def vapor_pressure(temperature: float) -> float:
@@ -187,11 +189,3 @@ def _air(concrete: float, air: float, humidity: float, wind: float) -> tuple[flo
         within("relative humidity", humidity, 0.0, 1.0, "share"),
         within("wind speed", wind, 0.0, 20.0, "m/s"),
     )
-
-
-def _uno_si(
-    concrete: float, air: float, humidity: float, wind: float, factor: float, shift: float, still: float
-) -> float:
-    tc, ta, r, v = _air(concrete, air, humidity, wind)
-    drive = (tc + shift) ** 2.5 - r * (ta + shift) ** 2.5
-    return max(0.0, float(factor * drive * (v * 3.6 + still) * 1e-6)) / HOUR

@@ -40,13 +40,13 @@ def refuse_too_much(design: Design) -> None:
     corners = len(design.outline) + sum(len(opening.corners) for opening in design.openings)
     if corners > CORNERS:
         wrong = f"the outline and the openings have {corners:,} corners, and at most {CORNERS:,} are worked"
-        problems.add(_place(design, "outline"), wrong, "draw a curve as an arc: {arc_to: C, through: B}")
+        problems.add(design.place("outline"), wrong, "draw a curve as an arc: {arc_to: C, through: B}")
     surfaces = (("finish", "finish"), ("base", "base"), ("existing", "existing ground"))
     for key, what in surfaces:
         count = len(getattr(design.heights, key))
         if count > HEIGHTS[key]:
             wrong = f"the {what} has {count:,} heights, and at most {HEIGHTS[key]:,} are worked"
-            problems.add(_place(design, f"heights.{key}", "heights"), wrong, "keep one to a square yard or meter")
+            problems.add(design.place(f"heights.{key}", "heights"), wrong, "keep one to a square yard or meter")
     _too_many_joints(design, problems)
     problems.raise_if_any()
 
@@ -82,10 +82,6 @@ def _points(design: Design) -> Iterator[tuple[Place, Point]]:
             yield place, point
 
 
-def _place(design: Design, *paths: str) -> Place:
-    return next((design.places[path] for path in paths if path in design.places), Place(design.file))
-
-
 def _long(meters: float, design: Design) -> str:
     """A length that nobody measures to the inch."""
     return f"{meters / 0.3048:,.0f} ft" if design.system == "us" else f"{meters:,.0f} m"
@@ -114,7 +110,7 @@ def _too_long(design: Design, problems: Problems) -> None:
 
 def _too_many_joints(design: Design, problems: Problems) -> None:
     joints = design.joints
-    place = _place(design, "joints")
+    place = design.place("joints")
     if len(joints) > JOINTS and not _told_as_one(joints, problems):
         wrong = f"there are {len(joints):,} joints, and at most {JOINTS:,} are worked"
         problems.add(place, wrong, "draw a joint from edge to edge as one, or the slab in parts")

@@ -257,7 +257,7 @@ class Flights(PlanView):
         middle = middle_of(*ends_of(steps.foot)) if steps.foot else None
         laid_to = _toward(steps, end)
         if end is None:
-            foot = self._foot(steps, middle)
+            foot = self._foot(steps, middle if middle and not self._climbs_onto_slab(middle) else None)
             laid = laid_out(steps, len(risers), laid_to)
             return Flight(steps, risers, risers, middle, False, steps.place, False, foot, laid)
         foot, top = self._foot(steps, None if end.slab else middle or end.at), end.top

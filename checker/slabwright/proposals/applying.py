@@ -10,6 +10,7 @@ from pathlib import Path
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import remedies, run
+from slabwright.review.concluding import conclude
 from slabwright.review.likewise import as_one
 from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Conclusions, Report
@@ -43,7 +44,7 @@ def bench_of(
     """
     design, questions = read_text(path, text)
     plan, concluded = Plan(design._replace(system=system)), Conclusions()
-    run.conclude([(plan, concluded)], rules, limits)
+    conclude([(plan, concluded)], rules, limits)
     report = run.report(plan, rules, limits, concluded, questions)
     return Bench(path, text, plan, rules, limits, concluded), report
 

@@ -1,7 +1,7 @@
 """Like comments told as one: one slip, one comment, with all its places and what is done at all of them at once.
 
-Comments are alike that one rule makes by one limit in the same words, that weigh the same, and that ask for the same
-sort of change. The worst leads and names the others; what differs in what must be done stays apart.
+Comments are alike that one rule makes in the same words, that weigh the same, and that ask for the same sort of
+change. The worst leads and names the others; what differs in what must be done stays apart.
 """
 
 from __future__ import annotations
@@ -36,8 +36,8 @@ def _sort(comment: Comment) -> Hashable:
     done: Hashable = comment.decide.template if comment.decide else ""
     if comment.remedies:
         done = comment.remedies[0].sections
-    limit = comment.limit
-    return comment.rule, limit.name, limit.weight, comment.says.template, done, comment.variance, comment.rests_on
+    limited = comment.weight, comment.limit.direction, comment.asked.kind
+    return comment.rule, *limited, comment.says.template, done, comment.variance, comment.rests_on
 
 
 def _one(alike: Sequence[Comment], design: Design) -> Comment:

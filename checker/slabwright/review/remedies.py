@@ -19,10 +19,10 @@ from slabwright.design.differing import differing
 from slabwright.design.model import Design
 from slabwright.design.read import design_of
 from slabwright.plan.plan import Plan
+from slabwright.review.concluding import conclude_again
 from slabwright.review.likewise import at_once, told_at
 from slabwright.review.one_height import clash, merged
 from slabwright.review.report import Comment, Conclusions, Report
-from slabwright.review.run import conclude_again
 from slabwright.rulebook.conclusion import Finding, bare
 from slabwright.rulebook.in_force import WEIGHTS, Limits
 from slabwright.rulebook.remedy import Append, Edit, Remedy, Write

@@ -13,6 +13,7 @@ from slabwright.design.differing import differing
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import firm, run, trust
+from slabwright.review.concluding import conclude, conclude_again
 from slabwright.review.likewise import as_one
 from slabwright.review.report import Conclusions
 from slabwright.rulebook import limits, loading
@@ -99,7 +100,7 @@ def judge(
     Raises :class:`UnreadableError` when it, or a file its review rests on, cannot be read.
     """
     one = _begun(path, settings, house)
-    run.conclude([(one.plan, one.concluded)], one.rules, one.limits)
+    conclude([(one.plan, one.concluded)], one.rules, one.limits)
     return _finished(one, settings, figured, advise)
 
 
@@ -138,7 +139,7 @@ def _as_it_was(one: _Begun | Exception, like: _Begun | Exception) -> _Begun | Ex
     if isinstance(one, Exception) or isinstance(like, Exception):
         return one
     design, other = one.plan.design, like.plan.design.file
-    concluded = run.conclude_again(one.plan, one.differs, like.concluded, one.rules, one.limits)
+    concluded = conclude_again(one.plan, one.differs, like.concluded, one.rules, one.limits)
 
     def placed(at: Spot) -> Spot:
         return at._replace(place=design.place(at.place.path)) if at.place.file == other else at
@@ -159,7 +160,7 @@ def _conclude(begun: Iterable[_Begun | Exception]) -> None:
         if isinstance(one, _Begun):
             alike.setdefault(id(one.limits), []).append(one)
     for ones in alike.values():
-        run.conclude([(one.plan, one.concluded) for one in ones], ones[0].rules, ones[0].limits)
+        conclude([(one.plan, one.concluded) for one in ones], ones[0].rules, ones[0].limits)
 
 
 class UnsettledError(UnreadableError):
@@ -224,15 +225,10 @@ def firm_file_of(path: Path) -> Path | None:
     return firm.find(path) if linked else _firm_file(path.absolute().parent)
 
 
-def house_at(path: Path) -> firm.Firm:
-    """What a firm file says; each is read once."""
-    return _house(path)
-
-
 def house_of(path: Path) -> firm.Firm:
     """What the firm file that holds for a design says."""
     found = firm_file_of(path)
-    return _house(found) if found else firm.Firm()
+    return house_at(found) if found else firm.Firm()
 
 
 def layers(settings: Settings, house: firm.Firm) -> tuple[tuple[Path, ...], Path | None]:
@@ -254,7 +250,8 @@ def _firm_file(folder: Path) -> Path | None:
 
 
 @_remembered(64)
-def _house(path: Path) -> firm.Firm:
+def house_at(path: Path) -> firm.Firm:
+    """What a firm file says; each is read once."""
     return firm.read(path)
 
 

@@ -74,12 +74,11 @@ PICTURES = {  # name -> job, and the line of a section
 }
 
 
-def pictures(names: Sequence[str] = tuple(PICTURES)) -> Iterator[tuple[str, str]]:
+def pictures() -> Iterator[tuple[str, str]]:
     """The file name of each picture, and its SVG text."""
     rules = loading.load_rules()
     in_force = limits.resolve(rules)
-    for name in names:
-        job, line = PICTURES[name]
+    for name, (job, line) in PICTURES.items():
         design, questions = read_design(path_of(job))
         plan = Plan(design)
         report = content.drawn(as_one(run.review(plan, rules, in_force, questions), design), plan)

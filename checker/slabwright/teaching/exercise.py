@@ -23,7 +23,6 @@ from slabwright.rulebook.rule import Rule
 from slabwright.teaching.slips import Slip, job_text, slips, sound
 
 LEVELS = (1, 2, 3, 4, 5)
-FIRST, LAST = 100, 599  # numbers of exercises
 _MOST = {1: 1, 2: 1, 3: 2, 4: 3, 5: 3}
 _OWNERS = {"buried-lines", "overhead-wires"}  # only who owns a live line settles these: no pencil does
 _TRIES = 3  # ways to put slips together that are tried in one job

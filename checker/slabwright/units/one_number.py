@@ -262,19 +262,14 @@ def _inches_in_full(si: float, kind: Kind) -> str:
     )
 
 
-def feet_inches(m: float, denominator: int = 8) -> str:
-    """``m`` meters to the nearest 1/``denominator`` in, as feet, inches and a fraction: for rods and tapes.
-
-    >>> feet_inches(8.3 * 0.3048), feet_inches(0.05, 16)
-    ('8\\'-3 5/8"', '1 15/16"')
-    """
-    parts = round(abs(m) / _INCH * denominator)
-    return ("-" if m < 0 and parts else "") + _feet_and(Fraction(parts, denominator), _mixed)
-
-
 def eighths(m: float) -> str:
-    """``m`` meters in feet, inches and eighths, to the nearest: 8.3 ft is 8'-3 5/8"."""
-    return feet_inches(m, 8)
+    """``m`` meters in feet, inches and eighths, to the nearest: for rods and tapes.
+
+    >>> eighths(8.3 * 0.3048), eighths(0.05)
+    ('8\\'-3 5/8"', '2"')
+    """
+    parts = round(abs(m) / _INCH * 8)
+    return ("-" if m < 0 and parts else "") + _feet_and(Fraction(parts, 8), _mixed)
 
 
 def tenths(m: float) -> str:

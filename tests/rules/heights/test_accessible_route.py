@@ -345,3 +345,19 @@ def test_a_point_of_the_way_beside_a_fold_takes_nothing_off_a_landing(points: st
     runs = [(5.0, 0.015), (15.0, 1 / 14), (5.0, 0.015)]
     assert broken(way(runs, route=f"[[0, 2.5], {points}[25, 2.5]]")) == []
     assert broken(way([(4.9, 0.015), *runs[1:]])) == ["running_at_most"]
+
+
+@pytest.mark.parametrize(
+    ("unit", "told"),
+    [
+        ("ft", "let it fall 1 in over 4'-0\" across the way at most"),
+        ("m", "let it fall 25 mm over 1.2 m across the way at most"),
+    ],
+)
+def test_what_a_way_may_fall_across_is_told_under_a_level(unit: str, told: str) -> None:
+    """1:48 of a level of 4 ft or 1.2 m."""
+    text = design(RECTANGLE, plane(RECTANGLE, -0.01, -0.03), "rest: bed", use="walk", unit=unit)
+    comments = review_by("accessible-route", f"{text}\nsite: {{accessible_route: [[0, 6], [20, 6]]}}").comments
+    (across,) = (one for one in comments if one.limit.name == "cross_at_most")
+    assert across.decide is not None
+    assert plain(across.decide, "us" if unit == "ft" else "metric", both=False) == told

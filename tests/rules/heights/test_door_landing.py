@@ -113,6 +113,33 @@ def test_what_a_landing_is_given(
     assert weights(review_by("door-landing", text)) == expected
 
 
+@pytest.mark.parametrize(
+    ("unit", "found", "told"),
+    [
+        ("ft", ("hold", "exit_slope_at_most"), "let the slab fall 3/4 in in the first 3'-0\" at back door"),
+        ("m", ("caution", "slope_at_most"), "let the slab fall 19 mm in the first 0.9 m at back door"),
+    ],
+)
+def test_the_us_code_holds_the_landing_of_a_required_exit(unit: str, found: tuple[str, str], told: str) -> None:
+    """One in 48 of a landing is what is told."""
+    text = door(heights=plane(RECTANGLE, 0, -0.05), more=", required_exit: true")
+    comment = only(review_by("door-landing", text.replace("plan: ft, height: ft", f"plan: {unit}, height: {unit}")))
+    assert (comment.weight, comment.limit.name) == found
+    assert comment.decide is not None
+    assert plain(comment.decide, "us" if unit == "ft" else "metric", both=False) == told
+
+
+@pytest.mark.parametrize(("swings", "found"), [("true", ["accessible_pull_at_least"]), ("false", [])])
+def test_a_door_that_is_pulled_on_an_accessible_way_asks_for_a_deeper_landing(swings: str, found: list[str]) -> None:
+    """54 in before it: 48 where it is pushed, 60 where it is pulled (2010 ADA 404.2.4, recalled)."""
+    points = {"A": (0, 0), "B": (20, 0), "C": (20, 4.5), "D": (0, 4.5)}
+    text = design(points, plane(points, 0, -0.02), HOUSE_BY_BED, use="walk") + (
+        f"\nfixtures: [{{kind: door, along: [[4, 0], [7, 0]], sill: 100, swings_over: {swings}}}]"
+        "\nsite: {accessible_route: [[5.5, 4.5], [5.5, 0]]}"
+    )
+    assert [one.limit.name for one in review_by("door-landing", text).comments] == found
+
+
 def test_across_the_door_counts_as_well() -> None:
     comment = only(review_by("door-landing", door(heights=plane(RECTANGLE, 0.03, -0.04))))
     assert comment.shown.si == pytest.approx(0.05)  # sqrt(3^2 + 4^2)

@@ -145,7 +145,9 @@ def test_door_step_of_a_metric_design_is_asked_for_in_meters() -> None:
 def test_door_step_counts_whole_risers(inches: float, risers: int) -> None:
     """Two risers of 7 3/4 in climb 15.5 in, and not a third."""
     text = doors(f"kind: door, at: [3, 0], sill: {100 + inches / 12:.10f}", heights=ALL_LEVEL)
-    step, flight = only(review_by("door-step", text)).working
+    comment = only(review_by("door-step", text))
+    step, flight = comment.working
+    assert f": {risers} risers of " in plain(comment.to_pass, "us")
     assert (step.result.si, flight.result.si) == (pytest.approx(inches * INCH), risers)
     climbed = flight.numbers.values["h"]
     assert isinstance(climbed, Amount)

@@ -84,6 +84,16 @@ def test_twenty_feet_and_no_further() -> None:
     assert weights(review_by("drive-grade-by-garage", long_drive(0.14, 0.02))) == [("caution", "by_garage_at_most")]
 
 
+@pytest.mark.parametrize(("near", "told"), [(0.112, False), (0.12, True)])
+def test_six_meters_are_looked_at_on_a_metric_drive(near: float, told: bool) -> None:
+    """5.5 m at 11.2 or 12 %, and level from there: 10.3 and 11 % in the mean of 6 m, of which 10.5 % are let pass."""
+    points = {"A": (0, 0), "B": (4, 0), "F": (4, 5.5), "C": (4, 15), "D": (0, 15), "E": (0, 5.5)}
+    heights = {**dict.fromkeys("AB", 100.0), **dict.fromkeys("CDEF", 100 - 5.5 * near)}
+    line = "  lines: [{kind: grade break, along: [E, F]}]"
+    text = design(points, heights, HOUSE_BY_BED, "A B F C D E", line, unit="m", use="driveway")
+    assert bool(review_by("drive-grade-by-garage", text).comments) is told
+
+
 def test_only_drives_at_buildings_have_a_stretch_before_the_garage() -> None:
     (patio,) = review_by("drive-grade-by-garage", long_drive(0.2, 0.2, use="patio")).does_not_apply
     assert patio.reason == "the slab is not a driveway"

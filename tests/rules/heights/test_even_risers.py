@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from design_text import review_by
-from slabs.heights import LEVEL, porch, slab
+from slabs.heights import LEVEL, porch, slab, stoop
 from slabwright.text.words import plain
 from sloped import RECTANGLE, plane
 
@@ -74,3 +74,12 @@ def test_even_risers_half_a_step_of_the_heights_is_let_pass(porch: float, told: 
     text = slab(LEVEL, edges=f"run: [A, B], beside: step, name: porch, ground: {porch}\nrest: bed")
     steps = "{design: 4 in, steps: [{name: flight, width: 4 ft, tread: 12 in, riser: 6 in, count: 2, leads_to: porch}]}"
     assert bool(review_by("even-risers", text.replace("{design: 4 in}", steps)).comments) is told
+
+
+@pytest.mark.parametrize(("unit", "found"), [("ft", "door_spread_at_most"), ("m", "spread_at_most")])
+def test_a_flight_up_to_a_door_is_held_by_the_us_code(unit: str, found: str) -> None:
+    """Two risers of 7 in, and 4 in left to the sill."""
+    text = stoop(2)
+    if unit == "m":
+        text = text.replace("ft, height: ft", "m, height: m").replace("101.5", "100.46")
+    assert [one.limit.name for one in review_by("even-risers", text).comments] == [found]

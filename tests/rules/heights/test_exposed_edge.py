@@ -249,16 +249,6 @@ def test_exposed_edge_lets_people_at_a_door_take_the_flight_there(steps: str, we
     assert {one.weight for one in found} == {weight}
 
 
-@pytest.mark.parametrize(("below", "stepped"), [(11.5, True), (12.5, False)])
-def test_a_tread_no_more_than_a_foot_down_is_the_next_step(below: float, stepped: bool) -> None:
-    """The flight lies along the whole edge, its one tread so much lower: common practice."""
-    flight = "{name: flight, width: 12 ft, tread: 12 in, riser: 11 in, count: 1, foot: [[-1, 0], [-1, 12]], "
-    flight += f"climbs_to: [0, 6], foot_height: {100 - (below + 11) / 12}}}"
-    text = slab(ALL_LEVEL, edges="run: [D, A], beside: lawn, ground: 97.9\nrest: curb")
-    report = review_by("exposed-edge", text.replace("{design: 4 in}", f"{{design: 4 in, steps: [{flight}]}}"))
-    assert (report.comments == ()) is stepped
-
-
 def test_a_drop_beside_a_door_is_told_before_a_greater_one_that_weighs_less() -> None:
     """9 in down at B, beside the door, and 14 in from C on."""
     door = "fixtures: [{kind: door, name: back door, along: [[15, 0], [18, 0]]}]"

@@ -180,6 +180,13 @@ def test_what_to_write_is_told_on_the_safe_side() -> None:
     assert said == "raise walk by 2 in, or take it in a step"  # 12 in over 10 ft; a twelfth is 10
 
 
+def test_what_to_write_on_a_metric_job_is_told_in_millimeters() -> None:
+    """From 99.97 m to 99.803 in 20 m there are 167 mm, and 1 % is 200."""
+    text = yard(SILL.replace("1.2 in", "30 mm"), walk(99.803), deep=20).replace("ft, height: ft", "m, height: m")
+    comment = only(review_by(RULE, text.replace("4 in", "100 mm")))
+    assert plain(comment.to_pass, "metric", both=False) == "bring walk down by 33 mm, or let the water out before it"
+
+
 @pytest.mark.parametrize(
     "text",
     [
@@ -308,3 +315,8 @@ def test_fixed_heights_agree_tells_both_that_force_and_that_leave_none() -> None
     assert told_values(room) == {"name": "walk", "off": "25 1/2 in"}  # 24 in, and 1 % of 144 in: 25.44 in
     assert worked(forced) == ["24 in / 12'-0\"", "24 in - 12 in"]
     assert worked(room) == ["-24 in / 12'-0\"", "about 1 1/2 in - (-24 in)"]
+    formulas = [[step.formula for step in one.working] for one in (forced, room)]
+    assert formulas == [
+        ["least fall that all allow / distance", "fall forced - fall asked"],
+        ["greatest fall that all allow / distance", "fall asked - fall there is room for"],
+    ]

@@ -180,6 +180,16 @@ def test_a_truck_well_may_be_steeper_than_a_pad_that_vehicles_stand_on(
     assert weights(review_by("greatest-fall", text)) == found
 
 
+def test_past_a_dish_at_a_drain_all_that_is_steep_is_told() -> None:
+    """A pad of 6 m with a drain in one corner, dished, and its far half at 4 %: 1/4 in/ft is what a pad may fall."""
+    points = {"A": (0, 0), "B": (6, 0), "C": (6, 6), "D": (0, 6), "G": (5.6, 0.4), "P": (0, 5), "Q": (6, 5)}
+    heights = {**dict.fromkeys("ABPQ", 5.0), "C": 5.04, "D": 5.04, "G": 4.95}
+    line = "  lines: [{kind: grade break, along: [P, Q]}]\nfixtures: [{kind: drain, at: G, rim: 4.95}]"
+    text = design(points, heights, "rest: wall", "A B Q C D P", line, unit="m", use="equipment pad")
+    (comment,) = review_by("greatest-fall", text).comments
+    assert comment.shown.si == pytest.approx(0.04)
+
+
 def test_what_a_metric_part_may_fall_is_told_over_three_meters() -> None:
     text = design(RECTANGLE, plane(RECTANGLE, 0, -0.06), HOUSE, unit="m")
     comment = only(review_by("greatest-fall", text))

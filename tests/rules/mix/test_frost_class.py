@@ -51,6 +51,11 @@ def test_frost_class_tells_what_to_order() -> None:
     text = "mix: {exposure: XF4, strength: C25/30, water_cement: 0.45, air: 5 %, cement: 300 kg/m3}"
     told = [plain(one.to_pass, "metric", both=False) for one in review_by("frost-class", pad(text, unit="m")).comments]
     assert told == ["order C30/37", "order 340 kg/m3 of cement"]
+    wet = "mix: {exposure: XF4, strength: C30/37, water_cement: 0.5, air: 3 %}"
+    over, little = (one.working[0] for one in review_by("frost-class", pad(wet, unit="m")).comments)
+    assert (over.formula, plain(over.numbers, "metric", both=False)) == ("water - most", "0.5 - 0.45")
+    assert (over.result.si, little.result.si) == (pytest.approx(0.05), pytest.approx(0.01))
+    assert (little.formula, plain(little.numbers, "metric", both=False)) == ("air asked - air", "4 % - 3 %")
 
 
 @pytest.mark.parametrize(

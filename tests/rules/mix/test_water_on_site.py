@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import weights
 from design_text import pad, review_by
+from slabwright.text.words import plain
 
 PSI = 6894.757293168361
 
@@ -36,3 +37,22 @@ def test_water_on_site_asks_for_the_ordered_slump() -> None:
     assert not review_by(
         "water-on-site", pad("mix: {slump: 5 in}\npour: {slump: 4 in}")
     ).comments  # stiffer costs nothing
+
+
+@pytest.mark.parametrize(
+    ("mix", "placed", "ordered"),
+    [  # what a reducer gives: ACI 301, recalled
+        ("", "6 in", "order a slump of 6 in, by a mid-range water reducer"),
+        ("", "6 1/4 in", "order a slump of 6 1/4 in, by a high-range water reducer"),
+        ("", "8 in", "order a slump of 8 in, by a high-range water reducer"),
+        ("", "8 1/4 in", "order a slump of 8 1/4 in, by admixture"),
+        (", water_reducer: none", "6 in", "order a slump of 6 in, by a mid-range water reducer"),
+        (", water_reducer: mid-range", "6 in", "order a slump of 6 in, by admixture"),
+    ],
+)
+def test_the_slump_that_is_wanted_is_ordered_with_what_gives_it(mix: str, placed: str, ordered: str) -> None:
+    (comment,) = review_by("water-on-site", pad(f"mix: {{slump: 4 in{mix}}}\npour: {{slump: {placed}}}")).comments
+    assert [plain(remedy.says, "us", both=False) for remedy in comment.remedies] == [
+        ordered,
+        "place it at 4 in, as it is ordered",
+    ]

@@ -57,11 +57,11 @@ def test_smaller_loads_and_the_gap_they_are_told_pass_together() -> None:
 
 
 def test_load_age_in_metric_loads_are_told_in_twentieths_of_a_cubic_meter() -> None:
-    """Two hours less 50 min at 5 m3/h: 5.83 m3."""
-    text = "pour: {haul: 50 min, rate: 5 m3/h}\norder: {volume: 8 m3, truck: 8 m3}"
+    """Two hours less 50 min at 5.02 m3/h: 5.857 m3."""
+    text = "pour: {haul: 50 min, rate: 5.02 m3/h}\norder: {volume: 8 m3, truck: 8 m3}"
 
     assert told_by("load-age", square(text, "9", "m", "100 mm"), "metric") == (
-        "the load is 2 h 26 min old when it is out", "bring 5.80 m3 at a time, or place faster"
+        "the load is 2 h 26 min old when it is out", "bring 5.85 m3 at a time, or place faster"
     )  # fmt: skip
 
 

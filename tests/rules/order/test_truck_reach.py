@@ -28,6 +28,7 @@ def test_a_far_corner_is_named_with_its_distance_to_the_inch() -> None:
         ("[[0, 8], [8, 8]]", []),  # 8 ft and less
         ("[[4, 17]]", [("note", "easy_reach_at_most")]),  # root(4^2 + 17^2) = 17.5
         ("[[4, 18]]", [("note", "easy_reach_at_most")]),  # 18.4: no truck stops within half a foot
+        ("[[4, 18.2]]", [("caution", "reach_at_most")]),  # 18.6
         ("[[4, 21]]", [("caution", "reach_at_most")]),
         ("[[0, 18]]", [("caution", "reach_at_most")]),
     ],

@@ -72,6 +72,7 @@ def test_buried_lines_far_from_the_slab_and_lines_of_which_nothing_is_said() -> 
 
     assert review_by("buried-lines", pad(line)).not_shown
     assert review_by("buried-lines", pad(line.replace("4]", "19]"))).does_not_apply
+    assert review_by("buried-lines", pad(line.replace("4]", "19]") + "\ndig: {beyond_edge: 2 ft}")).met  # 9 ft off it
     assert review_by("buried-lines", pad("")).does_not_apply
 
 
@@ -120,5 +121,6 @@ def test_all_bare_lines_are_told_together() -> None:
 
     (bare,) = (one for one in review_by("buried-lines", buried(*lines)).comments if one.at.name == "the sleeves")
     says, to_pass = told(bare)
+    assert bare.at.place.path == "site.buried[0]"
     assert says == "cable, hose can never be pulled out from under the slab"
     assert to_pass.startswith("ask the operator of cable, hose whether it is to be sleeved")

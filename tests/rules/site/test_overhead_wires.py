@@ -40,6 +40,8 @@ def test_wires_that_nothing_comes_near() -> None:
     assert review_by("overhead-wires", wire(70, "18 ft")).does_not_apply
     assert review_by("overhead-wires", pad("")).does_not_apply
     assert "drop" in review_by("overhead-wires", wire(30)).not_shown[0].add[0]
+    two = wire(30).replace("{name: drop, ", "{along: [[-20, 40], [30, 40]]}, {name: drop, ")
+    assert "how high wire 1 hangs" in review_by("overhead-wires", two).not_shown[0].add[0]
 
 
 def test_nobody_is_told_to_touch_a_wire() -> None:

@@ -196,4 +196,10 @@ def test_cover_under_an_edge_beam_by_what_it_is_cast_on(cover: str, base: str, e
     edge = f"{{run: [[0, 0], [4, 0]], depth: 250 mm, taper: 0.2 m, bars: [{layer}]}}"
     text = pad(f'site: {{base: {{material: "{base}", thickness: 300 mm}}}}', unit="m", side="4", thick="100 mm")
     text = text.replace("100 mm}", f"100 mm, thickened_edges: [{edge}]}}")
-    assert weights(review_by("steel-position", text)) == expected
+    report = review_by("steel-position", text)
+    assert weights(report) == expected
+    asked = {
+        "crushed stone": 0.040,
+        "insulation, extruded": 0.015,
+    }  # 3/4 in are 19 mm: in half centimeters, and no more
+    assert [one.asked.si for one in report.comments] == [pytest.approx(asked.get(base, 0))] * len(expected)

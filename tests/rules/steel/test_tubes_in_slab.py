@@ -35,6 +35,8 @@ def test_tubes_in_slab_cover(use: str, unit: str, cover: str, limit: str) -> Non
     thick = "4 in" if unit == "ft" else "100 mm"
     report = review_by("tubes-in-slab", tubes(f"{ALONG}, top_cover: {cover}", unit=unit, thick=thick, use=use))
     assert [one.limit.name for one in report.comments] == ([limit] if limit else [])
+    foot = 0.3048 if unit == "ft" else 1.0
+    assert [one.at.shape for one in report.comments] == [((foot, foot), (6 * foot, foot))] * len(report.comments)
 
 
 @pytest.mark.parametrize(

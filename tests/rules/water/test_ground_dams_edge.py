@@ -390,3 +390,12 @@ def test_under_a_roof_ground_that_is_drawn_is_judged(ground: str, told: bool) ->
     report = review_by("ground-dams-edge", text)
     assert bool(report.comments) is told
     assert [one.reason for one in report.does_not_apply] == ([] if told else ["no rain falls on it"])
+
+
+def test_a_walk_as_compact_as_a_landing_has_a_width_too() -> None:
+    """An octagon holds more than a square of its girth: 4 ft 4 in wide, and a side of 2 ft ends it."""
+    corners = [(1, 0), (3, 0), (4, 1), (4, 3), (3, 4), (1, 4), (0, 3), (0, 1)]
+    points = dict(zip("ABCDEFGH", corners, strict=True))
+    edges = "run: [E, F], beside: gravel, ground: 99.92\nrest: wall"
+    text = design(points, plane(points, 0, -0.02), edges, "A B C D E F G H", use="walk")
+    assert review_by("ground-dams-edge", text).comments == ()

@@ -41,22 +41,24 @@ class Drawn:
     notes: tuple[str, ...]
 
 
-def plan_svg(report: Report, ids: str = "plan") -> str:
-    """The plan of a reviewed design; ``ids`` begins every id, for pages with several drawings.
+IDS = "plan"  # begins every id of a sheet by itself
+
+
+def plan_svg(report: Report) -> str:
+    """The plan of a reviewed design on a sheet by itself.
 
     Every callout is a ``<g class="callout" data-comment="N">`` with the shape of what the comment speaks of.
     """
-    drawn = plan_drawn(report, ids)
+    drawn = plan_drawn(report, IDS)
     view = drawn.view
     beside = "".join(column.column(report, view, drawn.legend, drawn.notes, "slab plan"))
     layers = {**drawn.groups, "sheet": drawn.groups["sheet"] + beside}
     width, tall = number(view.sheet.width), number(view.sheet.height)
-    groups = (f'<g id="{ids}-{name}" data-layer="{name}">{inner}</g>' for name, inner in layers.items())
-    scope = f"#{ids}"
+    groups = (f'<g id="{IDS}-{name}" data-layer="{name}">{inner}</g>' for name, inner in layers.items())
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" id="{ids}" class="slab-plan" role="img" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" id="{IDS}" class="slab-plan" role="img" '
         f'width="{width}mm" height="{tall}mm" viewBox="0 0 {width} {tall}" data-scale="{view.denominator}">'
-        f"<title>{column.described(report)}</title><style>{style(scope)}</style><defs>{patterns(ids)}</defs>"
+        f"<title>{column.described(report)}</title><style>{style('#' + IDS)}</style><defs>{patterns(IDS)}</defs>"
         f'<rect class="paper" width="{width}" height="{tall}"/>' + "\n".join(groups) + "</svg>\n"
     )
 
@@ -72,7 +74,10 @@ def sheet_for(report: Report, sheets: Sequence[Sheet] | None = None) -> View:
 
 
 def plan_drawn(report: Report, ids: str, sheet: Sheet | None = None) -> Drawn:
-    """Every layer drawn, words after lines so that they keep clear of them; on ``sheet``, or on a standard one."""
+    """Every layer drawn, words after lines so that they keep clear of them; on ``sheet``, or on a standard one.
+
+    ``ids`` begins every id, for pages with several drawings.
+    """
     view = sheet_for(report, (sheet,) if sheet else None)
     drawing, room = report.drawing, view.room()
     layers: dict[str, list[str]] = {name: [] for name in LAYERS}

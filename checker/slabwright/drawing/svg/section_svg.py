@@ -29,8 +29,9 @@ _TALL = 62.0  # mm: a section taller than this says no more
 _FINEST = 128  # smaller scales than this call for a larger sheet
 
 
-def section_svg(report: Report, ids: str = "section") -> str:
-    """The section in ``report.drawing["section"]``; ``ids`` begins every id."""
+def section_svg(report: Report) -> str:
+    """The section in ``report.drawing["section"]``."""
+    ids = "section"
     data = report.drawing["section"]
     cut = _fitted(data, report.system)
     sheet = cut.view.sheet

@@ -15,6 +15,7 @@ from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.arcs import Floats
 from slabwright.geometry.shape.outline import HAIR, Ring, locate, stretch
 
+ON_RING = 0.01  # m: a point so near to the ring counts as on it
 Span = tuple[int, float, float]  # a run, and the distances along the ring from which to which it lies
 
 
@@ -50,10 +51,10 @@ class Layout(NamedTuple):
     faults: tuple[RunFault, ...]
 
 
-def lay_runs(ring: Ring, runs: Sequence[Floats], tolerance: float = 0.01) -> Layout:
+def lay_runs(ring: Ring, runs: Sequence[Floats]) -> Layout:
     """Lay each run (k, 2) along the ring, from its first to its last point in typed order of the outline.
 
-    Points within ``tolerance`` of the ring count as on it, and as at a corner, or at another run's point, that near.
+    Points within a centimeter of the ring count as on it, and as at a corner, or at another run's point, that near.
     Two points typed against the order of the outline are accepted where they lie on one straight side.
     """
     if any(np.ndim(run) != 2 or len(run) < 2 for run in runs):
@@ -61,14 +62,14 @@ def lay_runs(ring: Ring, runs: Sequence[Floats], tolerance: float = 0.01) -> Lay
     if not runs:
         return Layout((Piece(0.0, ring.length, stretch(ring, 0.0, ring.length), None),), ())
     found, off_ring = (values.tolist() for values in locate(ring, np.concatenate(runs)))
-    found = _drawn_together(ring, found, tolerance)
+    found = _drawn_together(ring, found)
     faults: list[RunFault] = []
     spans: list[Span] = []
     first = 0
     for index, run in enumerate(runs):
         distances, offsets = found[first : first + len(run)], off_ring[first : first + len(run)]
         first += len(run)
-        off = [k for k, away in enumerate(offsets) if not away <= tolerance]
+        off = [k for k, away in enumerate(offsets) if not away <= ON_RING]
         if off:
             faults += [RunFault(index, "off the outline", k, -1, offsets[k]) for k in off]
             continue
@@ -81,21 +82,21 @@ def lay_runs(ring: Ring, runs: Sequence[Floats], tolerance: float = 0.01) -> Lay
     return Layout(pieces, tuple(sorted(faults + overlaps, key=lambda fault: (fault.run, fault.point, fault.other))))
 
 
-def _drawn_together(ring: Ring, along: Sequence[float], tolerance: float) -> list[float]:
-    """Distances within the tolerance of a typed corner made the corner's; others that near each other made one."""
+def _drawn_together(ring: Ring, along: Sequence[float]) -> list[float]:
+    """Distances within a centimeter of a typed corner made the corner's; others that near each other made one."""
     corners = [mark for mark, corner in zip(ring.along, ring.corner.tolist(), strict=False) if corner >= 0]
     corners.append(ring.length)
     drawn, loose = list(along), []
     for row, distance in enumerate(along):
         after = min(max(bisect_left(corners, distance), 1), len(corners) - 1)
         near = min(corners[after - 1], corners[after], key=lambda corner: abs(corner - distance))
-        if abs(near - distance) > tolerance:
+        if abs(near - distance) > ON_RING:
             loose.append(row)
         elif math.isfinite(distance):
             drawn[row] = near % ring.length
     before = first = -math.inf
     for row in sorted(loose, key=along.__getitem__):
-        if along[row] - before > tolerance:
+        if along[row] - before > ON_RING:
             first = along[row]
         before = along[row]
         drawn[row] = first

@@ -25,7 +25,6 @@ from slabwright.geometry.shape.noding import (
     among,
     cross,
     distinct,
-    node,
     pair_keys,
     side_keys,
 )
@@ -74,19 +73,6 @@ def ring_segments(polygon: shapely.Polygon) -> Floats:
     xy, ring = shapely.get_coordinates(shapely.get_rings(polygon), return_index=True)
     onward = ring[1:] == ring[:-1]
     return np.asarray(np.stack([xy[:-1][onward], xy[1:][onward]], axis=1), dtype=np.float64)
-
-
-def triangulate(region: shapely.Polygon, points: Floats, segments: Floats) -> Mesh:
-    """Triangles over exactly ``region`` (m), with every point in it as a vertex and every segment as edges.
-
-    ``points`` (p, 2) and ``segments`` (s, 2, 2) may repeat, touch, cross, overlap and leave the region; what lies
-    outside is dropped. Raises GeometryError for a region that is not a valid polygon.
-    """
-    points = np.asarray(points, dtype=np.float64).reshape(-1, 2)
-    segments = np.asarray(segments, dtype=np.float64).reshape(-1, 2, 2)
-    sides = ring_segments(checked_region(region))
-    noded = node(points, np.concatenate([sides, segments]))
-    return mesh_of(region, noded, len(sides))[0]
 
 
 def checked_region(region: shapely.Polygon) -> shapely.Polygon:

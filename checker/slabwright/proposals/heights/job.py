@@ -12,6 +12,7 @@ from slabwright.design.model import Design
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import run
+from slabwright.review.concluding import conclude
 from slabwright.review.report import Conclusions, Report
 from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.rule import Rule
@@ -77,7 +78,7 @@ def step_of(design: Design) -> float:
 def reviewed(job: Job, plan: Plan) -> Report:
     """The review of a plan by the rules of a job."""
     concluded = Conclusions()
-    run.conclude([(plan, concluded)], job.rules, job.limits)
+    conclude([(plan, concluded)], job.rules, job.limits)
     return run.report(plan, job.rules, job.limits, concluded, figured=False)
 
 

@@ -14,7 +14,7 @@ from slabwright.formulas.units import FOOT
 from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
-from slabwright.review import run
+from slabwright.review.concluding import conclude
 from slabwright.review.report import Conclusions
 from slabwright.rulebook.conclusion import Finding, bare
 from slabwright.rulebook.in_force import InForce, Limits
@@ -125,7 +125,7 @@ def _compared(plan: Plan, rule: Rule, limits: Limits) -> Iterator[tuple[str, InF
     while left:
         seen = Conclusions()
         with bare():
-            run.conclude([(plan, seen)], [rule], {rule.name: limits})
+            conclude([(plan, seen)], [rule], {rule.name: limits})
         told = [(one.at.name, one.limit, one.asked or one.limit.value, one.shown) for _, one in seen.found]
         told += [
             (one.at.name, one.limit, one.asked, one.shown)
@@ -159,7 +159,7 @@ def _musts(plan: Plan, rules: Sequence[Rule], limits: Mapping[str, Limits]) -> l
     """Places that rules name on the slab as it is without joints, then fixtures."""
     ways = {corner.at: corner.ways for corner in plan.panels.inside_corners}
     seen = Conclusions()
-    run.conclude([(plan, seen)], [rule for rule in rules if rule.name in AT_CORNERS], limits)
+    conclude([(plan, seen)], [rule for rule in rules if rule.name in AT_CORNERS], limits)
     found = [_named(rule.name, finding, ways, limits) for rule, finding in seen.found if finding.at.shape]
     for one in plan.fixtures.all:
         if not one.inside or (one.fixture.kind not in (*POSTS, "drain") and not one.fixture.box_out):

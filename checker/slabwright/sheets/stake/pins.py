@@ -18,6 +18,7 @@ from slabwright.design.heights import SpotHeight
 from slabwright.design.point import Point
 from slabwright.geometry.shape.outline import distances_along, stretch
 from slabwright.geometry.xy import XY
+from slabwright.plan.flights import BESIDE
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
 from slabwright.sheets.stake.sight import clear, seen, standing
@@ -225,13 +226,14 @@ def set_out(plan: Plan, line: Line, spacing: float) -> tuple[Pin, ...]:
         [plan.thickness.design] * len(marks) if plan.thickness.even else [plan.thickness.at(mark.at) for mark in marks]
     )
     layer = plan.design.site.base.thickness if plan.design.site.base else None
-    first = first_number(taken(plan))
-    pins = []
+    first, feet, pins = first_number(taken(plan)), _feet_off_slab(plan), []
     for index, mark in enumerate(marks):
         own = lines[index] or line
         along, off = (float(x) for x in own.of(xy[index])[0])
         top = finish[index]
         base = None if top is None else top - thickness[index]
+        if mark.at in feet:
+            top, base = feet[mark.at], None
         pins.append(
             Pin(
                 number=first + index,
@@ -254,6 +256,12 @@ def set_out(plan: Plan, line: Line, spacing: float) -> tuple[Pin, ...]:
             )
         )
     return tuple(pins)
+
+
+def _feet_off_slab(plan: Plan) -> dict[XY, float | None]:
+    """The height at both ends of the foot of each flight that stands beside the slab, m; None where it is not known."""
+    ends = ((end, one.foot) for one in plan.flights.all if one.laid for end in one.laid.nosings[0])
+    return {end: foot for end, foot in ends if plan.shape.slab.distance(shapely.Point(end)) > BESIDE}
 
 
 def taken(plan: Plan) -> Iterator[str]:
