@@ -208,6 +208,11 @@ thirtieth by itself. Its geometry has a handful of points, for which a call of n
 works out. A second geometry for small slabs, written out beside the one that serves floors of thousands of panels,
 would save perhaps a fifth of the time; it would have to be proved and kept equal to the first for ever, for some
 milliseconds a design.
+
+A height that looks misread is asked about once the design was judged with it put right, for up to ten heights and a few
+ways to read each. The rules that had something to say judge these first, and most designs end there: to put a report
+together takes 8 ms on the slips of the corpus, and took 13 with all rules asked. On the page of a floor with 1,200
+comments a leader is looked for only where its callout has room: the page takes 4 s, and took 12 to 16.
 """
 
 
