@@ -511,14 +511,14 @@ def test_page_looks_as_in_the_pictures_that_are_kept(chromium: Any, tmp_path: Pa
 
 
 def test_floor_of_1200_panels_opens_and_scrolls(chromium: Any, tmp_path: Path) -> None:
-    """Nearly every joint too shallow: more than a thousand comments."""
+    """Nearly every joint too shallow and every panel too long: few comments, with more than a thousand places."""
     write_floor = runpy.run_path(str(ROOT / "tests" / "benchmarks" / "floors.py"))["write_floor"]
     design = write_floor(tmp_path, 1200, 1200)
     text = design.read_text(encoding="utf-8").replace("design: 6 in", "design: 3 in")
     design.write_text(text.replace("depth: 1 1/2 in", "depth: 1/2 in"), encoding="utf-8")
     judged = judge(design, Settings())
     report = content.drawn(judged.report, judged.plan)
-    assert len(report.comments) > 1200
+    assert sum(len(one.alike) or 1 for one in report.comments) > 1200
     out = tmp_path / "floor.html"
     out.write_text(page(report), encoding="utf-8")
     assert out.stat().st_size < 5_000_000
@@ -531,12 +531,12 @@ def test_floor_of_1200_panels_opens_and_scrolls(chromium: Any, tmp_path: Path) -
     assert chromium.execute_async_script(f"const done = arguments[0]; {seen}") < 5000
     assert took < 15
     frame = "const done = arguments[0]; requestAnimationFrame(() => requestAnimationFrame(() => done(scrollY)))"
-    for place in (2000, 20_000, 0):
+    for place in (2000, 5000, 0):
         chromium.execute_script("window.scrollTo(0, arguments[0])", place)
         start = time.monotonic()
         assert chromium.execute_async_script(frame) == place
         assert time.monotonic() - start < 5
-    last = chromium.find_elements("css selector", ".short a.choose")[-1]
+    last = chromium.find_elements("css selector", "a.choose")[-1]
     number = last.get_attribute("data-comment")
     chromium.execute_script("arguments[0].click()", last)
     place, within = box_of(chromium, f"#place-{number}"), box_of(chromium, "#plan .box")
@@ -544,8 +544,7 @@ def test_floor_of_1200_panels_opens_and_scrolls(chromium: Any, tmp_path: Path) -
     assert within["left"] <= (place["left"] + place["right"]) / 2 <= within["right"]
     assert within["top"] <= (place["top"] + place["bottom"]) / 2 <= within["bottom"]
     told = css(chromium, "body").text
-    assert re.search(r"And [\d,]+ more by panel-spacing", told)
-    assert re.search(r"[\d,]+ comments are not on this page; slabwright review FILE --json lists them all\.", told)
+    assert re.search(r"Panel P\d+ is long for its thickness; likewise P.* and 1,\d\d\d more", told)
 
 
 # --- the stake sheet ---
