@@ -230,6 +230,19 @@ def test_a_pour_that_does_not_say_enough_is_refused(changes: tuple[tuple[str, st
     assert [one.wrong for one in told.value.problems] == [wrong]
 
 
+@pytest.mark.parametrize(
+    ("more", "write"),
+    [((), "delete it: each pour has its volume"), (((", volume: 7.25 yd3", ""),), "volume in each entry of pour")],
+)
+def test_what_is_written_of_one_pour_is_deleted_where_each_has_its_own(
+    more: tuple[tuple[str, str], ...], write: str
+) -> None:
+    text = changed(*((old, new) for old, new in more))
+    with pytest.raises(UnreadableError) as told:
+        plan_of(changed(("order: {", "order: {volume: 12 yd3, "), text=text))
+    assert [one.write for one in told.value.problems] == [write]
+
+
 def reads_the_pour(rule: Rule) -> bool:
     text = file_of(rule).read_text(encoding="utf-8")
     return re.search(r'design\.pour\b|"pour\.|job\.pour|"order\.volume|EACH_POUR', text) is not None

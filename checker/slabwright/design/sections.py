@@ -126,7 +126,9 @@ class Sections:
         for section, key, own in (("job", "pour", "day"), ("order", "volume", "volume")):
             if key in data.get(section, ()):
                 wrong = f'"{section}.{key}" is of one pour, and there are {len(several)}'
-                self.problems.add(data[section].places[key], wrong, f"{own} in each entry of pour")
+                told = all(own in group for group in several)
+                write = f"delete it: each pour has its {own}" if told else f"{own} in each entry of pour"
+                self.problems.add(data[section].places[key], wrong, write)
         days = [group["day"] for group in several if "day" in group]
         if days:
             data["job"]["pour"] = min(days)
