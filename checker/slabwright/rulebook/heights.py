@@ -36,6 +36,8 @@ def new_heights(plan: Plan, heights: Sequence[NewHeight], says: Words | None = N
         if not any(point.name in new for point in stated.along) or levels[0] is None or levels[1] is None:
             continue
         run = math.dist(*((point.x, point.y) for point in stated.along))
+        if run == 0.0:  # from a point to itself
+            continue
         fall = slope((levels[0] - levels[1]) / run)
         if fall.si >= 0 and abs(fall.si - stated.fall.si) > FALL_GIVE * stated.fall.si:
             names = [plan.shape.name_at((point.x, point.y)) for point in stated.along]

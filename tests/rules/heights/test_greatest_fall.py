@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import advice, only, weights
 from design_text import review_by
 from slabs.heights import HOUSE, walk_slab
 from slabwright.text.words import plain
@@ -195,3 +195,12 @@ def test_what_a_metric_part_may_fall_is_told_over_three_meters() -> None:
     comment = only(review_by("greatest-fall", text))
     assert comment.decide is not None
     assert plain(comment.decide, "metric", both=False) == "let the whole slab fall 120 mm over 3 m at most"
+
+
+def test_a_fall_typed_from_a_point_to_the_same_spot_changes_with_no_height() -> None:
+    """A slip of the pen; there is no run to write a fall over."""
+    points = {**RECTANGLE, "K": RECTANGLE["D"]}
+    text = design(points, plane(RECTANGLE, 0, -0.08), "rest: lawn", more="  falls: [{along: [D, K], fall: 2 %}]")
+    report = review_by("greatest-fall", text)
+    assert report.crashes == ()
+    assert advice(only(report)).startswith("raise C by")
