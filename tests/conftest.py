@@ -42,7 +42,7 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
-    parser.addoption("--share", type=float, default=0.05, help="how much of the tests marked long is run, from 0 to 1")
+    parser.addoption("--share", type=float, default=0.03, help="how much of the tests marked long is run, from 0 to 1")
 
 
 def _place(name: str) -> float:
