@@ -153,11 +153,6 @@ class Variance(NamedTuple):
     place: Place = NOWHERE
 
 
-def home_of(plan_unit: str) -> System:
-    """The system that a design is drawn in, by the unit of its plan."""
-    return "us" if plan_unit in ("ft", "in") else "metric"
-
-
 class Design(NamedTuple):
     """One design file, read."""
 
@@ -195,6 +190,11 @@ class Design(NamedTuple):
     permit: Permit | None = None
     variances: tuple[Variance, ...] = ()
     places: Mapping[str, Place] = MappingProxyType({})  # key path -> place of its key, for "what to add"
+
+    @property
+    def home(self) -> System:
+        """The system it is drawn and built in, by the unit of its plan: what is bought hangs on no sheet's units."""
+        return "us" if self.plan_unit in ("ft", "in") else "metric"
 
     def place(self, *paths: str) -> Place:
         """The place of the first key path that is in the file, else of its nearest section, else the file itself."""

@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 
 from slabwright.design.heights import Fixed
-from slabwright.design.model import Design, home_of
+from slabwright.design.model import Design
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.doors import Doors
@@ -170,9 +170,7 @@ class HeldHeights(PlanView):
             if piece.beside not in PAVED or piece.ground is None or self._is_fixed(piece):
                 continue
             stepped = bool(piece.edge and piece.edge.planned_step)
-            if max(drops, default=0.0) > FALLS[home_of(self._design.plan_unit)] or (
-                stepped and self._flights.up_to(piece.name)
-            ):
+            if max(drops, default=0.0) > FALLS[self._design.home] or (stepped and self._flights.up_to(piece.name)):
                 continue
             spots = [(at, level, level) for at, level in _stations(piece)]
             add(self._beside(piece, self._old_moves(piece)), spots, self._met(piece, stepped))

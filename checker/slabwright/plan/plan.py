@@ -6,7 +6,7 @@ All numbers are SI (meters, m2, m3; heights in meters, larger is higher; slopes 
 from collections.abc import Collection, Mapping
 from typing import Any, NamedTuple
 
-from slabwright.design.model import Design, home_of
+from slabwright.design.model import Design
 from slabwright.formulas.weather import finishing_time
 from slabwright.geometry.xy import XY
 from slabwright.plan.agreement import Agreement
@@ -114,7 +114,7 @@ class Plan:
 
         Without amendments a job in feet or inches is judged by the US dwelling code.
         """
-        return home_of(self.design.plan_unit)
+        return self.design.home
 
     @property
     def outdoors(self) -> bool:

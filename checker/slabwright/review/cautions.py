@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from slabwright.design.heights import Heights
-from slabwright.design.model import Design, home_of
+from slabwright.design.model import Design
 from slabwright.formulas.ordering import loaded_truck
 from slabwright.rulebook.limits import published_sources
 from slabwright.text.words import told
@@ -76,7 +76,7 @@ def cautions(design: Design) -> tuple[str, ...]:
 def _truck(design: Design) -> tuple[str, str]:
     """What a full mixer weighs: the one of the file on a metric job, else the usual one."""
     own = design.order.truck if design.order else None
-    if own is None or design.system == "us" or home_of(design.plan_unit) == "us":
+    if own is None or "us" in (design.system, design.home):
         return _TRUCK
     low, high = (kilograms / 1000 for kilograms in loaded_truck(own.si))
     weighs = f"A full mixer of {own.typed} weighs about {low:.0f} to {high:.0f} t"
