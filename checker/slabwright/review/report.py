@@ -90,9 +90,7 @@ class Comment(NamedTuple):
     @property
     def slack(self) -> float:
         """How far inside its limit the value lies, as a share of it, so below zero: the least is the worst."""
-        asked = self.asked.si
-        gap = self.shown.si - asked if self.limit.direction == "least" else asked - self.shown.si
-        return round(gap / abs(asked) if asked else gap, 9)  # places that differ by a hair stay in their order
+        return round(self.limit.slack(self.shown, self.asked), 9)  # places that differ by a hair stay in their order
 
 
 class Met(NamedTuple):

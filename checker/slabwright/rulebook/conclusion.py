@@ -94,9 +94,7 @@ class Margin(NamedTuple):
     @property
     def slack(self) -> float:
         """How far inside the limit, as a share of the limit (of the span 1 where the limit is 0)."""
-        asked = (self.asked or self.limit.value).si
-        gap = self.shown.si - asked if self.limit.direction == "least" else asked - self.shown.si
-        return gap / abs(asked) if asked else gap
+        return self.limit.slack(self.shown, self.asked or self.limit.value)
 
 
 Conclusion = Finding | Margin

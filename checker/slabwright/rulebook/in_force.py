@@ -68,6 +68,11 @@ class InForce(NamedTuple):
     replaced: "InForce | None" = None  # what other amendments, or a firm's own rule, had set before these
     own: bool = False  # of a firm's own rule, which nobody published
 
+    def slack(self, shown: Amount, asked: Amount) -> float:
+        """How far inside ``asked`` a value lies, as a share of it (of the span 1 where it is 0); below zero outside."""
+        gap = shown.si - asked.si if self.direction == "least" else asked.si - shown.si
+        return gap / abs(asked.si) if asked.si else gap
+
     @property
     def amended(self) -> bool:
         """Whether local amendments set it, and not the rule itself."""
