@@ -6,10 +6,9 @@ What is compared
     water, and shows more. Where wheels cross, onto a street too, more than 1 1/2 in is a note, and onto a street more
     than 6 in is a caution: that is a curb, and no car climbs it. A drop of more than 7 3/4 in is more than a step: it
     is a caution within 36 in of a door or gate, unless a flight stands there that people take, and a note elsewhere.
-    Beside anything that is walked along, a wall or a lot line too, more than
-    30 in down to the lowest ground within 36 in (`ground_beyond`) is a hold: people fall. So it is at the open sides of
-    a flight of steps and of its landings; one without a `foot` that leads to an edge or door as wide as itself is taken
-    to stand square before it.
+    Beside anything that is walked along, a wall or a lot line too, more than 30 in down to the lowest ground within
+    36 in (`ground_beyond`) is a hold: people fall. So it is at the open sides of a flight of steps and of its landings;
+    one without a `foot` that leads to an edge or door as wide as itself is taken to stand square before it.
 Why it matters
     A slab that stands out of the ground has nothing against its side: rain digs the base from under the edge, and
     it breaks off under the first wheel, at once where wheels bump up over it. Nobody ordered the soil either, and
@@ -59,7 +58,6 @@ LIMITS = (
           "height of the slab above the street that a car still climbs"),
 )  # fmt: skip
 WORKED = ()
-SOFT = ("lawn", "bed", "gravel", "open ground")
 STANDS_OUT = ("equipment pad", "shed base")  # set above the ground, to keep out of its water (common practice)
 ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
