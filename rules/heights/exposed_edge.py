@@ -71,7 +71,7 @@ RAIL = {"us": 34 * INCH, "metric": 0.9}  # m: above the nosings of a flight: 34 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst drop along each edge of the file, all its stretches taken together."""
     pieces = [piece for piece in plan.edges.pieces if piece.edge and piece.beside not in CLOSED]
-    soft = [piece for piece in pieces if piece.beside in SOFT]
+    soft = [piece for piece in pieces if piece.beside in SOFT_GROUND]
     known = [piece for piece in pieces if piece.ground or _falls_away(plan, piece, limits)]
     sides = plan.flights.open_sides
     if not soft and not known and not sides:
@@ -97,7 +97,7 @@ def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[I
     guard = limits.pad_drop_at_most if pad and plan.home == "us" else by_country
     if _driven_up(piece):
         return guard, limits.street_step_at_most, limits.street_lip_at_most
-    if piece.beside not in SOFT or plan.flights.up_to(piece.name):
+    if piece.beside not in SOFT_GROUND or plan.flights.up_to(piece.name):
         return (guard,)
     step = limits.door_drop_at_most if near else limits.step_drop_at_most
     if piece.wheels_cross:
@@ -158,7 +158,7 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
     return compare(
         spot(piece), drop, *kept,
         says=lambda: words("wheels bump up {drop} from the {beside} at {point}" if _driven_up(piece) else
-                           "the slab stands {drop} out of the {beside} at {point}" if piece.beside in SOFT else
+                           "the slab stands {drop} out of the {beside} at {point}" if piece.beside in SOFT_GROUND else
                            "it drops {drop} at {point}, beside the {beside}",
                            drop=drop, beside=piece.beside, point=point),
         working=lambda: step("drop", "finish height - height beside", words("{t} - {g}", t=top, g=ground), drop),
@@ -215,7 +215,7 @@ def _filled(
 ) -> list[Remedy]:
     """Soft ground brought up to the slab: one height, or that of each point of the run that is too low."""
     edge, least = piece.edge, min(limit.value.si for limit in kept)
-    if edge is None or piece.beside not in SOFT or edge.ground_beyond is not None:
+    if edge is None or piece.beside not in SOFT_GROUND or edge.ground_beyond is not None:
         return []
     up = height(plan.grades.written(top.si - least, up=True))
     instead, values = "" if piece.wheels_cross else "; or build a step there", dict[str, Value]()

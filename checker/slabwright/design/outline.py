@@ -12,7 +12,7 @@ Beside = Literal[
     "property line", "trench drain", "pool",
 ]  # fmt: skip
 
-SOFT: tuple[Beside, ...] = ("lawn", "bed", "gravel", "open ground")
+SOFT_GROUND: tuple[Beside, ...] = ("lawn", "bed", "gravel", "open ground")
 """What is dressed to the slab with a shovel; all else that stands beside one stays where it is."""
 
 

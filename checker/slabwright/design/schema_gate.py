@@ -34,7 +34,7 @@ from slabwright.units.quantity import Amount, Kind, QuantityError
 
 PLAIN_NUMBER = 1_000_000  # a larger one is looked at with care
 ALTITUDE = 9000.0  # no slab stands so many feet or meters high: 49,950 is a height with three decimals
-_BELOW = re.compile(r"(\d.*\w[\'\"]?) (?:below|lower|under|down)\b.*")
+_BELOW = re.compile(r"""(\d.*[\w'"]) (?:below|lower|under|down)\b.*""")
 _PLAIN_DECIMAL = re.compile(r"[-+]?\d+\.\d+", re.ASCII)
 # A grading such as 0/16 or 4/20, EN 12620; 5/8 and the like may be inches without their unit.
 _FRACTION = re.compile(r"(?P<sign>[-−])?(?:(?P<whole>\d{1,6})[ -])?(?P<upper>\d{1,3})/(?P<lower>\d{1,3})")

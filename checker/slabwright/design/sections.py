@@ -13,7 +13,7 @@ from slabwright.design.heights import Closing, Fixed, HeightLine, Heights, SpotH
 from slabwright.design.joints import Joint
 from slabwright.design.located import Group, Items
 from slabwright.design.model import Design, Mix, Part
-from slabwright.design.outline import SOFT, Corner, Edge, Isolation, Measured, Opening
+from slabwright.design.outline import SOFT_GROUND, Corner, Edge, Isolation, Measured, Opening
 from slabwright.design.phrases import EUROPEAN
 from slabwright.design.point import Points
 from slabwright.design.reinforcement import Mesh, Reinforcement
@@ -242,8 +242,9 @@ class Sections:
         """Refuse ground dressed to the slab where a height is given as well, or something stands that stays."""
         if "ground" in group:
             self.problems.add(place, '"ground_below" does not go with "ground"', "keep one of the two")
-        elif group.get("beside") not in SOFT:
-            wrong = f'"ground_below" belongs to {", ".join(SOFT[:-1])} and {SOFT[-1]}; other things stay where they are'
+        elif group.get("beside") not in SOFT_GROUND:
+            soft = f"{', '.join(SOFT_GROUND[:-1])} and {SOFT_GROUND[-1]}"
+            wrong = f'"ground_below" belongs to {soft}; other things stay where they are'
             such = "99.30" if self.units["height"] in ("ft", "in") else "99.850"
             self.problems.add(place, wrong, f"its height, as in ground: {such}")
 

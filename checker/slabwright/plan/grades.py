@@ -162,20 +162,19 @@ class Grades(PlanView):
             return ()
         facets = patches.facets_at(surface, [fall.at for fall in short])
         sound = set(patches.facets_at(surface, rest)).difference(facets)
-        if not sound:
+        if not facets or not sound:
             return ()
         model = max(sound, key=lambda facet: (round(float(surface.areas[facet]), 6), facet))
         kept = surface.mesh.triangles[model].tolist()
         off = sorted({vertex for row in surface.mesh.triangles[facets].tolist() for vertex in row}.difference(kept))
         xy, old = surface.mesh.xy[off], surface.z[off].tolist()
         plane = surface.z[kept[0]] + (xy - surface.mesh.xy[kept[0]]) @ surface.gradients[model]
-        new = self._moved_to(old, plane.tolist())
-        out = self._outward(short[0].edge)
-        gradients = gradients_with(surface, facets, zip(off, new, strict=True))
-        if any(self._edges.at_building((x, y)) for x, y in xy.tolist()) or not gradients:
+        if any(self._edges.at_building((x, y)) for x, y in xy.tolist()):
             return ()
-        enough = min(x * out[0] + y * out[1] for x, y in gradients) >= slope - STAYS
-        return self._changes(xy.tolist(), old, new) if enough else ()
+        new, (out_x, out_y) = self._moved_to(old, plane.tolist()), self._outward(short[0].edge)
+        gradients = gradients_with(surface, facets, zip(off, new, strict=True))
+        falls_off = min(x * out_x + y * out_y for x, y in gradients) >= slope - STAYS
+        return self._changes(xy.tolist(), old, new) if falls_off else ()
 
     def level_off(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
         """Heights that make these facets alone fall at most ``slope``; what lies below them takes up the rest."""

@@ -101,7 +101,9 @@ def _led(changes: Sequence[Change]) -> Change:
 
 def _spoken_for(places: Sequence[Comment]) -> Comment | None:
     """The worst of some places of a comment, speaking for all of them."""
-    return places[0]._replace(alike=tuple(places[1:] and places)) if places else None
+    if not places:
+        return None
+    return places[0]._replace(alike=tuple(places) if len(places) > 1 else ())
 
 
 def _standing(report: Report) -> list[Comment]:

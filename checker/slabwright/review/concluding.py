@@ -10,13 +10,7 @@ from slabwright.plan.given import DoesNotApply, NotShown, RuleEnds
 from slabwright.plan.plan import Plan
 from slabwright.plan.watched import EVERYTHING, Watched
 from slabwright.review.each_pour import judge_days
-from slabwright.review.report import (
-    Conclusions,
-    Crash,
-    Met,
-    NotApplying,
-    NotShownEntry,
-)
+from slabwright.review.report import Conclusions, Crash, Met, NotApplying, NotShownEntry
 from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.rule import Rule

@@ -14,7 +14,7 @@ from itertools import zip_longest
 from slabwright.design.model import Design
 from slabwright.review.one_height import merged
 from slabwright.review.report import Comment, Report, brief, listed
-from slabwright.rulebook.remedy import Append, Edit, Remedy, Write, together_told
+from slabwright.rulebook.remedy import Append, Edit, Entry, Remedy, Write, together_told
 from slabwright.text.words import Value, Words, plain, words
 from slabwright.units.quantity import System
 
@@ -91,7 +91,7 @@ def _edits(ones: Sequence[Remedy], names: Set[str]) -> Iterator[Edit]:
     New entries get names of their own; ``names`` are those that joints of the file have.
     """
     written: set[str] = set()
-    appended: dict[str, list[tuple[tuple[str, Value | tuple[Value, ...]], ...]]] = {}
+    appended: dict[str, list[Entry]] = {}
     dropped: dict[Edit, None] = {}
     for edit in (edit for one in ones for edit in one.edits):
         if isinstance(edit, Write):
@@ -118,10 +118,10 @@ def _order(path: str) -> tuple[str, int]:
 
 
 def _named_anew(
-    entry: tuple[tuple[str, Value | tuple[Value, ...]], ...],
+    entry: Entry,
     given: Set[Value | tuple[Value, ...] | None],
     names: Set[str],
-) -> tuple[tuple[str, Value | tuple[Value, ...]], ...]:
+) -> Entry:
     """An entry under the next name that no other new one has: J5, J6."""
     name = dict(entry).get("name")
     if not isinstance(name, str) or name not in given:

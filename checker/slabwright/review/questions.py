@@ -9,9 +9,7 @@ from slabwright.design.questions import same_slip
 from slabwright.plan import questions as plan_questions
 from slabwright.plan.plan import Plan
 from slabwright.review.misread import Misread
-from slabwright.review.report import (
-    Question,
-)
+from slabwright.review.report import Question
 from slabwright.rulebook.in_force import WEIGHTS, InForce
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem

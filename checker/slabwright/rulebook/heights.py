@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import NoReturn
 
-from slabwright.design.outline import SOFT
+from slabwright.design.outline import SOFT_GROUND
 from slabwright.formulas.units import INCH
 from slabwright.plan.agreement import HeldRoom
 from slabwright.plan.given import does_not_apply, not_shown
@@ -55,7 +55,7 @@ def lowered(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:
         path, one_for_all = f"{edge.place.path}.ground", len(edge.ground) == 1
         names = [plan.shape.name_at((point.x, point.y)) for point in edge.run]
         down = {k: new[name].old - new[name].new for k, name in enumerate(names or new) if name in new}
-        if not down or not edge.ground or edge.beside not in SOFT:
+        if not down or not edge.ground or edge.beside not in SOFT_GROUND:
             continue
         for k, less in {0: max(down.values())}.items() if one_for_all else down.items():
             low = height(plan.grades.written(edge.ground[k].si - less, up=False))

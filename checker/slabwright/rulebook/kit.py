@@ -29,7 +29,7 @@ from slabwright.design.fixtures import Channel, Embedded, Fixture
 from slabwright.design.heights import StatedFall
 from slabwright.design.joints import Dowels, Joint
 from slabwright.design.model import Load
-from slabwright.design.outline import SOFT, Edge, Isolation
+from slabwright.design.outline import SOFT_GROUND, Edge, Isolation
 from slabwright.design.point import Point
 from slabwright.design.reinforcement import Bars, Mesh
 from slabwright.design.thickness import EdgeBars, ThickenedEdge
@@ -165,8 +165,9 @@ __all__ = [  # noqa: RUF022 - by subject
     "Spot", "StallPart", "Steepest", "ThicknessChange", "Tight", "Trail", "ValleyEnd", "WallFall", "WaterShare",
     "WheelSpot", "XY", "cuts", "facing_sides", "filler_depth", "meetings", "nearest_on",
     # heights and falls
-    "FALL_GIVE", "SOFT", "base_not_shown", "broken_fall", "even_riser", "fall_give", "finish_asked", "heights_asked",
-    "heights_not_shown", "lowered", "must_shed_rain", "needs_heights", "new_heights", "on_tape", "whole_slab_moved",
+    "FALL_GIVE", "SOFT_GROUND", "base_not_shown", "broken_fall", "even_riser", "fall_give", "finish_asked",
+    "heights_asked", "heights_not_shown", "lowered", "must_shed_rain", "needs_heights", "new_heights", "on_tape",
+    "whole_slab_moved",
     # remedies
     "Remedy", "ahead_of", "append", "as_laid", "carried_on", "cut_panel", "drop", "evened", "fill", "joint_at",
     "leading", "longest_beside", "new_joints", "opened", "place_of", "set_heights", "squarest_of", "thicken_edge",

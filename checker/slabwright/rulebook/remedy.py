@@ -24,11 +24,14 @@ class Write(NamedTuple):
     value: Value | tuple[Value, ...]
 
 
+Entry = tuple[tuple[str, Value | tuple[Value, ...]], ...]  # the keys of an entry of a list, in order, with their values
+
+
 class Append(NamedTuple):
-    """Put an entry at the end of a list, such as a joint or a fixture; ``entry`` holds its keys in order."""
+    """Put an entry at the end of a list, such as a joint or a fixture."""
 
     path: str
-    entry: tuple[tuple[str, Value | tuple[Value, ...]], ...]
+    entry: Entry
 
 
 class Drop(NamedTuple):

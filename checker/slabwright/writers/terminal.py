@@ -168,16 +168,10 @@ def _comments(page: Sheet, report: Report, weight: Weight, level: Level) -> None
     one, many, asks = WEIGHED[weight]
     page.heading(f"{(one if len(standing) == 1 else many).upper()} ({len(standing):,}): {asks}", tone=weight)
     for rule, comments in by_rule(standing):
-        if level == "full":
-            for comment in comments[:IN_FULL]:
-                page.blank()
-                comment_lines(page, comment, report, level)
-            _folded(page, rule, comments[IN_FULL:])
-            continue
         for comment in comments[:IN_FULL]:
-            if comment is not standing[0]:
+            if level == "full" or comment is not standing[0]:
                 page.blank()
-            if comment.settled_by is None:
+            if level == "full" or comment.settled_by is None:
                 comment_lines(page, comment, report, level)
             else:
                 _settled(page, comment, report)

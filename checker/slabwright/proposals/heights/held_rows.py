@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 import shapely
 
-from slabwright.design.outline import SOFT
+from slabwright.design.outline import SOFT_GROUND
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece
@@ -18,7 +18,7 @@ from slabwright.proposals.heights.asking import BEFORE_DOOR, FOOT, INCH, SMALL, 
 from slabwright.proposals.heights.program import Row
 from slabwright.units.quantity import Kind
 
-GROWS = (*SOFT, "property line")
+GROWS = (*SOFT_GROUND, "property line")
 PAVED = ("existing slab", "asphalt")
 HUNG = {
     "weep screed": "weep_screed_at_least", "damp course": "damp_course_at_least", "siding": "other_siding_at_least",
@@ -190,7 +190,7 @@ def _drop(asking: Asking, piece: EdgePiece) -> float:
     guard = "guard_drop_at_most" if asking.plan.home == "us" else "metric_drop_at_most"
     most = asking.value("exposed-edge", guard, math.inf)
     near = any(asking.plan.doors.near(at, BEFORE_DOOR) for at in piece.line)
-    if piece.beside in SOFT and near and not asking.plan.flights.up_to(piece.name):
+    if piece.beside in SOFT_GROUND and near and not asking.plan.flights.up_to(piece.name):
         most = min(most, asking.value("exposed-edge", "door_drop_at_most", math.inf))
     return most
 

@@ -87,9 +87,11 @@ def alternatives(job: Job, before: Report, step: float, plane: bool = True) -> l
 def in_one_plane(job: Job, before: Report, step: float) -> list[Found]:
     """Heights in one straight plane that the review passes, if there are any; folds that are drawn go."""
     bare = _edited(job, [Drop("heights.lines")] if job.plan.design.heights.lines else [], ())
+    if bare is None:
+        return []
     for by_drawn in (True, False):
-        settled = settle(bare, by_drawn, flat=True) if bare is not None else None
-        if bare is not None and settled is not None and settled.missed < MISSED:
+        settled = settle(bare, by_drawn, flat=True)
+        if settled is not None and settled.missed < MISSED:
             found = list(rounded(bare, settled, before, step, ONE_PLANE))
             if found:
                 return found
