@@ -82,7 +82,7 @@ def test_shallow_joints_are_cut_deeper_at_once_and_the_advice_is_tried_as_one() 
     assert comment.tried and len(comment.places) == 7
     assert (
         plain(comment.to_pass, "us", both=False)
-        == "make joint J1, J2, J3, J4, J5, J6 and 1 more 1 in deep: 1/2 in more"
+        == "make joints J1, J2, J3, J4, J5, J6 and 1 more 1 in deep: 1/2 in more"
     )
     after = remedies.apply(comment.remedies[0], bench)
     assert after.now is not None and not after.now.found

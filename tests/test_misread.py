@@ -91,10 +91,10 @@ def with_height(name: str, path: str, typed: str) -> Report:
 @pytest.mark.parametrize(
     ("name", "path", "typed", "meant"),
     [
-        ("upper_midwest_drive", "heights.finish.D", "100.16", "99.16"),  # a foot
-        ("nook_patio", "heights.finish.B", "99.04", "99.40"),  # two digits swapped, of four heights
-        ("barn_aisle", "heights.finish.B", "9.973", "99.73"),  # the point a place to the left
-        ("lake_country_patio", "heights.finish.C", "8", "-8.0"),  # the minus left off, in inches
+        ("upper_midwest_drive", "heights.finish.D", "100.16", "99.16 ft"),  # a foot
+        ("nook_patio", "heights.finish.B", "99.04", "99.40 ft"),  # two digits swapped, of four heights
+        ("barn_aisle", "heights.finish.B", "9.973", "99.73 ft"),  # the point a place to the left
+        ("lake_country_patio", "heights.finish.C", "8", "-8 in"),  # the minus left off, in inches
     ],
 )
 def test_a_misread_height_is_one_question_and_the_comments_that_rest_on_it_a_line(
@@ -115,7 +115,7 @@ def test_a_misread_height_is_one_question_and_the_comments_that_rest_on_it_a_lin
     assert report.verdict == "hold"  # as typed it would be built wrong
 
 
-@pytest.mark.parametrize(("name", "typed", "meant"), [("D", "9.900", "10.000"), ("A", "9.900", "10.000")])
+@pytest.mark.parametrize(("name", "typed", "meant"), [("D", "9.900", "10.000 m"), ("A", "9.900", "10.000 m")])
 def test_of_four_heights_all_equally_far_off_the_one_that_clears_the_review_is_named(
     name: str, typed: str, meant: str
 ) -> None:

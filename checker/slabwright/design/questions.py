@@ -12,7 +12,7 @@ from slabwright.design.model import Design
 from slabwright.design.outline import Corner
 from slabwright.design.point import Point
 from slabwright.source.problem import Problem, Problems
-from slabwright.units.quantity import Amount, to_unit
+from slabwright.units.quantity import Amount, depth, height, show, to_unit
 
 FOOT = 0.3048
 ROD = (2 * FOOT, 14 * FOOT)  # what a rod shows on most sites (common practice)
@@ -258,12 +258,20 @@ def _meant(spot: SpotHeight, off: float, design: Design) -> bool:
 def misread_asked(spot: SpotHeight, off: float, what: str, others: str, design: Design) -> Problem:
     """Whether a height is misread that lies ``off`` m above where ``others`` put it."""
     side, name = "above" if off > 0 else "below", spot.at.name or "one spot"
-    meant = to_unit(Amount(spot.height.si - off, spot.height.kind), design.height_unit)
+    meant = show(Amount(spot.height.si - off, spot.height.kind), design.system, both=False).removeprefix("about ")
     return Problem(
         spot.place,
-        f"{what} at {name} lies {_length(abs(off), design)} {side} where {others} put it: is it misread?",
-        f"shoot it again: about {meant:.{DECIMALS[design.height_unit]}f} would fit, and comments on heights rest on it",
+        f"{what} at {name} lies {_off(abs(off), design)} {side} where {others} put it: is it misread?",
+        f"shoot it again: about {meant} would fit, and comments on heights rest on it",
     )
+
+
+def _off(meters: float, design: Design) -> str:
+    """A difference of heights as the file writes heights: 4 1/2 in, 0.33 ft or 25 mm."""
+    unit = design.height_unit
+    if unit == "in":
+        return show(depth(meters), "us", both=False).removeprefix("about ")
+    return f"{round(to_unit(height(meters), unit), DECIMALS[unit]):,g} {unit}"
 
 
 def same_slip(one: Problem, name: str) -> bool:

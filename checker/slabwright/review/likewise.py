@@ -159,7 +159,15 @@ def _in_one(sentences: Sequence[Words]) -> Words | None:
     names = [one.values[slots[0]] for one in sentences]
     if not all(isinstance(name, str) for name in names):
         return None
-    return Words(first.template, {**first.values, slots[0]: listed(brief(list(map(str, names))))})
+    return Words(first.template, {**first.values, slots[0]: _several(list(map(str, names)))})
+
+
+def _several(names: Sequence[str]) -> str:
+    """Names one after the other, the sort of thing once where all are of one: joints J1, J2 and J3."""
+    short = brief(names)
+    sort, _, number = short[0].partition(" ")
+    of_one_sort = short != names and sort != "the"
+    return listed([f"{sort}s {number}", *short[1:]] if of_one_sort else names)
 
 
 def _at(name: str, says: Words, system: System) -> Words:
