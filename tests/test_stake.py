@@ -21,10 +21,10 @@ from slabwright.sheets import as_data, as_text, paper
 from slabwright.sheets.sheet import Reading, Sheet
 from slabwright.sheets.stake import as_shot, pins, squaring, stake
 from slabwright.sheets.stake.picture import picture
-from slabwright.sheets.stake.staked import Bench, known_heights, stakes
+from slabwright.sheets.stake.staked import Bench, known_heights, level, stakes
 from slabwright.source.problem import UnreadableError
 from slabwright.text.sheet import plain
-from slabwright.units.quantity import Kind, height, read
+from slabwright.units.quantity import Kind, System, height, read
 
 
 def bench(backsight: str = "4.25 ft", level: float = 100.0 * FOOT) -> Bench:
@@ -747,3 +747,9 @@ def test_the_field_is_compared_with_the_plan_in_the_same_kind_of_number(tmp_path
     text = re.sub(r"\s+", " ", text_of(sheet))
     assert "4 in on the plan" in text
     assert "more than needed as shot" in text
+
+
+@pytest.mark.parametrize(("system", "written"), [("us", "0.00"), ("metric", "0.000")])
+def test_a_height_a_hair_below_the_datum_is_written_without_a_minus(system: System, written: str) -> None:
+    cell = level(-1e-9, system)
+    assert isinstance(cell, Reading) and cell.text == written

@@ -91,4 +91,5 @@ def level(m: float | None, system: System) -> Cell:
     """A height as it is written on a stake, without its unit: hundredths of a foot, or millimeters."""
     if m is None:
         return "not given"
-    return Reading(numerals(f"{m / 0.3048 + 0.0:.2f}" if system == "us" else f"{m + 0.0:.3f}", system), height(m))
+    size, places = (m / 0.3048, 2) if system == "us" else (m, 3)
+    return Reading(numerals(f"{round(size, places) + 0.0:.{places}f}", system), height(m))
