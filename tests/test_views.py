@@ -16,7 +16,7 @@ from slabwright.plan import figures
 from slabwright.plan.plan import SECTIONS, VIEWS, Plan
 from slabwright.review import run
 
-UNITS = {"plan_unit", "height_unit", "system"}
+UNITS = {"plan_unit", "height_unit", "home", "system"}
 NO_SECTION = {"file", "places", "place"}  # where things stand in the text
 OF_SECTION = {**dict.fromkeys(UNITS, "units"), "called": "use", "pours": "pour"}
 FILE_SECTIONS = {OF_SECTION.get(name, name) for name in Design._fields} - NO_SECTION

@@ -10,10 +10,10 @@ from slabwright.design.model import Design
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount
 
-# The top-level key of the file that each field of a design is read from.
+# The top-level key of the file that each field of a design, or what follows from it, is read from.
 SECTION_OF = {
     **{name: name for name in Design._fields if name not in ("file", "places")},
-    **dict.fromkeys(("plan_unit", "height_unit", "system"), "units"),
+    **dict.fromkeys(("plan_unit", "height_unit", "home", "system"), "units"),
     "called": "use",
     "pours": "pour",
 }
