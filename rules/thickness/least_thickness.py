@@ -4,9 +4,10 @@ What is compared
     Compares the thickness as drawn with 4 in on walks and patios, on metric plans with 75 mm and, as a note, 4 in, and
     with 3 1/2 in for floors of buildings. In the panels that vehicles drive over it compares it with 4 in for cars,
     with 5 in once an axle weighs over 4,000 lb, with 6 in once it weighs over 10,600 lb, and with 6 in wherever
-    vehicles cross the public right of way. On a walk or a patio those are the panels at the edges that wheels cross,
-    where the file names such (`wheels_cross: true`). Metric plans may write 100, 125 and 150 mm. Each part of the slab
-    is judged by its own use. How thick the slab comes out over the base is judged by `base-depth`.
+    vehicles cross the public right of way: of a drive in parts, those at the street, and walks. On a walk or a patio
+    those are the panels at the edges that wheels cross, where the file names such (`wheels_cross: true`). Metric plans
+    may write 100, 125 and 150 mm. Each part of the slab is judged by its own use. How thick the slab comes out over the
+    base is judged by `base-depth`.
 Why it matters
     A slab carries by the square of its thickness: 3 1/2 in carries three quarters of what 4 in does. It does not
     break on the first day. Two years on, the pickup has gone over the same corner a thousand times, and it rocks.
@@ -146,7 +147,7 @@ def _driven(plan: Plan, area: Area, panels: Sequence[Panel]) -> Iterator[tuple[s
     t = area.thickness
     least = min(plan.thickness.least_over(panel.polygon, area) for panel in panels)
     t = t if abs(least - t.si) < 1e-9 else depth(least)
-    if plan.design.site.right_of_way:
+    if plan.in_right_of_way(area):
         yield "right_of_way_at_least", t, words("{t} is thin for vehicles in the public right of way", t=t)
     yield "cars_at_least", t, words("{t} is thin for cars", t=t)
     for load in plan.design.loads:
