@@ -740,7 +740,13 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
             )
         ],
     ),
-    ({"thickness": None, "depth": "4 in"}, [(7, 1, '"depth" is not a key known here', "thickness: {design: 5 in}")]),
+    ({"thickness": None, "depth": "4 in"}, [(7, 1, '"depth" is not a key known here', "thickness: {design: 4 in}")]),
+    ({"thickness": None, "depth": "four"}, [(7, 1, '"depth" is not a key known here', "thickness: {design: 5 in}")]),
+    (
+        {"heights": "{A: 100.00, B: 99.85}"},
+        [(8, 11, '"A" is a point, and no key that can stand here', "finish: {A: 100.00, B: 99.85}")],
+    ),
+    ({"edges": "[{along: [C, D, A], beside: lawn}]"}, [(8, 10, '"along" is not a key known here', "run: [C, D, A]")]),
     (
         {"mix": "{psi: 4000}", "air_content": "6 %"},
         [
@@ -751,7 +757,7 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     (
         {"joints": "[{kind: saw cut, start: A, end: C}]"},
         [
-            (8, 26, '"start" is not a key known here', "from: E"),
+            (8, 26, '"start" is not a key known here', "from: A"),
             (8, 36, '"end" is not a key known here', "to: C"),
         ],
     ),
