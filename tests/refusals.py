@@ -746,6 +746,10 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
         {"heights": "{A: 100.00, B: 99.85}"},
         [(8, 11, '"A" is a point, and no key that can stand here', "finish: {A: 100.00, B: 99.85}")],
     ),
+    (
+        {"fixtures": "[{kind: door, at: A, width: 36 in}]"},
+        [(8, 32, '"width" is not a key known here', "size: 36 in")],
+    ),
     ({"edges": "[{along: [C, D, A], beside: lawn}]"}, [(8, 10, '"along" is not a key known here', "run: [C, D, A]")]),
     (
         {"mix": "{psi: 4000}", "air_content": "6 %"},

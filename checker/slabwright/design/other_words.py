@@ -115,6 +115,7 @@ _WITHIN = {
     "fixed[].height": "elevation, level",
     "fixtures[].at": "location, position, where, point, place",
     "fixtures[].kind": "type, what",
+    "fixtures[].size": "width, diameter, dimensions, wide, across",
     "fixtures[].rim": "height, elevation, level, top, grate",
     "channels[].along": "run, line, points, at",
     "channels[].rim": "height, heights, elevation, level, top, grate",
@@ -160,8 +161,8 @@ def right_paths(key: str, section: str) -> tuple[str, ...]:
     """
     word = " ".join(re.split(r"[\s_-]+", key.strip().casefold()))
     path = WORDS_WITHIN.get((without_numbers(section), word)) or WORDS.get(word)
-    if path == _SIZE:
-        return ("points", "outline")
+    if path == _SIZE:  # of the slab; a width typed inside a section is one of something else
+        return () if section else ("points", "outline")
     return (path,) if path else ()
 
 
