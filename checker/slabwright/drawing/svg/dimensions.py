@@ -41,9 +41,9 @@ def dimensions(drawing: Data, view: View, room: Room, system: System) -> tuple[l
         missing += sum(not string for string in strings)
         drawn += [part for string in strings for part in string]
     curved = [side for side in drawing["sides"] if side["through"]]
-    for way in (
-        _AXES if len(curved) == len(drawing["sides"]) else filter(None, (_front(one, view, slab) for one in curved))
-    ):
+    round_about = len(curved) == len(drawing["sides"])
+    ways = _AXES if round_about else [way for side in curved if (way := _front(side, view, slab))]
+    for way in ways:
         overall = _overall(way, view, room, slab, system)
         missing += not overall
         drawn += overall
@@ -269,13 +269,13 @@ def _overall(way: XY, view: View, room: Room, slab: shapely.Polygon, system: Sys
     ux, uy = -ny, nx
     deep, along = ([x * dx + y * dy for x, y in slab.exterior.coords] for dx, dy in ((nx, ny), (ux, uy)))
     total = (max(deep) - min(deep)) / view.mm_per_m
-    for beside, way in ((max(along), 1.0), (min(along), -1.0)):
+    for beside, turn in ((max(along), 1.0), (min(along), -1.0)):
         low, high = (
             ((nx * d + ux * beside - view.left) / view.mm_per_m, (view.base - ny * d - uy * beside) / view.mm_per_m)
             for d in (min(deep), max(deep))
         )
         out = (view.at(high)[1] - view.at(low)[1]) * ux - (view.at(high)[0] - view.at(low)[0]) * uy
-        start, end = (low, high) if out * way > 0 else (high, low)
+        start, end = (low, high) if out * turn > 0 else (high, low)
         text = [f"{as_taped(total, system)} overall"]
         string = _string(view, room, slab, start, end, [0.0, total], text, _NEAR)
         if string:
