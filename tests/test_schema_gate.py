@@ -129,6 +129,7 @@ TYPED = {
     "Design": {"format", "units"},
     "Edge": {"rest"},  # beside
     "Fixed": {"at"},  # along
+    "Fixture": {"width"},  # along, beside the side of the slab
     "Joint": {"from", "to"},  # along
     "Measured": {"from", "to"},  # along
 }
