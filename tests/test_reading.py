@@ -459,11 +459,12 @@ def test_slips_are_asked_about_and_do_not_stop(
 
 REFUSED_LATER: list[tuple[dict[str, str], list[tuple[int, int, str, str]]]] = [
     (
-        {"fixtures": "[{kind: drain}, {kind: door}, {kind: post, at: A, sill: 3}]"},
+        {"fixtures": "[{kind: drain}, {kind: door}, {kind: post, at: A, sill: 3}, {kind: gate, at: A, canopy: true}]"},
         [
             (8, 12, "this drain does not say where it is", "at: [12, 3], or the name of a point"),
             (8, 27, "this door does not say where it is", "along: [A, B]"),
             (8, 61, '"sill" belongs to a door, and this is a post', "delete it, or change the kind"),
+            (8, 91, '"canopy" belongs to a door, and this is a gate', "delete it, or change the kind"),
         ],
     ),
     (

@@ -114,6 +114,7 @@ _WITHIN = {
     "fixed[].height": "elevation, level",
     "fixtures[].at": "location, position, where, point, place",
     "fixtures[].kind": "type, what",
+    "fixtures[].canopy": "awning, porch roof, overhang, shelter, sheltered, covered, roofed, balcony",
     "fixtures[].rim": "height, elevation, level, top, grate",
     "channels[].along": "run, line, points, at",
     "channels[].rim": "height, heights, elevation, level, top, grate",

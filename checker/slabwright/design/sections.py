@@ -35,6 +35,7 @@ _BELONGS_TO = (
     ("outlet", ("drain",)),
     ("sill", ("door",)),
     ("swings_over", ("door", "gate")),
+    ("canopy", ("door",)),
     ("pipe", ("drain",)),
     ("roof", ("downspout",)),
     ("footing", ("post", "column")),
