@@ -117,6 +117,7 @@ _WITHIN = {
     "fixtures[].kind": "type, what",
     "fixtures[].size": "diameter, dimensions",
     "fixtures[].width": "wide, leaf, clear width",
+    "fixtures[].canopy": "awning, porch roof, overhang, shelter, sheltered, covered, roofed, balcony",
     "fixtures[].rim": "height, elevation, level, top, grate",
     "channels[].along": "run, line, points, at",
     "channels[].rim": "height, heights, elevation, level, top, grate",

@@ -37,6 +37,7 @@ _BELONGS_TO = (
     ("sill", ("door",)),
     ("width", ("door", "gate")),
     ("swings_over", ("door", "gate")),
+    ("canopy", ("door",)),
     ("pipe", ("drain",)),
     ("roof", ("downspout",)),
     ("footing", ("post", "column")),
