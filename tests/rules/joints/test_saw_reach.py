@@ -9,7 +9,6 @@ from judged import findings
 from slabs.joints import jointed_slab, timed_cut
 from slabwright.text.words import plain
 
-
 SAID = timed_cut("6 h", name="J0", at=1.5) + ", last_foot: hand groove"  # of this one somebody thought
 
 
