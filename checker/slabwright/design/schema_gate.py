@@ -138,7 +138,7 @@ class _Gate:
                 return self.quantity(node, shape, shape.quantity, key)
             return self.word(node, shape)
         except QuantityError as reason:
-            self.note(node.place, reason.wrong, self.help(shape, node, reason))
+            self.note(node.place, reason.wrong, self.help(shape, reason))
             return node.text, None
 
     def note(self, place: Place, wrong: str, write: str) -> None:
@@ -288,7 +288,7 @@ class _Gate:
         wrong = f'"{key}: {node.text}" is unusual: mostly {expected}'
         self.questions.add(node.place, wrong, f"is {meant_units or node.text} meant?")
 
-    def help(self, shape: Shape, node: Text, reason: QuantityError) -> str:
+    def help(self, shape: Shape, reason: QuantityError) -> str:
         """What to write instead, with the words that may stand in place of a quantity."""
         if reason.write:
             words = [word for word in shape.words if isinstance(word, str)]
