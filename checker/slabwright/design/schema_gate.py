@@ -138,7 +138,10 @@ class _Gate:
                 return self.quantity(node, shape, shape.quantity, key)
             return self.word(node, shape)
         except QuantityError as reason:
-            self.note(node.place, reason.wrong, self.help(shape, reason))
+            write = self.help(shape, reason)
+            if node.text.strip().casefold() in schema_trouble.NOTHING:
+                write += f', or leave "{key}" out where there is none'
+            self.note(node.place, reason.wrong, write)
             return node.text, None
 
     def note(self, place: Place, wrong: str, write: str) -> None:

@@ -24,6 +24,7 @@ _CLEAR = 1.3  # the heaviest lines the words stand on while there is another pla
 _BEHIND = 0.9  # part of the depth behind the crown of a curved front that is slab
 _ON_SIDE = 0.005  # m
 _MOST_PARTS = 30
+_AXES: Sequence[XY] = ((1.0, 0.0), (0.0, 1.0))  # along which a slab with no straight side is measured
 
 
 def dimensions(drawing: Data, view: View, room: Room, system: System) -> tuple[list[str], int]:
@@ -39,11 +40,13 @@ def dimensions(drawing: Data, view: View, room: Room, system: System) -> tuple[l
             strings = list(_straight(side, drawing, view, room, slab, told, system))
         missing += sum(not string for string in strings)
         drawn += [part for string in strings for part in string]
-    for side in drawing["sides"]:
-        overall = _overall(side, view, room, slab, system) if side["through"] else None
-        if overall is not None:
-            missing += not overall
-            drawn += overall
+    curved = [side for side in drawing["sides"] if side["through"]]
+    round_about = len(curved) == len(drawing["sides"])
+    ways = _AXES if round_about else [way for side in curved if (way := _front(side, view, slab))]
+    for way in ways:
+        overall = _overall(way, view, room, slab, system)
+        missing += not overall
+        drawn += overall
     return drawn, missing
 
 
@@ -232,35 +235,38 @@ def _radius(side: Data, view: View, room: Room, slab: shapely.Polygon, system: S
             return
 
 
-def _overall(side: Data, view: View, room: Room, slab: shapely.Polygon, system: System) -> list[str] | None:
-    """The depth of the slab square to a curved front, to its crown.
+def _front(side: Data, view: View, slab: shapely.Polygon) -> XY | None:
+    """The way out of the slab square to a curved front.
 
     None where the arc bulges inward, or where no slab lies behind its crown: a walk in a curve has no depth to tape.
     """
     a, b = view.line(side["line"])
     crown = view.at(side["through"])
     size = math.dist(a, b)
-    ux, uy = (b[0] - a[0]) / size, (b[1] - a[1]) / size
-    nx, ny = uy, -ux
+    nx, ny = (b[1] - a[1]) / size, (a[0] - b[0]) / size
     if (crown[0] - a[0]) * nx + (crown[1] - a[1]) * ny < 0:
         nx, ny = -nx, -ny
     if slab.contains(shapely.Point(crown[0] + nx * 0.05, crown[1] + ny * 0.05)):
         return None
-    ring = [(x, y) for x, y in slab.exterior.coords]
-    deep = [x * nx + y * ny for x, y in ring]
-    along = [x * ux + y * uy for x, y in ring]
+    deep = [x * nx + y * ny for x, y in slab.exterior.coords]
     whole = max(deep) - min(deep)
     behind = shapely.LineString([crown, (crown[0] - nx * whole, crown[1] - ny * whole)])
-    if behind.intersection(slab).length < _BEHIND * whole:
-        return None
-    total = whole / view.mm_per_m
-    for beside, way in ((max(along), 1.0), (min(along), -1.0)):
+    return None if behind.intersection(slab).length < _BEHIND * whole else (nx, ny)
+
+
+def _overall(way: XY, view: View, room: Room, slab: shapely.Polygon, system: System) -> list[str]:
+    """How far the slab reaches along ``way``, drawn beside it where there is room; empty where there is none."""
+    nx, ny = way
+    ux, uy = -ny, nx
+    deep, along = ([x * dx + y * dy for x, y in slab.exterior.coords] for dx, dy in ((nx, ny), (ux, uy)))
+    total = (max(deep) - min(deep)) / view.mm_per_m
+    for beside, turn in ((max(along), 1.0), (min(along), -1.0)):
         low, high = (
             ((nx * d + ux * beside - view.left) / view.mm_per_m, (view.base - ny * d - uy * beside) / view.mm_per_m)
             for d in (min(deep), max(deep))
         )
         out = (view.at(high)[1] - view.at(low)[1]) * ux - (view.at(high)[0] - view.at(low)[0]) * uy
-        start, end = (low, high) if out * way > 0 else (high, low)
+        start, end = (low, high) if out * turn > 0 else (high, low)
         text = [f"{as_taped(total, system)} overall"]
         string = _string(view, room, slab, start, end, [0.0, total], text, _NEAR)
         if string:
