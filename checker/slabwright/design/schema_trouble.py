@@ -403,7 +403,7 @@ class _Teller:
         items = node.items if isinstance(node, Listing) else ()
         number = len(items)
         if shape.schema.get("maxItems") == 2 and shape.items is not None and shape.items.quantity is not None:
-            self.pair(node, items, number, shape)
+            self.pair(node, items)
             return
         entries = "1 entry" if number == 1 else f"{number or 'no'} entries"
         bound = (
@@ -411,8 +411,9 @@ class _Teller:
         )
         self.problems.add(self.place(trail), f'"{key}" has {entries}, and {bound} wanted', self.example(trail))
 
-    def pair(self, node: Node, items: tuple[Node, ...], number: int, shape: Shape) -> None:
+    def pair(self, node: Node, items: tuple[Node, ...]) -> None:
         """A pair that is not two."""
+        number = len(items)
         wrong = f"a spot is two numbers, x and y, and this has {number}"
         numbers = [item.text for item in items if isinstance(item, Text) and item.number is not None]
         if len(numbers) == number and number in (3, 4):

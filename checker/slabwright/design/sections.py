@@ -200,14 +200,12 @@ class Sections:
             wanted = f"one height, or {spots}: {each}" if several else "one height"
             self.problems.add(group.places[key], f"there are {len(heights)} {wrong}", wanted)
 
-    def instead(self, group: Group, keys: tuple[str, ...], against: str) -> list[Any]:
-        """The values of keys that stand in for ``against``, which they are refused beside."""
+    def along(self, group: Group, *keys: str) -> None:
+        """Let the points of keys stand in for ``along``, which they are refused beside."""
         given = [key for key in keys if key in group]
-        if given and against in group:
-            self.problems.add(
-                group.places[given[0]], f'"{given[0]}" does not go with "{against}"', "keep one of the two"
-            )
-        return [group.pop(key) for key in given]
+        if given and "along" in group:
+            self.problems.add(group.places[given[0]], f'"{given[0]}" does not go with "along"', "keep one of the two")
+        group.setdefault("along", [group.pop(key) for key in given])
 
     def opening(self, group: Group, place: Place) -> Group:
         """One entry of ``openings``."""
@@ -264,9 +262,9 @@ class Sections:
 
     def fixed(self, group: Group, place: Place) -> Group:
         """One entry of ``fixed``."""
-        at = self.instead(group, ("at",), "along")
-        along = group.setdefault("along", at)
-        self.one_or_each(group, "height", len(along), "heights here", "one for each point", len(along) > 1)
+        self.along(group, "at")
+        spots = len(group["along"])
+        self.one_or_each(group, "height", spots, "heights here", "one for each point", spots > 1)
         return group
 
     def fixture(self, group: Group, place: Place) -> Group:
@@ -348,8 +346,7 @@ class Sections:
 
     def joint(self, group: Group, place: Place) -> Group:
         """One entry of ``joints``."""
-        ends = self.instead(group, ("from", "to"), "along")
-        group.setdefault("along", ends)
+        self.along(group, "from", "to")
         return group
 
     def mesh(self, group: Group, place: Place) -> Group:

@@ -9,7 +9,7 @@ from typing import Any
 
 import shapely
 
-from slabwright.drawing.svg.lines import BAND, HATCHED, PAVED, line
+from slabwright.drawing.svg.lines import BAND, HATCHED, PAVED, line, outward
 from slabwright.drawing.svg.place import Box, Room, overlap
 from slabwright.drawing.svg.sheet import SMALL, TEXT, XY, View
 from slabwright.drawing.svg.text import path_data, readable, text_element, text_width
@@ -138,7 +138,7 @@ def _string(
     if size < 1:
         return []
     ux, uy = (b[0] - a[0]) / size, (b[1] - a[1]) / size
-    nx, ny = _outward((a, b), slab)
+    nx, ny = outward(a, b, slab)
     outs = (offset, offset + _OUTER, offset + 2 * _OUTER, -offset)
     for out, most in ((out, most) for group in (outs[:-1], outs[-1:]) for most in (_CLEAR, math.inf) for out in group):
         at = [(a[0] + ux * d * view.mm_per_m + nx * out, a[1] + uy * d * view.mm_per_m + ny * out) for d in along]
@@ -157,7 +157,7 @@ def _string(
         for x, y in at:
             back = out - math.copysign(2.2, out)
             room.keep_clear([(x - nx * back, y - ny * back), (x, y)], 1.4)
-        return _drawn(at, texts, boxes, (nx, ny), out, (a, b), (ux, uy))
+        return _drawn(at, texts, boxes, (nx, ny), out, (ux, uy))
     return []
 
 
@@ -189,17 +189,8 @@ def _parts(at: Sequence[XY], texts: Sequence[str]) -> Iterator[tuple[tuple[XY, X
     return zip(pairwise(at), texts, strict=True)
 
 
-def _outward(side: tuple[XY, XY], slab: shapely.Polygon) -> XY:
-    """The unit vector on paper that points from a side away from the concrete."""
-    (ax, ay), (bx, by) = side
-    size = math.dist(*side)
-    nx, ny = (by - ay) / size, -(bx - ax) / size
-    probe = shapely.Point((ax + bx) / 2 + nx * 0.05, (ay + by) / 2 + ny * 0.05)
-    return (-nx, -ny) if slab.contains(probe) else (nx, ny)
-
-
 def _drawn(
-    at: Sequence[XY], texts: Sequence[str], boxes: Sequence[Box], out: XY, offset: float, ends: tuple[XY, XY], along: XY
+    at: Sequence[XY], texts: Sequence[str], boxes: Sequence[Box], out: XY, offset: float, along: XY
 ) -> list[str]:
     """Dimension line with slanted ticks, extension lines with a gap at the slab, and the words."""
     first = 2.2 if offset > 0 else -1.0
