@@ -58,7 +58,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         base_not_shown(plan)
     spots = [*_shot(plan), found.least_at]
     known = list(zip(spots, top.height(np.array(spots)).tolist(), base.height(np.array(spots)).tolist(), strict=True))
-    equal = [at for at, finish, under in known if finish - under - plan.concrete.below(at) <= found.least + LEVEL]
+    equal = [at for at, finish, under in known if finish - under + plan.concrete.below(at) <= found.least + LEVEL]
     least_at = min(equal, key=plan.shape.name_at, default=found.least_at)
     name = f"the base at {plan.shape.name_at(least_at)}"
     everywhere = plan.spot("the base", "heights.base", "heights")

@@ -1,4 +1,4 @@
-"""Doors and gates: who uses them, which are drained, the landing before them, and what their leaves swing over."""
+"""Doors and gates: who uses them, which no rain comes to, the landing before them, and what their leaves swing over."""
 
 import math
 import re
@@ -101,9 +101,9 @@ class Doors(PlanView):
             for one in self._design.fixed
         )
 
-    def drained(self, door: PlannedFixture) -> bool:
-        """Whether a channel, or a drain, takes the rain before a door."""
-        if self._channels.near(door.at, self.line(door)):
+    def dry(self, door: PlannedFixture) -> bool:
+        """Whether a canopy keeps the rain off a door, or a channel or a drain takes it before the door."""
+        if door.fixture.canopy or self._channels.near(door.at, self.line(door)):
             return True
         drains = [one.at for one in self._fixtures.all if one.fixture.kind == "drain"]
         return any(self.line(door).distance(shapely.Point(at)) <= BESIDE for at in drains)

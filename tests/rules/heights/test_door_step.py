@@ -35,6 +35,9 @@ def door(step: float, more: str = "", along: str = "[A, B]", use: str = "patio")
         (0.9, "", [("caution", "weather_step_at_least")]),
         (0.0, "", [("caution", "weather_step_at_least")]),
         (-0.1, "", [("hold", "sill_above_at_least")]),
+        (0.0, ", canopy: true", []),
+        (-0.1, ", canopy: true", [("hold", "sill_above_at_least")]),
+        (7.85, ", canopy: true", [("caution", "bare_step_at_most")]),
     ],
 )
 def test_door_step(inches: float, more: str, expected: list[tuple[str, str]]) -> None:

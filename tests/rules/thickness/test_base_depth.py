@@ -178,6 +178,20 @@ def test_the_base_is_folded_under_a_channel_as_the_slab_is() -> None:
     assert weights(review_by("base-depth", text)) == []
 
 
+def test_the_thinnest_spot_is_told_with_what_is_drawn_there() -> None:
+    """Half of it drawn 6 in and dug so, half 4 in and an inch short at D: three inches of four, at D."""
+    text = pad(
+        "points: {A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10], P: [0, 5], Q: [10, 5]}\n"
+        "parts: [{name: apron, corners: [A, B, Q, P], thickness: 6 in}]\n"
+        + heights("A: 99.5, B: 99.5, C: 99.6667, D: 99.75"),
+        outline="[A, B, Q, C, D, P]",
+    )
+    said, to_do = told(only(review_by("base-depth", text)))
+
+    assert said == "only 3 in of concrete fits over the base at D, where 4 in is drawn"
+    assert to_do == "lower the base at D by about 1 1/8 in, to 99.66 ft"
+
+
 def trench(a: float, b: float, corner: float = 10.0) -> str:
     """A slab of 6 in, 10 in along A-B; inches of depth over the shots at A and B, and 6 in at C and D."""
     finish = "A: 100, B: 100, C: 100, D: 100"

@@ -65,6 +65,15 @@ def test_least_thickness_lets_metric_plans_write_100_mm(use: str, thickness: str
     assert (review_by("least-thickness", design(thickness, use=use, unit="m")).comments == ()) is met
 
 
+@pytest.mark.parametrize("use", ["driveway", "walk"])
+def test_a_slab_that_is_driven_over_all_over_is_made_thicker_whole(use: str) -> None:
+    """Six inches in the right of way: a town's sheet, read."""
+    lane = "edges: [{run: [A, B], beside: street, name: lane, wheels_cross: true}, {rest: lawn}]\n"
+    comment = only(review_by("least-thickness", design("4 in", f"site: {{right_of_way: true}}\n{lane}", use)))
+
+    assert advice(comment) == "make the slab 6 in thick: 2 in more"
+
+
 @pytest.mark.parametrize(
     ("pounds", "name", "asked"),
     [

@@ -81,7 +81,7 @@ def _doors(asking: Asking) -> Iterator[Row]:
         up, name = plan.flights.poured_rise(door.name), f"the step at {door.name}"
         least = 0.0
         vehicles, accessible = plan.doors.for_vehicles(door), plan.doors.accessible(door)
-        if plan.outdoors and not plan.doors.drained(door):
+        if plan.outdoors and not plan.doors.dry(door):
             lip = "low_lip_at_least" if vehicles or plan.doors.low_threshold(door) else "weather_step_at_least"
             least = max(least, asking.value("door-step", lip, 0.0))
         most = math.inf
