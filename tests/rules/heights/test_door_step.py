@@ -228,3 +228,14 @@ def test_a_slab_too_near_under_a_sill_may_be_set_lower_as_a_whole() -> None:
     comment = only(review_by("door-step", door(0.5 / 12)))
     told = [plain(remedy.says, "us", both=False).replace("about ", "") for remedy in comment.remedies]
     assert told[-1] == "set the whole slab 5/8 in lower"
+
+
+@pytest.mark.parametrize(("wide", "found"), [(8, []), (7, [("note", "swing_step_at_most")])])
+def test_a_wide_leaf_on_a_yard_is_a_gate_for_vehicles(wide: int, found: list[tuple[str, str]]) -> None:
+    """Two inches under the leaves of a barn, 8 ft wide as the door of one car is (common practice), or 7."""
+    more = (
+        f"fixtures: [{{kind: door, name: barn, along: [[2, 0], [{2 + wide}, 0]], sill: 100.1667, swings_over: true}}]"
+    )
+    text = design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "run: [A, B], beside: building\nrest: lawn", use="vehicle pad")
+
+    assert weights(review_by("door-step", f"{text}\n{more}")) == found

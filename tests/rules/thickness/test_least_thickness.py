@@ -105,3 +105,31 @@ def test_a_walk_is_held_to_the_thickness_where_cars_cross_it(thick: str, met: bo
     if isinstance(said, Finding):
         assert said.limit.name == "right_of_way_at_least"
         assert "where wheels cross from" in said.to_pass.template
+
+
+@pytest.mark.parametrize(
+    ("along", "found"), [("[A, B]", ["the crossover"]), ("", ["the rest of the slab", "the crossover"])]
+)
+def test_of_parts_the_right_of_way_is_in_those_along_the_street(along: str, found: list[str]) -> None:
+    """A crossover of 2 m at the street, and the drive behind it on the lot: six inches where vehicles cross the way."""
+    text = pad(
+        "points: {A: [0, 0], B: [3, 0], K: [3, 2], C: [3, 9], D: [0, 9], L: [0, 2]}\n"
+        "parts: [{name: crossover, corners: [A, B, K, L], thickness: 125 mm}]\n"
+        f"edges: [{f'{{run: {along}, beside: street}}, ' if along else ''}{{rest: lawn}}]\n"
+        "site: {right_of_way: true}", use="driveway", thick="100 mm", outline="[A, B, K, C, D, L]", unit="m",
+    )  # fmt: skip
+
+    thin = [one.at.name for one in judged("least-thickness", text) if isinstance(one, Finding)]
+    assert sorted(thin) == sorted(found)
+
+
+@pytest.mark.parametrize(
+    ("unit", "kilonewtons", "name"), [("m", 18, "cars"), ("m", 18.1, "loaded"), ("ft", 17.8, "loaded")]
+)
+def test_an_axle_is_heavy_from_eighteen_kilonewtons_on_a_metric_plan(unit: str, kilonewtons: float, name: str) -> None:
+    """4,000 lb are 17.79 kN (NIST SP 811); 18 kN is the round number next to it (common practice)."""
+    load = f"loads: [{{vehicle: pickup, axle: {kilonewtons} kN, wheels_per_axle: 2}}]"
+
+    assert (
+        margin("least-thickness", pad(load, use="driveway", thick="300 mm", unit=unit)).limit.name == f"{name}_at_least"
+    )
