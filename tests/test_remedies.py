@@ -98,6 +98,23 @@ def test_advice_is_what_holds_and_says_so() -> None:
     assert advised.tried and advised.to_pass == comment.remedies[0].says
 
 
+def test_of_ways_that_bring_something_the_one_that_brings_least_is_told() -> None:
+    """Weak concrete where it freezes hard is one comment that comes, stiff concrete another: both are more than one."""
+    bench, (comment, *_) = comments_of("freezing-air")
+    _, report = bench_of(bench.path, bench.text)
+    air = comment.remedies[0]
+    weak = write("mix.strength", read("3000 psi", Kind.STRESS), words("order 3000 psi"))
+    stiff = write("mix.slump", read("2 in", Kind.DEPTH), words("order 2 in"))
+    both, one = (together(air, *more, says=words(says)) for more, says in (((weak, stiff), "both"), ((stiff,), "one")))
+    burdens = [remedies.tried(way, comment, bench).burden for way in (both, one)]
+    assert burdens[0] > burdens[1] > (0, 0, 0)
+
+    for order in ((both, one), (one, both)):
+        asked = report._replace(comments=(comment._replace(remedies=order),))
+        (advised,) = remedies.advised(asked, bench).comments
+        assert advised.remedies == (one,)
+
+
 CURVED = """\
 format: 1
 job: {name: Walk round the pond, pour: 2026-05-12}

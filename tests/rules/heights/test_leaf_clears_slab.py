@@ -182,6 +182,17 @@ def test_leaves_that_do_not_swing_over_the_slab() -> None:
     assert reason == "no leaf swings over the slab"
 
 
+def test_a_leaf_over_a_threshold_that_is_low_on_purpose_only_must_not_strike() -> None:
+    """The file asks for the slab 1/2 in under the sill at most, as access standards do; the leaf hangs 3/4 in over."""
+    low = leaves(f"{HANGS}, bottom: 100.0625")
+    fixed = "fixed: [{name: sill, kind: sill, along: [[0, 6], [4, 6]], height: 100.04, slab: at most 1/2 in below}]"
+    assert weights(review_by("leaf-clears-slab", low)) == [("caution", "free_gap_at_least")]
+    assert weights(review_by("leaf-clears-slab", f"{low}\n{fixed}")) == []
+    assert weights(review_by("leaf-clears-slab", f"{low}\n{fixed}".replace("100.0625", "99.99"))) == [
+        ("hold", "gap_at_least")
+    ]
+
+
 @pytest.mark.parametrize(("bottom", "found"), [("99.89", 1), ("99.91", 0)])
 def test_a_leaf_without_a_hinge_is_told_only_where_it_strikes_at_either_end(bottom: str, found: int) -> None:
     """A slab that falls 5 % along a gate, from 100.00 ft at its corner to 99.90 at the one end and 99.70 at the other.
