@@ -65,6 +65,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             decide=lambda: words(NEARER),
         )  # fmt: skip
         return
+    if pour.rate is None and apart is not None and not limits.apart_at_most.met(apart) and not _in_one(plan):
+        yield _apart(plan, limits, apart)  # however fast it is placed
+        return
     rate, ordered, truck = plan.all_given("pour.rate", "order.volume", "order.truck")
     order = plan.given("order")
     on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
@@ -87,6 +90,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     )  # fmt: skip
     if apart is not None and trucks > 1:
         yield _apart(plan, limits, apart)
+
+
+def _in_one(plan: Plan) -> bool:
+    """Whether one truck is known to bring all."""
+    order = plan.design.order
+    return bool(order and order.volume and order.truck and meets(order.volume.si, order.truck.si, "most"))
 
 
 def _apart(plan: Plan, limits: Limits, apart: Amount) -> Conclusion:

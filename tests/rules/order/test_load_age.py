@@ -134,3 +134,15 @@ def test_two_loads_are_placed_against_each_other_and_one_is_not(volume: int, fou
         f"pour: {{haul: 20 min, rate: 20 yd3/h, trucks_apart: 65 min}}\norder: {{volume: {volume} yd3, truck: 10 yd3}}"
     )
     assert [one.limit.name for one in review_by("load-age", yard(text)).comments] == found
+
+
+@pytest.mark.parametrize(
+    ("order", "found"),
+    [("", ["apart_at_most"]), ("\norder: {volume: 12 yd3, truck: 10 yd3}", ["apart_at_most"]),
+     ("\norder: {volume: 9 yd3, truck: 10 yd3}", [])],
+)  # fmt: skip
+def test_trucks_too_far_apart_are_told_however_fast_it_is_placed(order: str, found: list[str]) -> None:
+    """No rate is written; an hour between two: common practice."""
+    report = review_by("load-age", yard("pour: {haul: 25 min, trucks_apart: 75 min}" + order))
+    assert [one.limit.name for one in report.comments] == found
+    assert bool(report.not_shown) is not bool(found)
