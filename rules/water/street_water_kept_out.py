@@ -37,6 +37,7 @@ LIMITS = (
 WORKED = ()
 HALF = 0.5  # of the water: a slab that sends more of it away from the street falls from the street
 SPARED = ("existing slab", "wall", "property line")
+AT_STREET = 0.05  # m
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -70,7 +71,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         working=lambda: step("crest above the gutter", "crest - gutter",
                              words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),
         remedy=lambda: set_heights(plan.grades.raised_crest(streets, walls or onto, high.si)),
-        decide=lambda: words("raise the crest before {wall} to {write}", wall=crest.wall, write=high),
+        decide=lambda: words("raise the slab to {write} a few feet behind the gutter, before it goes on to {wall}"
+                             if min(nearest_on(one.line, crest.at)[0] for one in streets) < AT_STREET
+                             else "raise the crest before {wall} to {write}", write=high, wall=crest.wall),
     )  # fmt: skip
 
 
