@@ -747,7 +747,51 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
             )
         ],
     ),
-    ({"thickness": None, "depth": "4 in"}, [(7, 1, '"depth" is not a key known here', "thickness: {design: 5 in}")]),
+    ({"thickness": None, "depth": "4 in"}, [(7, 1, '"depth" is not a key known here', "thickness: {design: 4 in}")]),
+    ({"thickness": None, "depth": "four"}, [(7, 1, '"depth" is not a key known here', "thickness: {design: 5 in}")]),
+    (
+        {"heights": "{A: 100.00, B: 99.85}"},
+        [(8, 11, '"A" is a point, and no key that can stand here', "finish: {A: 100.00, B: 99.85}")],
+    ),
+    (
+        {"fixtures": "[{kind: door, at: A, leaf: 36 in}]"},
+        [(8, 32, '"leaf" is not a key known here', "width: 36 in")],
+    ),
+    (
+        {"fixtures": "[{kind: roller door, at: A, width: 16 ft}]"},
+        [(8, 19, '"kind: roller door" is not known here', "door, with name: roller door")],
+    ),
+    (
+        {"fixtures": "[{kind: door, at: [50, 50], width: 3 ft}]"},
+        [
+            (
+                8,
+                39,
+                "no side of the slab is near this door, so its width has no direction",
+                "along: [[4, 0], [7, 0]] in place of at and width",
+            )
+        ],
+    ),
+    (
+        {"fixtures": "[{kind: door, at: A, along: [A, B], width: 3 ft}]"},
+        [(8, 47, '"width" does not go with "along"', "keep one of the two")],
+    ),
+    (
+        {"fixtures": "[{kind: post, at: A, width: 3 ft}]"},
+        [(8, 32, '"width" belongs to a door or gate, and this is a post', "delete it, or change the kind")],
+    ),
+    (
+        {"mix": "{air: none}"},
+        [
+            (
+                8,
+                12,
+                '"none" cannot be read as a share',
+                'a share such as 5 %, or leave "air" out where there is none',
+            )
+        ],
+    ),
+    ({"edges": "[{along: [C, D, A], beside: lawn}]"}, [(8, 10, '"along" is not a key known here', "run: [C, D, A]")]),
     (
         {"mix": "{psi: 4000}", "air_content": "6 %"},
         [
@@ -758,7 +802,7 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     (
         {"joints": "[{kind: saw cut, start: A, end: C}]"},
         [
-            (8, 26, '"start" is not a key known here', "from: E"),
+            (8, 26, '"start" is not a key known here', "from: A"),
             (8, 36, '"end" is not a key known here', "to: C"),
         ],
     ),
@@ -823,8 +867,7 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     (
         {"fixtures": "[{kind: door, width: 3 ft, threshold: 100}]"},
         [
-            (8, 25, '"width" is not a key known here', "along: [A, B]"),
-            (8, 38, '"threshold" is not a key known here', "sill: 100.00"),
+            (8, 38, '"threshold" is not a key known here', "sill: 100"),
         ],
     ),
     (

@@ -105,6 +105,12 @@ ROUND = {
 }
 
 
+def test_a_published_number_made_round_is_not_called_looser() -> None:
+    """1 kg/m2/h is 0.2 lb/ft2/h, 0.976, made round; one shot for 20 m2 in place of 18.6, 200 ft2, is another number."""
+    looser = {key for key, limit in in_force().items() if limit.looser}
+    assert looser == {("fiber-claims", "dose_at_least"), ("base-shots", "area_of_a_shot_at_most")}
+
+
 def test_published_feet_and_inches_are_round_and_stay_published() -> None:
     for key, value in ROUND.items():
         limit = in_force()[key]

@@ -9,8 +9,8 @@ Why it matters
     A leaf hung level over a slab that rises away from it stops half open, and nobody sees it on a plan of heights at
     corners. In the first hard winter the slab lifts by half an inch, the gate jams, and somebody saws its foot off.
 When it does not apply
-    No door or gate is said to swing over the slab. A door on an accessible way has a low threshold, so it only must not
-    strike.
+    No door or gate is said to swing over the slab. A door on an accessible way has a low threshold, as has one
+    where the file asks for a slab 1/2 in under the sill at most, so it only must not strike.
 How to put it right
     Hang the leaf higher, or on rising hinges; let it open to the low side; or lower the slab under its tip.
 Where sources differ
@@ -70,7 +70,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         kept: tuple[InForce, ...] = (limits.gap_at_least, limits.free_gap_at_least)
         if frost:
             kept = (*kept, limits.frost_gap_at_least)
-        if plan.doors.accessible(one):  # its threshold is as low as the access standards ask
+        if plan.doors.low_threshold(one):  # its threshold is as low as the access standards ask
             kept = kept[:1]
         most = max(limit.value.si for limit in kept)
         gap, point = depth(bottom.si - swept.slab), plan.shape.name_at(swept.at)

@@ -4,9 +4,10 @@ What is compared
     Compares the thickness as drawn with 4 in on walks and patios, on metric plans with 75 mm and, as a note, 4 in, and
     with 3 1/2 in for floors of buildings. In the panels that vehicles drive over it compares it with 4 in for cars,
     with 5 in once an axle weighs over 4,000 lb, with 6 in once it weighs over 10,600 lb, and with 6 in wherever
-    vehicles cross the public right of way. On a walk or a patio those are the panels at the edges that wheels cross,
-    where the file names such (`wheels_cross: true`). Metric plans may write 100, 125 and 150 mm. Each part of the slab
-    is judged by its own use. How thick the slab comes out over the base is judged by `base-depth`.
+    vehicles cross the public right of way: of a drive in parts, those at the street, and walks. On a walk or a patio
+    those are the panels at the edges that wheels cross, where the file names such (`wheels_cross: true`). Metric plans
+    may write 100, 125 and 150 mm. Each part of the slab is judged by its own use. How thick the slab comes out over the
+    base is judged by `base-depth`.
 Why it matters
     A slab carries by the square of its thickness: 3 1/2 in carries three quarters of what 4 in does. It does not
     break on the first day. Two years on, the pickup has gone over the same corner a thousand times, and it rocks.
@@ -108,8 +109,7 @@ def _under_wheels(plan: Plan) -> tuple[Panel, ...]:
 def _driven_panels(plan: Plan, area: Area) -> list[Panel]:
     """The panels of an area that vehicles drive over; what people alone use counts only where nothing else lies in."""
     driven = [panel for panel in _under_wheels(plan) if any(one is area for one in panel.areas)]
-    walked = area.use in WALKED and any(one.use not in WALKED for one in plan.areas.all)
-    return [panel for panel in driven if panel.uses <= set(WALKED)] if walked else driven
+    return [panel for panel in driven if not panel.uses.difference(WALKED)] if area.use in WALKED else driven
 
 
 def _panels(plan: Plan, area: Area) -> int:
@@ -118,13 +118,13 @@ def _panels(plan: Plan, area: Area) -> int:
 
 def _where_driven(plan: Plan, enough: Amount) -> list[Remedy]:
     """The edge that wheels cross made deep, as far in as the slab reaches there."""
-    crossed = [piece for piece in plan.edges.pieces if piece.wheels_cross][:1]
-    if not crossed:
+    crossed = next((piece for piece in plan.edges.pieces if piece.wheels_cross), None)
+    if crossed is None:
         return []
     wide = length(max(panel.short_side for panel in _under_wheels(plan)))
-    says = words("make it {write} thick where wheels cross from {edge}, {wide} in", write=enough, edge=crossed[0].name,
+    says = words("make it {write} thick where wheels cross from {edge}, {wide} in", write=enough, edge=crossed.name,
                  wide=wide)  # fmt: skip
-    return [thicken_edge(plan, crossed, enough, length(FOOT), says, wide)]
+    return [thicken_edge(plan, [crossed], enough, length(FOOT), says, wide)]
 
 
 def _called_for(plan: Plan, limits: Limits, area: Area) -> Iterator[tuple[str, Amount, Words]]:
@@ -143,10 +143,8 @@ def _called_for(plan: Plan, limits: Limits, area: Area) -> Iterator[tuple[str, A
 
 def _driven(plan: Plan, area: Area, panels: Sequence[Panel]) -> Iterator[tuple[str, Amount, Words]]:
     """What vehicles call for, of the panels that they drive over."""
-    t = area.thickness
-    least = min(plan.thickness.least_over(panel.polygon, area) for panel in panels)
-    t = t if abs(least - t.si) < 1e-9 else depth(least)
-    if plan.design.site.right_of_way:
+    t = depth(min(plan.thickness.least_over(panel.polygon, area) for panel in panels))
+    if plan.in_right_of_way(area):
         yield "right_of_way_at_least", t, words("{t} is thin for vehicles in the public right of way", t=t)
     yield "cars_at_least", t, words("{t} is thin for cars", t=t)
     for load in plan.design.loads:

@@ -46,8 +46,8 @@ WORKED = ()
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The shallowest depth along each edge that is crossed, then how each thickened edge is brought back."""
-    heaviest = max((load.axle.si for load in plan.design.loads), default=0.0)
-    if meets(heaviest, HEAVY, "most"):
+    heavy = [load.axle.si for load in plan.design.loads if not meets(load.axle.si, HEAVY, "most")]
+    if not heavy:
         does_not_apply("no heavy axle is written (loads)")
     pieces = [piece for piece in plan.edges.pieces if not (piece.edge and piece.edge.tied)]
     crossed = [piece for piece in pieces if piece.wheels_cross]
@@ -57,11 +57,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         where = "edges, wheels_cross: true for the edge that vehicles drive on and off over"
         not_shown(where, place=plan.place("edges", "loads"))
     t = depth(_slab(plan))
-    light = meets(heaviest, TRUCK, "most")
-    runs: dict[tuple[object, str], list[EdgePiece]] = {}
+    light = meets(max(heavy), TRUCK, "most")
+    runs: dict[tuple[str, object], list[EdgePiece]] = {}
     for piece in crossed:
-        runs.setdefault((piece.place, piece.name), []).append(piece)
-    for run in runs.values():
+        runs.setdefault((piece.name, piece.place), []).append(piece)
+    for (name, _), run in runs.items():
         shown, piece = min(((plan.thickness.least_along(one.line), one) for one in run), key=lambda pair: pair[0])
         at, trucks = spot(piece), limits.part_under_trucks_at_least
         plenty = light or meets(shown, trucks.value.si * FOR_TRUCKS, "least")
@@ -73,7 +73,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                                f"{'no' if meets(shown, t.si, 'most') else 'little'} thicker for it", edge=at.name),
             working=lambda: step("depth at the edge", "part x thickness",
                                  words("{p} x {t}", p=ratio(part.value.si), t=t), asked),
-            remedy=lambda: _thicker(plan, run, asked, limits.brought_back_over_at_least.value),
+            remedy=lambda: _thicker(plan, name, run, asked, limits.brought_back_over_at_least.value),
         )  # fmt: skip
     for number, edge in enumerate(plan.design.thickness.thickened_edges, 1):
         if edge.depth.si > t.si:  # else there is nothing to bring back
@@ -86,9 +86,9 @@ def _slab(plan: Plan) -> float:
     return min(area.thickness.si for area in driven)
 
 
-def _thicker(plan: Plan, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
+def _thicker(plan: Plan, name: str, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
     deep = round_up(asked, STEP[plan.home])
-    says = words("make this slab {write} deep along {edge}, brought back to {t} over {taper}", edge=pieces[0].name,
+    says = words("make this slab {write} deep along {edge}, brought back to {t} over {taper}", edge=name,
                  write=deep, t=depth(_slab(plan)), taper=taper)  # fmt: skip
     return thicken_edge(plan, pieces, deep, taper, says)
 

@@ -11,8 +11,8 @@ Why it matters
     A car brings in gallons of slush. On a level floor they lie there all night, soak the plates of the walls, and
     freeze the door to its sill. Spilled gasoline and its fumes run the same way as water.
 When it does not apply
-    The slab has another use; or it is level on purpose: the base of a shed, or a shop floor without a dish, a drain or
-    an edge with `takes_water: true`.
+    The slab has another use; or it is level on purpose: the base of a shed without a dish, or a shop floor without a
+    dish, a drain or an edge with `takes_water: true`.
 How to put it right
     Keep the back wall and lower the door side. Where a drain is set, fall to it from all walls.
 Where sources differ
@@ -54,6 +54,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     floors = [area for area in roofed if area.called != "shed base"]
     shop = all(area.use == "shop floor" for area in floors)
     if roofed and not floors:
+        if plan.finish.surface and (dish := _deep(plan, roofed, DISH)):
+            yield _kept(plan, dish, limits.dish_share_at_most)
+            return
         does_not_apply("a shed base is level on purpose")
     if not floors:
         does_not_apply("the slab is not a floor under a roof")

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
-from slabwright.design.schema_shape import Shape, is_metric
+from slabwright.design.schema_shape import Shape, is_metric, meant, signed
 from slabwright.design.spelling import flow
-from slabwright.source.node import Section
+from slabwright.source.node import Listing, Node, Section, Text
+from slabwright.units.quantity import QuantityError
 
 # Words by the path of the key that each stands for, wherever in the file the word is written.
 _ANYWHERE = {
@@ -120,6 +121,8 @@ _WITHIN = {
     "fixed[].height": "elevation, level",
     "fixtures[].at": "location, position, where, point, place",
     "fixtures[].kind": "type, what",
+    "fixtures[].width": "wide, leaf, clear width",
+    "fixtures[].canopy": "awning, porch roof, overhang, shelter, sheltered, covered, roofed, balcony",
     "fixtures[].rim": "height, elevation, level, top, grate",
     "channels[].along": "run, line, points, at, from, to",
     "channels[].rim": "height, heights, elevation, level, top, grate",
@@ -152,8 +155,8 @@ _WITHIN = {
     "edges[].ground_below": "lip, drop, below, lower by",
     "edges[].tied": "dowels, doweled, dowelled, bars",
     "edges[].guard": "rail",
-    "fixtures[].along": "width, from, to, ends, line",
-    "fixtures[].size": "diameter, dia, side",
+    "fixtures[].along": "from, to, ends, line",
+    "fixtures[].size": "diameter, dimensions, dia, side",
     "fixtures[].isolation": "wrapped, wrap, wrapping",
     "fixtures[].outlet": "invert, pipe invert, discharge",
     "fixtures[].pipe": "pipe length, pipe fall, pipe slope",
@@ -213,8 +216,8 @@ def right_paths(key: str, section: str) -> tuple[str, ...]:
     """
     word = _word(key)
     path = WORDS_WITHIN.get((without_numbers(section), word)) or WORDS.get(word)
-    if path == _SIZE:
-        return ("points", "outline")
+    if path == _SIZE:  # of the slab; a width typed inside a section is one of something else
+        return () if section else ("points", "outline")
     return (path,) if path else ()
 
 
@@ -240,49 +243,82 @@ def keys_meant(key: str, section: str) -> set[str]:
     return found
 
 
-def told(paths: Sequence[str], section: str, top: Shape, root: Section) -> str:
-    """What to write instead: the right keys with an example; empty where the schema has no such key."""
+def told(key: str, section: str, top: Shape, root: Section, typed: Node) -> str:
+    """What to write for ``key`` of ``section``: the right key with what was ``typed`` where it fits, or an example.
+
+    Empty where the schema has no such key.
+    """
+    paths = right_paths(key, section)
+    if not paths:
+        return ""
     metric = is_metric(root)
     if len(paths) > 1:
         both = ", and ".join(filter(None, (_line(path, top, metric) for path in paths)))
         return f"{both}; slabwright begin works them out from a size" if both else ""
     path = paths[0]
-    around, _, key = path.rpartition(".")
-    if around == without_numbers(section):
-        return _line(path, top, metric)
+    around, _, last = path.rpartition(".")
     whole = path.partition("[]")[0]
+    if around == without_numbers(section):
+        return _line(path, top, metric, typed, key)
+    line = _line(whole, top, metric, typed if whole == path else None, key)
     first, _, rest = whole.partition(".")
     if rest and first in root.entries and isinstance(root.entries[first], Section):
-        inner = _line(whole, top, metric)
-        around = whole.rpartition(".")[0].replace(".", ", ")
-        return f"under {around}, {inner}" if inner else ""
-    line = _line(whole, top, metric)
+        return f"under {around.replace('.', ', ')}, {line}" if line else ""
     for name in reversed(whole.split(".")[:-1]):
         line = f"{name}: {{{line}}}" if line else ""
     if path == "edges[].isolation" and line:
         return "isolation in the entry of edges that it lies against, as in isolation: " + _example(path, top, metric)
     if "[]" in path and line:
-        return f"{key} in an entry of {whole}, as in {key}: {_example(path, top, metric)}"
+        return f"{last} in an entry of {whole}, as in {last}: {_example(path, top, metric)}"
     return line
 
 
-def _line(path: str, top: Shape, metric: bool) -> str:
-    example = _example(path, top, metric)
-    return f"{path.rpartition('.')[2]}: {example}" if example else ""
+def _line(path: str, top: Shape, metric: bool, typed: Node | None = None, key: str = "") -> str:
+    """The last key of a path with what was typed, where it may stand there, else with its example.
+
+    A ``key`` that is itself one of the words to choose from (``house: wall``) keeps the example.
+    """
+    shape = _shape(path, top)
+    kept = ""
+    if typed is not None and shape is not None and key.casefold() not in shape.schema.get("instead", ()):
+        kept = _kept(typed, shape)
+    value = kept or _example(path, top, metric)
+    return f"{path.rpartition('.')[2]}: {value}" if value else ""
 
 
 def _example(path: str, top: Shape, metric: bool) -> str:
     """The example of a key, as one line; empty where there is no such key."""
+    shape = _shape(path, top)
+    return flow(shape.example(metric)) if shape is not None and shape.examples else ""
+
+
+def _shape(path: str, top: Shape) -> Shape | None:
+    """What may stand behind the last key of a path, an entry of it where it ends with ``[]``; None for no such key."""
     shape = top
     for name in path.split("."):
         key, listed = name.removesuffix("[]"), name.endswith("[]")
         found = next((one.properties[key] for one in (shape, *shape.branches) if key in one.properties), None)
-        if found is None:
+        entry = found
+        if found is not None and listed:
+            entry = next((one.items for one in (found, *found.branches) if one.items is not None), None)
+        if entry is None:
+            return None
+        shape = entry
+    return shape
+
+
+def _kept(typed: Node, shape: Shape) -> str:
+    """What was typed, where it may stand behind another key as it is: a name, a value with its unit, a list of them."""
+    settled = meant(shape, typed)
+    if isinstance(typed, Listing) and settled.items is not None and typed.items:
+        entries = [_kept(each, settled.items) for each in typed.items]
+        return f"[{', '.join(entries)}]" if all(entries) else ""
+    if not isinstance(typed, Text) or typed.empty or not settled.takes(typed):
+        return ""
+    if settled.quantity is not None and typed.number is None:
+        try:
+            signed(typed.text, settled.quantity)
+        except QuantityError:
             return ""
-        shape = found
-        if listed:
-            entry = next((one.items for one in (shape, *shape.branches) if one.items is not None), None)
-            if entry is None:
-                return ""
-            shape = entry
-    return flow(shape.example(metric)) if shape.examples else ""
+        return flow(typed.text)
+    return flow(typed.text) if settled.bare or settled.names or typed.text in (settled.choices or ()) else ""

@@ -180,3 +180,14 @@ def test_leaves_that_do_not_swing_over_the_slab() -> None:
     beside = "fixtures: [{kind: gate, along: [[8, -6], [12, -6]], hinge: [[8, -6]], bottom: 100, opens_to: [8, -20]}]"
     reason = review_by("leaf-clears-slab", walk_slab(plane(RECTANGLE, 0, 0), beside)).does_not_apply[0].reason
     assert reason == "no leaf swings over the slab"
+
+
+def test_a_leaf_over_a_threshold_that_is_low_on_purpose_only_must_not_strike() -> None:
+    """The file asks for the slab 1/2 in under the sill at most, as access standards do; the leaf hangs 3/4 in over."""
+    low = leaves(f"{HANGS}, bottom: 100.0625")
+    fixed = "fixed: [{name: sill, kind: sill, along: [[0, 6], [4, 6]], height: 100.04, slab: at most 1/2 in below}]"
+    assert weights(review_by("leaf-clears-slab", low)) == [("caution", "free_gap_at_least")]
+    assert weights(review_by("leaf-clears-slab", f"{low}\n{fixed}")) == []
+    assert weights(review_by("leaf-clears-slab", f"{low}\n{fixed}".replace("100.0625", "99.99"))) == [
+        ("hold", "gap_at_least")
+    ]

@@ -54,3 +54,12 @@ def test_a_pad_inside_one_panel_has_sloping_sides(x: float, taper: float, expect
     parts = f"parts: [{{name: lift pad, corners: {corners}, thickness: 11 in, taper: {taper} ft}}]\n"
     design = drive("{kind: saw cut, from: [14, 0], to: [14, 36]}", parts)
     assert weights(review_by("thickness-change", design)) == expected
+
+
+@pytest.mark.parametrize(("thick", "asked"), [("155 mm", "0.55 m"), ("152 mm", "0.55 m"), ("150 mm", "0.5 m")])
+def test_a_metric_taper_is_written_to_five_centimeters(thick: str, asked: str) -> None:
+    """Over ten times the step from 100 mm: common practice."""
+    part = f"parts: [{{name: apron, corners: [[0, 0], [6, 0], [6, 2], [0, 2]], thickness: {thick}}}]\n"
+    one = finding("thickness-change", pad(part, use="driveway", unit="m", side="6", thick="100 mm"))
+
+    assert plain(one.to_pass, "metric", both=False) == f"bring {thick} back to 100 mm over {asked}"
