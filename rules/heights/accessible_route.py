@@ -16,8 +16,9 @@ How to put it right
     wants 60 in that are level at its head and its foot, and rails on both sides once it rises more than 6 in.
 Where sources differ
     1 in 48 is 2.083 %, which the trade also writes as 1/4 in/ft. The 60 in of a landing are recalled; where metric is
-    shown, 1.5 m are asked, and the paving that a ramp ends on counts as its landing; elsewhere an existing slab does
-    where the way is drawn on over it for 60 in. Public walks want 48 in of width.
+    shown, 1.5 m are asked, and the paving that a ramp ends on counts as its landing. Elsewhere an existing slab does
+    where the way is drawn on over it for 60 in or `falls_to_slab` says that it falls no more than 1 in 48; where the
+    file says neither, that is a caution. Public walks want 48 in of width.
 """
 
 from __future__ import annotations
@@ -32,6 +33,8 @@ TITLE = "An accessible way keeps the access limits"
 LIMITS = (
     Limit("running_at_most", "1:20", Kind.SLOPE, "hold", Cite("ada-2010", "403.3"), ("2 %", "12 %"),
           "slope along an accessible way that is no ramp with landings"),
+    Limit("unseen_landing_at_most", "1:20", Kind.SLOPE, "caution", Cite("ada-2010", "403.3"), ("2 %", "12 %"),
+          "slope along an accessible way where a ramp ends on an old slab of unknown fall"),
     Limit("ramp_at_most", "1:12", Kind.SLOPE, "hold", Cite("ada-1991", "4.8.2"), ("4 %", "12 %"),
           "slope of a ramp on an accessible way"),
     Limit("rise_at_most", "30 in", Kind.DEPTH, "hold", Cite("ada-1991", "4.8.2"), ("12 in", "40 in"),
@@ -59,35 +62,54 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not stretches:
         does_not_apply("the accessible way does not cross the slab")
     ramps = plan.routes.ramps(stretches, limits.running_at_most.value.si)
-    walk = [one for one in stretches if not any(one in ramp.stretches for ramp in ramps if _landed(plan, ramp))]
+    landed = [(ramp, unseen) for ramp in ramps if (unseen := _unseen_landings(plan, limits, ramp)) is not None]
+    walk = [one for one in stretches if not any(one in ramp.stretches for ramp, _ in landed)]
     if walk:
         yield _steepest(plan, walk, limits.running_at_most, False)
-    for ramp in ramps:
-        if _landed(plan, ramp):
-            yield _steepest(plan, ramp.stretches, limits.ramp_at_most, False)
-            yield _rise(plan, ramp, limits.rise_at_most)
+    for ramp, unseen in landed:
+        yield _steepest(plan, ramp.stretches, limits.ramp_at_most, False)
+        yield _rise(plan, ramp, limits.rise_at_most)
+        for piece in unseen:
+            yield _unseen(plan, ramp, piece, limits.unseen_landing_at_most)
     yield _steepest(plan, stretches, limits.cross_at_most, True)
     yield from _width(plan, limits.width_at_least)
     yield from _steps(plan, limits.step_at_most)
     yield from _thresholds(plan, limits.step_at_most)
 
 
-def _landed(plan: Plan, ramp: Ramp) -> bool:
-    """Whether a ramp has a landing at both ends."""
+def _unseen_landings(plan: Plan, limits: Limits, ramp: Ramp) -> list[EdgePiece] | None:
+    """The old slabs that a ramp ends on and that nothing says are level; None where it has no landing at an end."""
     least, way = LANDING[plan.home], plan.design.site.accessible_route
+    paving = {"existing slab", "asphalt", "street"} if plan.home == "metric" else {"existing slab"}
     ends = zip(ramp.level, ramp.at_end, (ramp.stretches[0].shape[0], ramp.stretches[-1].shape[1]), (way[0], way[-1]),
                strict=True)  # fmt: skip
-    return all(
-        level >= least - CLOSE or (at_end and _goes_on(plan, foot, (end.x, end.y), least))
-        for level, at_end, foot, end in ends
-    )
+    unseen = []
+    for level, at_end, foot, end in ends:
+        if level >= least - CLOSE:
+            continue
+        beside = [piece for piece in plan.edges.at(foot) if piece.beside in paving] if at_end else []
+        if not beside:
+            return None
+        if plan.home == "metric" or math.dist(foot, (end.x, end.y)) >= least - CLOSE:
+            continue
+        falls = beside[0].edge.falls_to_slab if beside[0].edge else None
+        if falls is None:
+            unseen.append(beside[0])
+        elif not limits.cross_at_most.met(falls):
+            return None
+    return unseen
 
 
-def _goes_on(plan: Plan, foot: XY, end: XY, least: float) -> bool:
-    """Whether a way that leaves the slab at the ``foot`` of a ramp goes on over paving that is its landing."""
-    paving = {"existing slab", "asphalt", "street"} if plan.home == "metric" else {"existing slab"}
-    beyond = plan.home == "metric" or math.dist(foot, end) >= least - CLOSE
-    return beyond and any(piece.beside in paving for piece in plan.edges.at(foot))
+def _unseen(plan: Plan, ramp: Ramp, piece: EdgePiece, limit: InForce) -> Finding | Margin:
+    first, last = ramp.stretches[0], ramp.stretches[-1]
+    return compare(
+        spot(piece), slope(max(one.running for one in ramp.stretches)), limit,
+        says=lambda: words("the ramp from {a} to {b} ends on {beside}, and nothing says that it is level there",
+                           a=_name(plan, first)[0], b=_name(plan, last)[1], beside=piece.name),
+        decide=lambda: words("draw the accessible way on over {beside} for {landing} if it is level there, or write "
+                             "how it falls (falls_to_slab); else pour a landing",
+                             beside=piece.name, landing=length(LANDING[plan.home])),
+    )  # fmt: skip
 
 
 def _name(plan: Plan, one: RouteStretch) -> tuple[str, str]:

@@ -119,8 +119,10 @@ def test_paving_beside_is_no_landing_by_us_rules() -> None:
     ("begins", "beside", "expected"),
     [
         (-5.0, "existing slab", []),
-        (-4.9, "existing slab", ["running_at_most"]),
-        (0.0, "existing slab", ["running_at_most"]),
+        (-4.9, "existing slab", ["unseen_landing_at_most"]),
+        (0.0, "existing slab", ["unseen_landing_at_most"]),
+        (0.0, "existing slab, falls_to_slab: 2 %", []),
+        (0.0, "existing slab, falls_to_slab: 2.1 %", ["running_at_most"]),  # 1 in 48 is 2.083 %
         (-5.0, "lawn", ["running_at_most"]),
     ],
 )
