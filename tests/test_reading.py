@@ -536,3 +536,19 @@ def test_what_is_asked_of_a_slab_is_read_as_people_say_it(said: str, means: str)
 def test_sections_that_may_hold_nothing_may_be_empty() -> None:
     empty = "\n".join(f"{one}: []" for one in ("openings", "fixed", "fixtures", "joints", "loads", "variances"))
     assert read_text(Path("t.slab.yaml"), pad(empty))[0].joints == ()
+
+
+@pytest.mark.parametrize(
+    ("at", "width", "ends"),
+    [
+        ("[5.5, 0]", "3 ft", [(4, 0), (7, 0)]),
+        ("[5.5, -1.5]", "36 in", [(4, -1.5), (7, -1.5)]),  # in its wall, a foot and a half off the slab
+        ("[20, 6]", "8 ft", [(20, 2), (20, 10)]),
+    ],
+)
+def test_a_door_of_a_width_stands_along_its_side_of_the_slab(
+    at: str, width: str, ends: list[tuple[float, float]]
+) -> None:
+    text = pad(f"fixtures: [{{kind: door, at: {at}, width: {width}}}]", outline="[[0, 0], [20, 0], [20, 12], [0, 12]]")
+    door = read_text(Path("door.slab.yaml"), text)[0].fixtures[0]
+    assert sorted((round(one.x / 0.3048, 9), round(one.y / 0.3048, 9)) for one in door.along) == ends

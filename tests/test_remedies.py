@@ -16,7 +16,7 @@ from slabwright.review.concluding import conclude
 from slabwright.review.one_height import heights_of, merged
 from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Conclusions, Report
-from slabwright.rulebook.remedy import Append, set_heights, write
+from slabwright.rulebook.remedy import Append, set_heights, together, write
 from slabwright.text.words import words
 from slabwright.units.quantity import Kind, read, share
 
@@ -245,3 +245,11 @@ def test_a_remedy_is_judged_as_a_design_that_nobody_has_seen_before() -> None:
             conclude([(Plan(read_text(path, applied.text)[0]), anew)], RULES, IN_FORCE)
             assert told_of(applied.now) == told_of(anew), remedy.says
     assert len({sections for _, sections in seen}) >= 9
+
+
+def test_two_edits_in_the_same_words_are_told_once() -> None:
+    """A corner between two lawns: the ground of both is cut down, and told of the corner."""
+    says = words("cut the lawn at C down to {low}", low=share(0.5))
+    both = together(write("edges[1].ground[1]", "9.8", says), write("edges[2].ground[0]", "9.8", says))
+
+    assert (len(both.edits), both.says.template) == (2, "cut the lawn at C down to {low_1}")

@@ -2,7 +2,9 @@
 
 What is compared
     Looks at each stretch of `site.accessible_route` between two folds. Compares the slope along the way with 1 in 20
-    or, where it is a ramp with a level landing at both ends, with 1 in 12, and the rise of each run with 30 in.
+    or, where it is a ramp with a level landing at both ends, with 1 in 12, and the rise of each run with 30 in. Where
+    the way begins or ends at an old slab on which a ramp ends, its landing lies on that: how far the way is drawn on
+    over it is compared with 60 in, as a note.
     Compares the slope across the way with 1 in 48, and its clear width, posts and columns left out, with 36 in. A
     planned step at either end, and the threshold of a door that it leads through, are compared with 1/2 in. Other lips
     are judged by `trip-at-existing-slab`.
@@ -16,9 +18,8 @@ How to put it right
     wants 60 in that are level at its head and its foot, and rails on both sides once it rises more than 6 in.
 Where sources differ
     1 in 48 is 2.083 %, which the trade also writes as 1/4 in/ft. The 60 in of a landing are recalled; where metric is
-    shown, 1.5 m are asked, and the paving that a ramp ends on counts as its landing. Elsewhere an existing slab does
-    where the way is drawn on over it for 60 in or `falls_to_slab` says that it falls no more than 1 in 48; where the
-    file says neither, that is a caution. Public walks want 48 in of width.
+    shown, 1.5 m are asked, and the paving that a ramp ends on counts as its landing; elsewhere an existing slab does,
+    unless `falls_to_slab` says that it falls more than 1 in 48. Public walks want 48 in of width.
 """
 
 from __future__ import annotations
@@ -33,8 +34,6 @@ TITLE = "An accessible way keeps the access limits"
 LIMITS = (
     Limit("running_at_most", "1:20", Kind.SLOPE, "hold", Cite("ada-2010", "403.3"), ("2 %", "12 %"),
           "slope along an accessible way that is no ramp with landings"),
-    Limit("unseen_landing_at_most", "1:20", Kind.SLOPE, "caution", Cite("ada-2010", "403.3"), ("2 %", "12 %"),
-          "slope along an accessible way where a ramp ends on an old slab of unknown fall"),
     Limit("ramp_at_most", "1:12", Kind.SLOPE, "hold", Cite("ada-1991", "4.8.2"), ("4 %", "12 %"),
           "slope of a ramp on an accessible way"),
     Limit("rise_at_most", "30 in", Kind.DEPTH, "hold", Cite("ada-1991", "4.8.2"), ("12 in", "40 in"),
@@ -45,10 +44,13 @@ LIMITS = (
           "clear width of an accessible way"),
     Limit("step_at_most", "1/2 in", Kind.DEPTH, "hold", Cite("aba-303.3"), ("1/4 in", "1 in"),
           "planned step or threshold on an accessible way"),
+    Limit("beyond_at_least", "60 in", Kind.LENGTH, "note", Cite("ada-remembered"), ("48 in", "72 in"),
+          "how far the way is drawn on over the old slab that a ramp ends on, which is its landing"),
 )  # fmt: skip
 CLOSE = 0.002  # m: a place is drawn no closer
 ACROSS = {"us": 48 * INCH, "metric": 1.2}  # m: the length of the level that is laid across
 LANDING = {"us": 60 * INCH, "metric": 1.5}  # m: how far a ramp's landing is level; `ada-remembered`
+LEVEL = 1 / 48  # a landing falls no more, `ada-2010`
 WORKED = ()
 
 
@@ -62,54 +64,57 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not stretches:
         does_not_apply("the accessible way does not cross the slab")
     ramps = plan.routes.ramps(stretches, limits.running_at_most.value.si)
-    landed = [(ramp, unseen) for ramp in ramps if (unseen := _unseen_landings(plan, limits, ramp)) is not None]
-    walk = [one for one in stretches if not any(one in ramp.stretches for ramp, _ in landed)]
+    walk = [one for one in stretches if not any(one in ramp.stretches for ramp in ramps if _landed(plan, ramp))]
     if walk:
         yield _steepest(plan, walk, limits.running_at_most, False)
-    for ramp, unseen in landed:
-        yield _steepest(plan, ramp.stretches, limits.ramp_at_most, False)
-        yield _rise(plan, ramp, limits.rise_at_most)
-        for piece in unseen:
-            yield _unseen(plan, ramp, piece, limits.unseen_landing_at_most)
+    for ramp in ramps:
+        if _landed(plan, ramp):
+            yield _steepest(plan, ramp.stretches, limits.ramp_at_most, False)
+            yield _rise(plan, ramp, limits.rise_at_most)
+            if plan.home == "us":
+                yield from _beyond(plan, ramp, limits.beyond_at_least)
     yield _steepest(plan, stretches, limits.cross_at_most, True)
     yield from _width(plan, limits.width_at_least)
     yield from _steps(plan, limits.step_at_most)
     yield from _thresholds(plan, limits.step_at_most)
 
 
-def _unseen_landings(plan: Plan, limits: Limits, ramp: Ramp) -> list[EdgePiece] | None:
-    """The old slabs that a ramp ends on and that nothing says are level; None where it has no landing at an end."""
-    least, way = LANDING[plan.home], plan.design.site.accessible_route
+def _landed(plan: Plan, ramp: Ramp) -> bool:
+    """Whether a ramp has a landing at both ends."""
+    least = LANDING[plan.home]
+    ends = zip(ramp.level, ramp.at_end, (ramp.stretches[0].shape[0], ramp.stretches[-1].shape[1]), strict=True)
+    return all(level >= least - CLOSE or (at_end and _paved(plan, foot)) for level, at_end, foot in ends)
+
+
+def _paved(plan: Plan, foot: XY) -> list[EdgePiece]:
+    """The edges at the ``foot`` of a ramp, where the way leaves the slab, whose paving is its landing.
+
+    None whose `falls_to_slab` is more than a landing may fall.
+    """
     paving = {"existing slab", "asphalt", "street"} if plan.home == "metric" else {"existing slab"}
-    ends = zip(ramp.level, ramp.at_end, (ramp.stretches[0].shape[0], ramp.stretches[-1].shape[1]), (way[0], way[-1]),
-               strict=True)  # fmt: skip
-    unseen = []
-    for level, at_end, foot, end in ends:
-        if level >= least - CLOSE:
-            continue
-        beside = [piece for piece in plan.edges.at(foot) if piece.beside in paving] if at_end else []
-        if not beside:
-            return None
-        if plan.home == "metric" or math.dist(foot, (end.x, end.y)) >= least - CLOSE:
-            continue
-        falls = beside[0].edge.falls_to_slab if beside[0].edge else None
-        if falls is None:
-            unseen.append(beside[0])
-        elif not limits.cross_at_most.met(falls):
-            return None
-    return unseen
+    beside = [piece for piece in plan.edges.at(foot) if piece.beside in paving]
+    return [piece for piece in beside if (falls := _falls(piece)) is None or meets(falls.si, LEVEL, "most")]
 
 
-def _unseen(plan: Plan, ramp: Ramp, piece: EdgePiece, limit: InForce) -> Finding | Margin:
-    first, last = ramp.stretches[0], ramp.stretches[-1]
-    return compare(
-        spot(piece), slope(max(one.running for one in ramp.stretches)), limit,
-        says=lambda: words("the ramp from {a} to {b} ends on {beside}, and nothing says that it is level there",
-                           a=_name(plan, first)[0], b=_name(plan, last)[1], beside=piece.name),
-        decide=lambda: words("draw the accessible way on over {beside} for {landing} if it is level there, or write "
-                             "how it falls (falls_to_slab); else pour a landing",
-                             beside=piece.name, landing=length(LANDING[plan.home])),
-    )  # fmt: skip
+def _falls(piece: EdgePiece) -> Amount | None:
+    return piece.edge.falls_to_slab if piece.edge else None
+
+
+def _beyond(plan: Plan, ramp: Ramp, limit: InForce) -> Conclusions:
+    """How far the way is drawn on over an old slab, at each end where a ramp comes down onto that."""
+    way = plan.design.site.accessible_route
+    ends = (ramp.stretches[0].shape[0], way[0]), (ramp.stretches[-1].shape[1], way[-1])
+    for (foot, end), at_end, level in zip(ends, ramp.at_end, ramp.level, strict=True):
+        paved = _paved(plan, foot) if at_end and level < LANDING["us"] - CLOSE else []
+        if paved and _falls(paved[0]) is None:
+            drawn, name = length(round(math.dist(foot, (end.x, end.y)), 4)), paved[0].name
+            yield compare(
+                plan.spot(f"landing on {name}", "site.accessible_route", "site", shape=(foot,)), drawn, limit,
+                give=CLOSE,
+                says=lambda: words("the ramp ends on {edge}, and nothing shows that this is level there", edge=name),
+                decide=lambda: words("lay a level on {edge}, and draw the way on over it for {least}", edge=name,
+                                     least=limit.value),
+            )  # fmt: skip
 
 
 def _name(plan: Plan, one: RouteStretch) -> tuple[str, str]:
@@ -137,8 +142,8 @@ def _longer(plan: Plan, run: Amount, shown: float, most: float, what: str) -> Wo
     if what == "across":
         return words("let it fall {fall} over {run} across the way at most", fall=fall, run=run)
     return words("let it fall {fall} over {run} along the way at most, or take the height over {longer}; over 1 in 20 "
-                 "it is a ramp, and wants {landing} that are level at its head and its foot, drawn here or crossed by "
-                 "the way beyond the slab",
+                 "it is a ramp, and wants {landing} that are level at its head and its foot, drawn here or on "
+                 "an old slab that the way goes on over",
                  fall=fall, run=run, longer=length(run.si * shown / most), landing=length(LANDING[plan.home]),
                  )  # fmt: skip
 

@@ -4,8 +4,8 @@ What is compared
     Compares the order, with the allowance where it comes on top, with the net volume (thickened edges and steps
     counted) and what fills the hose: less than that leaves a hole in the slab. It then compares the order with these
     and what stays in the hopper (as written, or a quarter yard of a pump), and with 4 % over the net volume, 3 % where
-    the base was shot. More than 1.2 times net is a note; of a small order, half a yard over what is usual is. Where finish and base
-    are known, the volume is the room between them.
+    the base was shot. More than 1.2 times net is a note; of a small order, half a yard over what is usual is. Where
+    finish and base are known, the volume is the room between them.
 Why it matters
     Two barrows short at four in the afternoon is a cold joint across the slab. The yard left over costs less.
 When it does not apply

@@ -202,8 +202,9 @@ class Edges(PlanView):
             and finish
             and all(g < f - GOES_DOWN for g, f in zip(ground, finish, strict=True))
         )
-        dams = beside in DAMS and not down and not (beside == "curb" and ground is not None)
         takes = edge.takes_water if edge else None
+        flush = beside == "curb" and (ground is not None or takes)  # water runs over it
+        dams = beside in DAMS and not down and not flush
         if takes is None and down:  # what comes to the head of a flight runs down it
             takes = True
         elif edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said

@@ -62,17 +62,20 @@ class Flights(PlanView):
 
         One that the file does not lay is taken to stand square before the door or edge that it leads up to.
         """
-        found = []
-        for one in self.standing:
-            if one.laid is not None:
-                found += [shapely.Polygon(ring) for ring in one.laid.treads]
-                continue
-            for ends in self._widths(one.steps):
-                way, half = shapely.LineString(ends), one.steps.width.si / 2
-                middle, wide = way.length / 2, min(half, way.length / 2)
-                before = shapely.ops.substring(way, middle - wide, middle + wide)
-                found.append(before.buffer(sum(one.goings), cap_style="flat"))
+        found = [body for one in self.standing for body in self._bodies(one)]
         return shapely.union_all(found) if found else None
+
+    def _bodies(self, flight: Flight) -> list[shapely.Geometry]:
+        """What a flight covers of the plan, whatever the heights; nothing where it stands nowhere."""
+        if flight.laid is not None:
+            return [shapely.Polygon(ring) for ring in flight.laid.treads]
+        found = []
+        for ends in self._widths(flight.steps):
+            way, half = shapely.LineString(ends), flight.steps.width.si / 2
+            middle, wide = way.length / 2, min(half, way.length / 2)
+            before = shapely.ops.substring(way, middle - wide, middle + wide)
+            found.append(before.buffer(sum(flight.goings), cap_style="flat"))
+        return found
 
     def covers(self, panel: shapely.Polygon) -> bool:
         """Whether nearly all of a panel lies under flights: one that the file does not lay starts from its edge."""
@@ -92,8 +95,8 @@ class Flights(PlanView):
         """The flight up to a door or an edge that covers most of a place before it; None where the slab lies open."""
         place = shapely.Polygon(ring)
         for one in self.standing:
-            if one.steps.leads_to == name != "" and one.laid is not None:
-                body = shapely.union_all([shapely.Polygon(tread) for tread in one.laid.treads])
+            if one.steps.leads_to == name != "":
+                body = shapely.union_all(self._bodies(one))
                 if shapely.intersection(body, place).area > MOST * place.area:
                     return one
         return None
