@@ -64,7 +64,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no edge is beside an existing slab or asphalt")
     needs_heights(plan)
     if pieces and not any(piece.ground for piece in pieces):
-        such = "99.60" if plan.design.height_unit in ("ft", "in") else "99.850"
+        such = such_height(plan, "99.60", "99.850")
         paving = pieces[0].beside.removeprefix("existing ")
         not_shown(f"edges, ground: the height of the {paving} beside {pieces[0].name}, such as {such}",
                   place=pieces[0].place)  # fmt: skip

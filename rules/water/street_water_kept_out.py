@@ -54,7 +54,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     needs_heights(plan)
     gutter, crest = _gutter(plan), plan.water.crest(streets, walls or onto)
     if gutter is None:
-        such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
+        such = such_height(plan, "99.30", "99.850")
         not_shown(f"edges, ground: the height of the gutter beside {streets[0].name}, such as {such}",
                   place=streets[0].place)  # fmt: skip
     if crest is None:

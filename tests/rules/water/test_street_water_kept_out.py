@@ -192,8 +192,8 @@ def test_a_side_drain_that_begins_at_the_street_is_no_way_in() -> None:
         (HUMP, "raise V1 by 12 5/8 in, to 100.00 ft"),
         (
             "",
-            "raise the slab a few feet behind the gutter, before it goes on to garage, to 99.63 ft at least, and best to "
-            "100.00 ft",
+            "raise the slab a few feet behind the gutter, before it goes on to garage, to 99.63 ft at least, and best "
+            "to 100.00 ft",
         ),
     ],
 )
