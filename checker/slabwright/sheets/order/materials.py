@@ -16,6 +16,7 @@ from slabwright.design.reinforcement import Mesh
 from slabwright.formulas import OutOfRangeError, base, steel, weather
 from slabwright.formulas import bars as bar_tables
 from slabwright.formulas.units import FOOT, INCH, PSI
+from slabwright.geometry.xy import middle_of
 from slabwright.plan.edges import EdgePiece, filler_depth
 from slabwright.plan.plan import Plan
 from slabwright.sheets.order.cutting import CuttingPlan, best_plan
@@ -381,7 +382,7 @@ def forms(plan: Plan) -> Forms:
 
 def _held(plan: Plan, piece: EdgePiece) -> float:
     """Depth that forms hold along an edge, m, in the middle of its sides: at a corner the next edge may be thick."""
-    middles = (plan.thickness.at(((a + c) / 2, (b + d) / 2)) for (a, b), (c, d) in pairwise(piece.line))
+    middles = (plan.thickness.at(middle_of(a, b)) for a, b in pairwise(piece.line))
     return max(*middles, *(area.thickness.si for area in plan.areas.along(piece.line)))
 
 
