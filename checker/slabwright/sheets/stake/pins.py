@@ -284,11 +284,9 @@ def as_points(pins: Sequence[Pin]) -> dict[str, Point]:
 
 def heights_at(plan: Plan, xy: np.ndarray) -> list[float | None]:
     """Finish heights at places (k, 2); without a finish surface only where one is typed."""
-    surface = plan.finish.surface
-    if surface is None:
+    if plan.finish.surface is None:
         return _typed(plan.design.heights.finish, xy)
-    found = surface.height(xy)
-    return [plan.finish.at(as_xy(at)) if np.isnan(z) else float(z) for at, z in zip(xy, found, strict=True)]
+    return plan.finish.all_at([as_xy(at) for at in xy])
 
 
 def existing_at(plan: Plan, xy: np.ndarray) -> list[float | None]:
