@@ -73,11 +73,7 @@ def compare(arguments: argparse.Namespace, settings: Settings) -> int:
                 status = slip.status
                 entries.append(slip.data)
         for one in _each(found.pairs, asked, arguments.jobs, alone):
-            fresh = [problem for problem in one.problems if problem not in told]
-            told.update(fresh)
-            if fresh:
-                sys.stdout.flush()
-                problem_list.write(fresh, sys.stderr)
+            many_files.tell_once(one.problems, told)
             status = max(status, one.status)
             rows.append(one.row)
             entries.append(one.data)
