@@ -618,7 +618,14 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     ({"fixtures": "[{kind: drain, at: {x: 1}}]"}, [(8, 26, '"at" holds keys, and a list is wanted', "at: [12, 3]")]),
     (
         {"joints": "[{kind: expansion joint, from: A, to: B}]"},
-        [(8, 17, '"kind: expansion joint" is not known here', "no joint here, but isolation under edges")],
+        [
+            (
+                8,
+                17,
+                '"kind: expansion joint" is not known here',
+                "isolation under edges where it lies at the rim; formed strip with isolation where it crosses the slab",
+            )
+        ],
     ),
     (
         {"thickness": "{design: 4in, thickened_edges: {run: [A, B], depth: 8 in, taper: 3 ft}}"},
@@ -805,5 +812,73 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
             (8, 10, '"house" is not a key known here', "beside: building"),
             (8, 23, '"side" is not a key known here', "run: [A, B]"),
         ],
+    ),
+    (
+        {"edges": "[{rest: lawn, wheels_cross: true}]"},
+        [
+            (
+                8,
+                22,
+                '"wheels_cross" does not go with "rest"',
+                'run: [A, B], beside: lawn in place of "rest"',
+            )
+        ],
+    ),
+    (
+        {"joints": "{kind: saw cut, spacing: 10 ft}"},
+        [
+            (
+                8,
+                1,
+                '"joints" holds keys, and a list is wanted',
+                "from and to of each joint; slabwright propose joints FILE lays them out",
+            )
+        ],
+    ),
+    (
+        {"pour": "2027-05-05"},
+        [(8, 7, '"pour" is one value, and keys are wanted', "under job, pour: 2027-05-05")],
+    ),
+    (
+        {"openings": "[{center: [4, 4], diameter: 3 ft}]"},
+        [
+            (
+                8,
+                at,
+                f'"{key}" is not a key known here',
+                "corners: [{arc_to: [4.4, 1.9], through: [4, 2.3]}, {arc_to: [3.6, 1.9], through: [4, 1.5]}], "
+                "two halves of a circle",
+            )
+            for at, key in ((13, "center"), (29, "diameter"))
+        ],
+    ),
+    (
+        {"mix": "{calcium_chloride: 2 %}"},
+        [
+            (
+                8,
+                7,
+                '"calcium_chloride" is not a key known here',
+                "chloride: 1 %, the ion alone, for 2 % of calcium chloride flakes; "
+                "leave out an accelerator without chloride",
+            )
+        ],
+    ),
+    (
+        {"fixtures": "[{kind: door, width: 3 ft, threshold: 100}]"},
+        [
+            (8, 38, '"threshold" is not a key known here', "sill: 100"),
+        ],
+    ),
+    (
+        {"heights": "{finish: {A: 100}, falls: [{from: A, to: C, fall: 2 %}]}"},
+        [
+            (8, 38, '"from" is not a key known here', "along: [A, D]"),
+            (8, 47, '"to" is not a key known here', "along: [A, D]"),
+        ],
+    ),
+    (
+        {"posts": "[{at: [4, 4]}]"},
+        [(8, 1, '"posts" is not a key known here', "fixtures: [{kind: post, at: [12, 3], box_out: round}]")],
     ),
 ]

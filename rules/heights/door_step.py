@@ -4,7 +4,8 @@ What is compared
     Compares the height of each door's sill above the slab, or above the last tread of steps poured with it that
     `leads_to` the door, with 7 3/4 in; where the door swings out over it, with 1 1/2 in, as a note but at the exit that
     the code requires. As a step against the rain the same height is compared with 1 in, and with 1/4 in at a way in for
-    wheelchairs and at a door for vehicles. A slab above the sill is a hold everywhere.
+    wheelchairs, at a door for vehicles, and where the file asks for a slab 1/2 in under the sill at most. A slab above
+    the sill is a hold everywhere.
 Why it matters
     A person who steps out backwards with a tray does not look. A riser a little too high is where people fall. A slab
     flush with the sill lets in the first storm that comes from that side.
@@ -155,7 +156,7 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
     if door.fixture.sill is None:
         return
     kept, sill = [limits.sill_above_at_least], door.fixture.sill.si
-    level = plan.doors.for_vehicles(door) or plan.doors.accessible(door)
+    level = plan.doors.for_vehicles(door) or plan.doors.low_threshold(door)
     if plan.rained_on(plan.areas.at(door.at)) and not plan.doors.dry(door):
         kept.append(limits.low_lip_at_least if level else limits.weather_step_at_least)
     tops = _tops(plan, door)

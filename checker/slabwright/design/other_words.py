@@ -18,7 +18,7 @@ _ANYWHERE = {
     "units": "unit, measure",
     "use": "type, purpose, slab type, slab",
     "site.freezing": "freeze, frost, climate, winter",
-    "site.deicing_salt": "salt, salts, deicer, deicing, de icing",
+    "site.deicing_salt": "salt, salts, deicer, deicing, de icing, deicers",
     "site.soil": "subgrade, ground, dirt, earth, soils",
     "site.base": "gravel, subbase, sub base, base course, road base, crushed stone, aggregate base, "
                  "hardcore, base, bedding",
@@ -86,6 +86,12 @@ _ANYWHERE = {
     "pour.finish": "texture, broom, finish type, surface, broomed",
     "pour.crew": "men, hands, people",
     "variances": "exception, exceptions, waiver, waivers, variance",
+    "site.keep_off": "septic, septic tank, drain field, keep out",
+    "site.lot.lines": "property lines, lot line, lot lines, boundary line, boundary lines",
+    "site.soil.sulfate": "sulfate, sulphate, sulfates, sulphates",
+    "edges[].guard": "guards, guard rail, guardrail, railing, railings",
+    "mix.water_reducer": "plasticizer, superplasticizer, plasticiser, superplasticiser, admixture, admixtures",
+    "pour.protection": "blankets, insulation, cold protection, frost protection",
 }  # fmt: skip
 
 # Words that stand for a key of the section they are written in, and elsewhere for nothing in particular.
@@ -96,7 +102,7 @@ _WITHIN = {
     "site.base.thickness": "depth, thick, layer",
     "outline[].arc_to": "to, end, arc, curve, curve to",
     "outline[].through": "via, by, over, middle, mid, past",
-    "openings[].corners": "points, outline, shape, at",
+    "openings[].corners": "points, outline, shape, at, center, centre, circle, radius, diameter",
     "edges[].run": "side, along, from, points, edge, line",
     "edges[].beside": "wall, house, building, what, against, kind, type, adjacent",
     "edges[].ground": "height, elevation, level, grade, heights",
@@ -115,18 +121,18 @@ _WITHIN = {
     "fixed[].height": "elevation, level",
     "fixtures[].at": "location, position, where, point, place",
     "fixtures[].kind": "type, what",
-    "fixtures[].size": "diameter, dimensions",
     "fixtures[].width": "wide, leaf, clear width",
     "fixtures[].canopy": "awning, porch roof, overhang, shelter, sheltered, covered, roofed, balcony",
     "fixtures[].rim": "height, elevation, level, top, grate",
-    "channels[].along": "run, line, points, at",
+    "channels[].along": "run, line, points, at, from, to",
     "channels[].rim": "height, heights, elevation, level, top, grate",
     "channels[].invert": "bottom, depth, flow line, invert level",
     "thickness.design": "thickness, thick",
+    "thickness.form_board": "form",
     "joints[].kind": "type",
     "joints[].from": "start, begin",
     "joints[].to": "end",
-    "joints[].along": "points, line, run",
+    "joints[].along": "points, line, run, at, x, y, between",
     "joints[].cut_after": "time, cut time, when, after, hours",
     "reinforcement.bars.size": "bar, bars, number, diameter",
     "reinforcement.bars.spacing": "on center, oc, centers, every",
@@ -146,13 +152,60 @@ _WITHIN = {
     "order.volume": "concrete",
     "order.truck": "load",
     "pour.start": "time",
+    "edges[].ground_below": "lip, drop, below, lower by",
+    "edges[].tied": "dowels, doweled, dowelled, bars",
+    "edges[].guard": "rail",
+    "fixtures[].along": "from, to, ends, line",
+    "fixtures[].size": "diameter, dimensions, dia, side",
+    "fixtures[].isolation": "wrapped, wrap, wrapping",
+    "fixtures[].outlet": "invert, pipe invert, discharge",
+    "fixtures[].pipe": "pipe length, pipe fall, pipe slope",
+    "fixtures[].sill": "threshold, door sill",
+    "fixtures[].swings_over": "swing, swings, opens, opens out",
+    "channels[].pipe": "pipe length, pipe fall, pipe slope",
+    "heights.falls[].along": "from, to, run, line, points",
+    "thickness.steps[].tread": "run, going",
+    "thickness.steps[].handrail": "rail, railing, railings",
+    "joints[].isolation": "filler, foam, expansion, expansion strip",
 }
+
+# What an example of the key would not settle, by the section, empty for anywhere, and the word. Of flakes of calcium
+# chloride 77 % is the salt, and 71 parts in 111 of that are the ion: half of their weight.
+_HALVES = "corners: [{arc_to: [4.4, 1.9], through: [4, 2.3]}, {arc_to: [3.6, 1.9], through: [4, 1.5]}], two halves"
+_SAID = {
+    ("openings[]", "center, centre, circle, radius, diameter"): f"{_HALVES} of a circle",
+    ("joints[]", "spacing"): "from and to of each joint; slabwright propose joints FILE lays them out",
+    ("mix", "calcium chloride, accelerator"): "chloride: 1 %, the ion alone, for 2 % of calcium chloride flakes; "
+                                               "leave out an accelerator without chloride",
+    ("order", "bags, bag, sacks"): "volume, of what the bags make: about 0.6 ft3 of 80 lb, 12 L of 25 kg",
+    ("", "door, doors"): "fixtures: [{kind: door, along: [[8, 0], [11, 0]], sill: 100.00}]",
+    ("", "post, posts"): "fixtures: [{kind: post, at: [12, 3], box_out: round}]",
+    ("", "column, columns"): "fixtures: [{kind: column, at: [12, 3], box_out: turned square}]",
+    ("", "downspout, downspouts"): "fixtures: [{kind: downspout, at: [12, 3]}]",
+}  # fmt: skip
 
 _SIZE = "points and outline"  # two keys that a size becomes
 WORDS: Mapping[str, str] = {word: path for path, words in _ANYWHERE.items() for word in words.split(", ")}
 WORDS_WITHIN: Mapping[tuple[str, str], str] = {
     (path.rpartition(".")[0], word): path for path, words in _WITHIN.items() for word in words.split(", ")
 }
+SAID: Mapping[tuple[str, str], str] = {
+    (section, word): told for (section, words), told in _SAID.items() for word in words.split(", ")
+}
+
+
+def said(key: str, section: str) -> str:
+    """A whole answer to ``key``, unknown in ``section``; empty where the example of a key does.
+
+    >>> said("spacing", "joints[2]")
+    'from and to of each joint; slabwright propose joints FILE lays them out'
+    """
+    word = _word(key)
+    return SAID.get((without_numbers(section), word)) or SAID.get(("", word), "")
+
+
+def _word(key: str) -> str:
+    return " ".join(re.split(r"[\s_-]+", key.strip().casefold()))
 
 
 def right_paths(key: str, section: str) -> tuple[str, ...]:
@@ -161,7 +214,7 @@ def right_paths(key: str, section: str) -> tuple[str, ...]:
     >>> right_paths("rebar", ""), right_paths("Depth", "site.base"), right_paths("colour", "")
     (('reinforcement.bars',), ('site.base.thickness',), ())
     """
-    word = " ".join(re.split(r"[\s_-]+", key.strip().casefold()))
+    word = _word(key)
     path = WORDS_WITHIN.get((without_numbers(section), word)) or WORDS.get(word)
     if path == _SIZE:  # of the slab; a width typed inside a section is one of something else
         return () if section else ("points", "outline")

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from jsonschema.exceptions import ValidationError
 
 _EXPOSURE = re.compile(r"X[CDSFAM]\d|X0|W[0FAS]")
+_DATE = re.compile(r"\d{4}-\d\d-\d\d")
 _QUICK: dict[int, tuple[Schema, jsonschema_rs.Draft202012Validator]] = {}
 
 NOTHING = ("none", "no", "nothing", "n/a", "nil", "-")  # as people write that there are none
@@ -223,16 +224,20 @@ class _Teller:
                     if shape.examples
                     else write
                 )
+                section = f"{node.place.path}[]"
+                write = next(filter(None, (other_words.said(name, section) for name in node.entries)), write)
         elif isinstance(node, Listing):
             wrong = f"{named} is a list, and {'keys are' if 'object' in types else 'one value is'} wanted"
             texts = [one.text for one in node.items if isinstance(one, Text)]
             if shape.schema.get("grammar") == "exposure" and texts:
                 write = f'{key}: "{", ".join(texts)}"'
+        elif key == "pour" and _DATE.fullmatch(node.text):
+            wrong, write = f"{named} is one value, and keys are wanted", f"under job, pour: {node.text}"
         elif types & {"object", "array"}:
             needed = self.wanted_at(trail[:-1]).schema.get("required", ())
             if node.text.strip().casefold() in NOTHING and key not in needed and not shape.schema.get("minItems"):
                 write = f'leave "{key}" out where there is none' + (f", or write {key}: []" if "array" in types else "")
-            wrong = f"{named} is one value, and {'a list is' if 'array' in types else 'keys are'} wanted"
+            wrong = f"{named} is one value, and {'keys are' if 'object' in types else 'a list is'} wanted"
         elif "boolean" in types:
             wrong, write = f'"{key}: {node.text}" is neither yes nor no', "true or false"
         elif "integer" in types:
@@ -262,7 +267,8 @@ class _Teller:
                 against = next(
                     (name for name in known if name in node.entries and name not in other.properties), known[0]
                 )
-                self.problems.add(place, f'"{key}" does not go with "{against}"', "keep one of the two")
+                write = self.in_place_of(against, node, other) or "keep one of the two"
+                self.problems.add(place, f'"{key}" does not go with "{against}"', write)
                 continue
             where = self.home_of(key, place)
             near = most_like(key, known, 0.7)
@@ -291,11 +297,25 @@ class _Teller:
         each = ", ".join(f"{name}: {value.text if isinstance(value, Text) else '...'}" for name, value in typed)
         return f"{_key_of_points(shape)}: {{{each}}}"
 
+    def in_place_of(self, against: str, node: Section, other: Shape) -> str:
+        """What to write for ``against`` so that the keys of another alternative go with it; empty where none lack."""
+        lacking = [name for name in other.schema.get("required", ()) if name not in node.entries]
+        said = node.entries.get(against)
+        kept = {
+            name: said.text
+            for name in lacking
+            if isinstance(said, Text) and said.text in other.properties[name].schema.get("enum", ())
+        }
+        told = [f"{name}: {kept.get(name) or flow(other.properties[name].example(self.metric))}" for name in lacking]
+        return f'{", ".join(told)} in place of "{against}"' if told else ""
+
     def other_word(self, key: str, place: Place, typed: Node) -> str:
         """What to write where ``key`` is the trade's other word for a key; empty where it is none."""
+        section = place.path.rpartition(".")[0]
+        if whole := other_words.said(key, section):
+            return whole
         if not isinstance(self.root, Section):
             return ""
-        section = place.path.rpartition(".")[0]
         return other_words.told(key, section, resolve(self.schema, self.schema), self.root, typed)
 
     def meant_by_unknown(self, node: Section, shape: Shape, siblings: tuple[Shape, ...]) -> set[str]:

@@ -253,11 +253,22 @@ class Water(PlanView):
     def drained_along(self, line: Sequence[XY]) -> float:
         """Share of a line that lies at a channel, a trench drain or an opening that takes water."""
         way = shapely.LineString(line)
+        return 1.0 - float(shapely.difference(way, self._takers).length / way.length) if way.length else 0.0
+
+    def past_drains(self, line: Sequence[XY]) -> list[tuple[XY, XY]]:
+        """The pieces of a straight line that no channel, trench drain or opening takes the water of."""
+        pieces = shapely.get_parts(shapely.difference(shapely.LineString(line), self._takers))
+        found = ([(float(x), float(y)) for x, y in shapely.get_coordinates(piece)] for piece in pieces)
+        return [(piece[0], piece[-1]) for piece in found if len(piece) > 1]
+
+    @cached_property
+    def _takers(self) -> shapely.Geometry:
+        """What lies near a channel, a trench drain or an opening that takes water."""
         trenches = [shapely.LineString(piece.line) for piece in self._edges.pieces if piece.beside == "trench drain"]
         trenches += [shapely.LineString(one.line) for one in self._channels.all]
         rings = zip(self._design.openings, self._shape.opening_rings, strict=True)
         takers = shapely.union_all([*trenches, *(ring.polygon for opening, ring in rings if opening.takes_water)])
-        return float(shapely.intersection(way, takers.buffer(BESIDE)).length / way.length) if way.length else 0.0
+        return takers.buffer(BESIDE)
 
     @cached_property
     def at_dams(self) -> tuple[DamLine, ...]:
