@@ -74,19 +74,18 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _landed(plan: Plan, ramp: Ramp) -> bool:
     """Whether a ramp has a landing at both ends."""
-    least, way = LANDING[plan.home], plan.design.site.accessible_route
-    ends = zip(ramp.level, ramp.at_end, (ramp.stretches[0].shape[0], ramp.stretches[-1].shape[1]), (way[0], way[-1]),
-               strict=True)  # fmt: skip
+    least, (start, *_, stop) = LANDING[plan.home], plan.design.site.accessible_route
+    foot, *_, head = (at for one in ramp.stretches for at in one.shape)
     return all(
-        level >= least - CLOSE or (at_end and _goes_on(plan, foot, (end.x, end.y), least))
-        for level, at_end, foot, end in ends
+        meets(level, least - CLOSE, "least") or (at_end and _goes_on(plan, at, (end.x, end.y), least))
+        for level, at_end, at, end in zip(ramp.level, ramp.at_end, (foot, head), (start, stop), strict=True)
     )
 
 
 def _goes_on(plan: Plan, foot: XY, end: XY, least: float) -> bool:
     """Whether a way that leaves the slab at the ``foot`` of a ramp goes on over paving that is its landing."""
     paving = {"existing slab", "asphalt", "street"} if plan.home == "metric" else {"existing slab"}
-    beyond = plan.home == "metric" or math.dist(foot, end) >= least - CLOSE
+    beyond = plan.home == "metric" or meets(math.dist(foot, end), least - CLOSE, "least")
     return beyond and any(piece.beside in paving for piece in plan.edges.at(foot))
 
 

@@ -108,14 +108,14 @@ def _is_well(plan: Plan) -> bool:
     """Whether the slab runs down between walls to a building, with a drain for its water at the foot."""
     _, low = min((z, at) for one in plan.finish.facets for at, z in zip(one.corners, one.heights, strict=True))
     buildings = [piece.line for piece in plan.edges.pieces if piece.beside == "building"]
-    docks = [line for line in buildings if nearest_on(line, low)[0] <= FOOT_OF_WELL]
+    docks = [line for line in buildings if meets(nearest_on(line, low)[0], FOOT_OF_WELL, "most")]
     drains = [
         *(one.at for one in plan.fixtures.all if one.fixture.kind == "drain"),
         *(at for one in plan.channels.all for at in one.line),
         *(at for piece in plan.edges.pieces if piece.beside == "trench drain" for at in piece.line),
     ]
     walled = any(piece.beside == "wall" for piece in plan.edges.pieces)
-    return walled and any(nearest_on(dock, drain)[0] <= FOOT_OF_WELL for dock in docks for drain in drains)
+    return walled and any(meets(nearest_on(dock, at)[0], FOOT_OF_WELL, "most") for dock in docks for at in drains)
 
 
 def _dished(plan: Plan, part: FallPart) -> bool:
@@ -123,8 +123,8 @@ def _dished(plan: Plan, part: FallPart) -> bool:
     drains = [one.at for one in plan.fixtures.all if one.fixture.kind == "drain"]
     facets = [plan.finish.facets[number] for number in part.facets]
     return all(
-        (drop := max(one.heights) - min(one.heights)) <= DISH[1]
-        and drop <= one.slope * DISH[0]
+        meets(drop := max(one.heights) - min(one.heights), DISH[1], "most")
+        and meets(drop, one.slope * DISH[0], "most")
         and any(math.dist(corner, drain) < LEVEL for corner in one.corners for drain in drains)
         for one in facets
     )
@@ -171,8 +171,8 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
 def _driven_over(plan: Plan, part: FallPart, use: str) -> list[Remedy]:
     """A part of a pad that vehicles only drive over, such as the ramp to a door, is a drive."""
     ring = part.outline or ()
-    areas = [one for one in plan.areas.all if one.part and all(one.from_line((at, at)) < LEVEL for at in ring)]
-    if use != "vehicle pad" or not ring or not areas:
+    if use != "vehicle pad" or not ring:
         return []
-    says = words("write use: driveway for {area}, where vehicles drive over it and none stands", area=areas[0].name)
-    return [write(f"{areas[0].place.path}.use", "driveway", says)]
+    areas = [one for one in plan.areas.all if one.part and all(one.from_line((at, at)) < LEVEL for at in ring)]
+    says = "write use: driveway for {area}, where vehicles drive over it and none stands"
+    return [write(f"{one.place.path}.use", "driveway", words(says, area=one.name)) for one in areas]
