@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import advice, only, weights
 from design_text import review_by
 from slabs.heights import ALL_LEVEL, HOUSE, HOUSE_BY_BED, SLOPED, doors, stoop
 from slabwright.rulebook.remedy import Append
@@ -228,3 +228,9 @@ def test_a_slab_too_near_under_a_sill_may_be_set_lower_as_a_whole() -> None:
     comment = only(review_by("door-step", door(0.5 / 12)))
     told = [plain(remedy.says, "us", both=False).replace("about ", "") for remedy in comment.remedies]
     assert told[-1] == "set the whole slab 5/8 in lower"
+
+
+def test_the_slab_is_lowered_under_the_steps_that_are_poured_up_to_a_door() -> None:
+    """One riser of 7 in, and 1/2 in left to the sill where an inch keeps rain out (Beall, p. 285): 1/2 in lower."""
+    comment = only(review_by("door-step", stoop(2).replace("101.5", f"{100 + 7.5 / 12}")))
+    assert advice(comment) == "lower A by about 5/8 in, to 99.95 ft; lower B by about 5/8 in, to 99.95 ft"
