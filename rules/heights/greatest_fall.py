@@ -97,10 +97,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if use == "walk" and plan.design.site.right_of_way:
             kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
         for one in (*kept, None):
-            for part in plan.falls.parts(lambda s: _broken(s, kept) == one, areas):
-                if one and _dished(plan, part):
-                    continue
-                found.append(_compared(plan, part, *(one or kept[-1]), use=called, aim=kept[-1][1]))
+            found += [
+                _compared(plan, part, *(one or kept[-1]), use=called, aim=kept[-1][1])
+                for part in plan.falls.parts(lambda s: _broken(s, kept) == one, areas)
+                if not (one and _dished(plan, part))
+            ]
     yield from found or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}, or falls to a drain close by")
 
 
@@ -143,7 +144,7 @@ def _beside_street(plan: Plan, limit: InForce) -> float:
     for piece in streets:
         for (a, b), (high, low) in zip(pairwise(piece.line), pairwise(piece.ground or ()), strict=False):
             steepest = max(steepest, abs(slopes.slope(high - low, math.dist(a, b))))
-    if most > steepest + fall_give(plan, limit.value, 1.0) and streets and not any(piece.ground for piece in streets):
+    if not meets(most, steepest * (1 + FALL_GIVE), "most") and streets and not any(piece.ground for piece in streets):
         not_shown("edges, ground: the heights of the street or curb along the walk, such as [99.99, 97.54]",
                   place=plan.place("edges"))  # fmt: skip
     return steepest
