@@ -136,7 +136,7 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
             known.append((at, top, ground))
     for at, top, ground in known:
         tread = plan.flights.tread_at(at)
-        stepped = tread is not None and ground < tread < top and meets(top - tread, RISER, "most")
+        stepped = tread is not None and tread < top and meets(top - tread, RISER, "most")
         stepped = stepped or plan.flights.comes_up_at(at, RISER)
         kept = _limits(plan, piece, plan.doors.near(at, WITHIN) and not plan.flights.by(at, LANDING), limits)
         drop = 0.0 if stepped else top - ground
