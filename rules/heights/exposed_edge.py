@@ -143,7 +143,7 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
             known.append((at, top, ground))
     for at, top, ground in known:
         tread = plan.flights.tread_at(at)
-        stepped = tread is not None and ground < tread < top and top - tread < RISER
+        stepped = tread is not None and tread < top and meets(top - tread, RISER, "most")
         stepped = stepped or plan.flights.comes_up_at(at, RISER)
         kept = _limits(plan, piece, plan.doors.near(at, WITHIN) and not plan.flights.by(at, LANDING), limits)
         drop = 0.0 if stepped else top - ground
@@ -241,7 +241,7 @@ def _filled(
     raised = []
     for number, (at, now) in enumerate(zip(edge.run, edge.ground, strict=True)):
         own = plan.finish.at((at.x, at.y))
-        if own is not None and own - now.si > least:
+        if own is not None and not meets(own - now.si, least, "most"):
             new = height(plan.grades.written(own - least, up=True))
             raised.append(write(f"{path}[{number}]", new, says))
     return [together(*raised, says=says)] if raised else []

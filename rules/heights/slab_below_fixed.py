@@ -151,7 +151,7 @@ def _over_sill(plan: Plan, match: FixedMatch, flush: InForce) -> bool:
     """Whether the slab in the open stands over the sill anywhere, by more than half a step of the heights as typed."""
     gaps = [one.height - one.slab for one in plan.fixed.matches if one.fixed is match.fixed]
     low = flush.value.si - plan.finish.give
-    return match.fixed.kind == "sill" and plan.outdoors and min(gaps) < low
+    return match.fixed.kind == "sill" and plan.outdoors and not meets(min(gaps), low, "least")
 
 
 def _material(match: FixedMatch) -> str:
@@ -173,8 +173,10 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
     thing, slab = height(match.height), height(match.slab)
 
     def remedies() -> list[Remedy]:
-        wanted = [(one.at, one.height - side * distance) for one, _ in spots if _off(one, asked) > 1e-9]
-        off = max(_off(one, asked) for one, _ in spots)
+        wanted = [
+            (one.at, one.height - side * distance) for one, _ in spots if not meets(_off(one, asked), 0.0, "most")
+        ]
+        off = _off(match, asked)
         return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *whole_slab_moved(plan, off if low else -off)]
 
     return compare(
