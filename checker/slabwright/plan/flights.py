@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from functools import cached_property
 from typing import ClassVar, Literal, NamedTuple
 
@@ -179,7 +178,7 @@ class Flights(PlanView):
         foot = tuple(
             Point(x + ux * run + side * half * (bx - ax), y + uy * run + side * half * (by - ay)) for side in (-1, 1)
         )
-        laid = laid_out(replace(steps, foot=foot), len(poured), (x, y))
+        laid = laid_out(steps._replace(foot=foot), len(poured), (x, y))
         return flight._replace(risers=risers, poured=poured, laid=laid)
 
     def _widths(self, steps: Steps) -> Iterator[tuple[XY, XY]]:
