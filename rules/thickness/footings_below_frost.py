@@ -65,7 +65,7 @@ def _wall(plan: Plan, edge: ThickenedEdge, frost: Amount, limit: InForce) -> Con
         for piece in plan.edges.at((at.x, at.y))
         for top, beside in zip(piece.finish or (), piece.ground or (), strict=False)
     ]
-    face = depth(max(0.0, *out))
+    face = depth(max([0.0, *out]))
     bottom = depth(edge.depth.si - face.si)
     spare, deep = depth(bottom.si - frost.si), depth(frost.si + limit.value.si + face.si)
     return compare(

@@ -3,10 +3,11 @@
 What is compared
     Compares the thickness as drawn with 4 in on walks and patios, on metric plans with 75 mm and, as a note, 4 in, and
     with 3 1/2 in for floors of buildings. In the panels that vehicles drive over it compares it with 4 in for cars,
-    with 5 in once an axle weighs over 4,000 lb, with 6 in once it weighs over 10,600 lb, and with 6 in wherever
-    vehicles cross the public right of way. On a walk or a patio those are the panels at the edges that wheels cross,
-    where the file names such (`wheels_cross: true`). Metric plans may write 100, 125 and 150 mm. Each part of the slab
-    is judged by its own use. How thick the slab comes out over the base is judged by `base-depth`.
+    with 5 in once an axle weighs over 4,000 lb (18 kN), with 6 in once it weighs over 10,600 lb, and with 6 in wherever
+    vehicles cross the public right of way: of a drive in parts, those at the street, and walks. On a walk or a patio
+    those are the panels at the edges that wheels cross, where the file names such (`wheels_cross: true`). Metric plans
+    may write 100, 125 and 150 mm. Each part of the slab is judged by its own use. How thick the slab comes out over the
+    base is judged by `base-depth`.
 Why it matters
     A slab carries by the square of its thickness: 3 1/2 in carries three quarters of what 4 in does. It does not
     break on the first day. Two years on, the pickup has gone over the same corner a thousand times, and it rocks.
@@ -43,7 +44,7 @@ LIMITS = (
     Limit("trucks_at_least", "6 in", Kind.DEPTH, "caution", Cite("builders-magazine"), ("3 in", "12 in"),
           "thickness under an axle of more than {10,600 lb|47.2 kN}"),
     Limit("loaded_at_least", "5 in", Kind.DEPTH, "caution", Cite("builders-magazine"), ("3 in", "12 in"),
-          "thickness under an axle of more than {4,000 lb|17.8 kN}"),
+          "thickness under an axle of more than {4,000 lb|18 kN}"),
     Limit("walked_at_least", "4 in", Kind.DEPTH, "caution", Cite("ufgs-03300n", "par. 3.8.3"), ("2 in", "12 in"),
           "thickness of walks, patios and pads"),
     Limit("path_at_least", "75 mm", Kind.DEPTH, "caution", Cite("cement-association-profiles"), ("50 mm", "150 mm"),
@@ -52,7 +53,7 @@ LIMITS = (
           "thickness of a path or patio of a metric plan that other texts begin at"),
 )  # fmt: skip
 ROUND = 0.02  # 4 in are 100 mm in metric work, within so much: as limits become round on metric plans
-LOADED = 4000 * POUND_FORCE  # N, `common-practice`
+LOADED = {"us": 4000 * POUND_FORCE, "metric": 18000.0}  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
 ON_FOOT = ("floor_at_least", "metric_floor_at_least", "walked_at_least", "path_at_least", "preferred_path_at_least")
 WALKED = ("walk", "patio")
@@ -108,8 +109,7 @@ def _under_wheels(plan: Plan) -> tuple[Panel, ...]:
 def _driven_panels(plan: Plan, area: Area) -> list[Panel]:
     """The panels of an area that vehicles drive over; what people alone use counts only where nothing else lies in."""
     driven = [panel for panel in _under_wheels(plan) if any(one is area for one in panel.areas)]
-    walked = area.use in WALKED and any(one.use not in WALKED for one in plan.areas.all)
-    return [panel for panel in driven if panel.uses <= set(WALKED)] if walked else driven
+    return [panel for panel in driven if not panel.uses.difference(WALKED)] if area.use in WALKED else driven
 
 
 def _panels(plan: Plan, area: Area) -> int:
@@ -118,13 +118,13 @@ def _panels(plan: Plan, area: Area) -> int:
 
 def _where_driven(plan: Plan, enough: Amount) -> list[Remedy]:
     """The edge that wheels cross made deep, as far in as the slab reaches there."""
-    crossed = [piece for piece in plan.edges.pieces if piece.wheels_cross][:1]
-    if not crossed:
+    crossed = next((piece for piece in plan.edges.pieces if piece.wheels_cross), None)
+    if crossed is None:
         return []
     wide = length(max(panel.short_side for panel in _under_wheels(plan)))
-    says = words("make it {write} thick where wheels cross from {edge}, {wide} in", write=enough, edge=crossed[0].name,
+    says = words("make it {write} thick where wheels cross from {edge}, {wide} in", write=enough, edge=crossed.name,
                  wide=wide)  # fmt: skip
-    return [thicken_edge(plan, crossed, enough, length(FOOT), says, wide)]
+    return [thicken_edge(plan, [crossed], enough, length(FOOT), says, wide)]
 
 
 def _called_for(plan: Plan, limits: Limits, area: Area) -> Iterator[tuple[str, Amount, Words]]:
@@ -143,14 +143,12 @@ def _called_for(plan: Plan, limits: Limits, area: Area) -> Iterator[tuple[str, A
 
 def _driven(plan: Plan, area: Area, panels: Sequence[Panel]) -> Iterator[tuple[str, Amount, Words]]:
     """What vehicles call for, of the panels that they drive over."""
-    t = area.thickness
-    least = min(plan.thickness.least_over(panel.polygon, area) for panel in panels)
-    t = t if abs(least - t.si) < 1e-9 else depth(least)
-    if plan.design.site.right_of_way:
+    t = depth(min(plan.thickness.least_over(panel.polygon, area) for panel in panels))
+    if plan.in_right_of_way(area):
         yield "right_of_way_at_least", t, words("{t} is thin for vehicles in the public right of way", t=t)
     yield "cars_at_least", t, words("{t} is thin for cars", t=t)
     for load in plan.design.loads:
-        if not meets(load.axle.si, LOADED, "most"):
+        if not meets(load.axle.si, LOADED[plan.home], "most"):
             name = "loaded_at_least" if meets(load.axle.si, TRUCK, "most") else "trucks_at_least"
             says = "{t} is thin for {axle} on one axle ({vehicle})"
             yield name, t, words(says, t=t, axle=load.axle, vehicle=load.vehicle)

@@ -30,13 +30,13 @@ from slabwright.rulebook.kit import *
 TITLE = "A thick edge where heavy wheels cross"
 LIMITS = (
     Limit("part_of_thickness_at_least", "1.25", Kind.RATIO, "note", Cite("tm-5-822-5", "ch. 15-16"), ("1", "2"),
-          "depth of an edge that an axle over {4,000 lb|17.8 kN} crosses, as part of the thickness"),
+          "depth of an edge that an axle over {4,000 lb|18 kN} crosses, as part of the thickness"),
     Limit("part_under_trucks_at_least", "1.25", Kind.RATIO, "caution", Cite("tm-5-822-5", "ch. 15-16"), ("1", "2"),
           "depth of an edge that an axle over {10,600 lb|47.2 kN} crosses, as part of the thickness"),
     Limit("brought_back_over_at_least", "3 ft", Kind.LENGTH, "note", Cite("tm-5-822-5", "ch. 15-16"), ("1 ft", "10 ft"),
           "distance from the edge to where the extra depth ends"),
 )  # fmt: skip
-HEAVY = 4000 * POUND_FORCE  # N, `common-practice`
+HEAVY = {"us": 4000 * POUND_FORCE, "metric": 18000.0}  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
 # m, 6 in as metric work prints it: what `least-thickness` asks under them; the rest tells `wheel-load`
 FOR_TRUCKS = 0.15
@@ -47,7 +47,7 @@ WORKED = ()
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The shallowest depth along each edge that is crossed, then how each thickened edge is brought back."""
     heaviest = max((load.axle.si for load in plan.design.loads), default=0.0)
-    if meets(heaviest, HEAVY, "most"):
+    if meets(heaviest, HEAVY[plan.home], "most"):
         does_not_apply("no heavy axle is written (loads)")
     pieces = [piece for piece in plan.edges.pieces if not (piece.edge and piece.edge.tied)]
     crossed = [piece for piece in pieces if piece.wheels_cross]
@@ -58,10 +58,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         not_shown(where, place=plan.place("edges", "loads"))
     t = depth(_slab(plan))
     light = meets(heaviest, TRUCK, "most")
-    runs: dict[tuple[object, str], list[EdgePiece]] = {}
+    runs: dict[tuple[str, object], list[EdgePiece]] = {}
     for piece in crossed:
-        runs.setdefault((piece.place, piece.name), []).append(piece)
-    for run in runs.values():
+        runs.setdefault((piece.name, piece.place), []).append(piece)
+    for (name, _), run in runs.items():
         shown, piece = min(((plan.thickness.least_along(one.line), one) for one in run), key=lambda pair: pair[0])
         at, trucks = spot(piece), limits.part_under_trucks_at_least
         plenty = light or meets(shown, trucks.value.si * FOR_TRUCKS, "least")
@@ -73,7 +73,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                                f"{'no' if meets(shown, t.si, 'most') else 'little'} thicker for it", edge=at.name),
             working=lambda: step("depth at the edge", "part x thickness",
                                  words("{p} x {t}", p=ratio(part.value.si), t=t), asked),
-            remedy=lambda: _thicker(plan, run, asked, limits.brought_back_over_at_least.value),
+            remedy=lambda: _thicker(plan, name, run, asked, limits.brought_back_over_at_least.value),
         )  # fmt: skip
     for number, edge in enumerate(plan.design.thickness.thickened_edges, 1):
         if edge.depth.si > t.si:  # else there is nothing to bring back
@@ -86,9 +86,9 @@ def _slab(plan: Plan) -> float:
     return min(area.thickness.si for area in driven)
 
 
-def _thicker(plan: Plan, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
+def _thicker(plan: Plan, name: str, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
     deep = round_up(asked, STEP[plan.home])
-    says = words("make this slab {write} deep along {edge}, brought back to {t} over {taper}", edge=pieces[0].name,
+    says = words("make this slab {write} deep along {edge}, brought back to {t} over {taper}", edge=name,
                  write=deep, t=depth(_slab(plan)), taper=taper)  # fmt: skip
     return thicken_edge(plan, pieces, deep, taper, says)
 

@@ -28,6 +28,8 @@ Where sources differ
 
 from __future__ import annotations
 
+from math import inf
+
 from slabwright.formulas.strength import rupture_modulus
 from slabwright.formulas.subgrade import assumed_support, support_with_base
 from slabwright.formulas.units import FOOT, INCH, PCI, POUND_FORCE, PSI
@@ -57,7 +59,6 @@ LOOSEST = 0.1  # a factor that is asked at the least: amendments may set any
 FEW = 100  # passes: so few are not worth a number
 SHOPS = ("shop floor", "equipment pad")
 CUT = ("saw cut", "tooled groove")
-THICKEST = 18 * INCH  # m: a plain slab is made no thicker (common practice)
 CLASSIC = Wheel(10000 * POUND_FORCE, 6 * INCH, 4e6 * PSI, 100 * PCI)
 WORKED = (
     Worked("10,000 lb on 10 in, edge", stress(279.4 * PSI), lambda: wheel_stress("edge", CLASSIC, 10 * INCH),
@@ -160,11 +161,11 @@ def _rounded(passes: float) -> str:
 def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], once: Amount | None) -> list[Remedy]:
     """Thicker edges, wheels kept off, or a thicker slab; ``allowed`` is the stress that each place may have, Pa."""
     needs = _needs(one, allowed)
-    if max(needs.values()) > THICKEST or _to_lock(one, allowed):
+    if inf in needs.values() or _to_lock(one, allowed):
         return []
     short = {spot: need for spot, need in needs.items() if not meets(spot.thickness, need, "least")}
-    thick, back = _round(plan, max(short.values())), _back(short)
-    if back < len(short):
+    thick = _round(plan, max(short.values()))
+    if not all(spot.free for spot in short):
         return [_thicker(plan, load, needs, once)]
     edges = {piece.name: piece for spot in short for piece in _bears(spot)}
     deep = _round(plan, max(*short.values(), _part(plan, load, list(edges.values()))))
@@ -197,11 +198,6 @@ def _part(plan: Plan, load: Load, edges: Sequence[EdgePiece], slab: float | None
     thinnest = slab or min(area.thickness.si for area in driven)
     crossed = any(piece.wheels_cross and not (piece.edge and piece.edge.tied) for piece in edges)
     return PART * thinnest if crossed and not meets(load.axle.si, CAR, "most") else 0.0
-
-
-def _back(short: dict[WheelSpot, float]) -> int:
-    """How many of the places that fall short lie at the outline."""
-    return sum(spot.free for spot in short)
 
 
 def _bears(spot: WheelSpot) -> list[EdgePiece]:
@@ -241,9 +237,7 @@ def _driven_over(spot: WheelSpot, load: Load) -> bool:
 def _inside_and_edges(plan: Plan, load: Load, needs: dict[WheelSpot, float]) -> tuple[Amount, Amount, list[EdgePiece]]:
     """How thick the slab is to be, how deep the edges that are driven over beyond that, and those edges."""
     thick = _round(plan, max(need for spot, need in needs.items() if not _driven_over(spot, load)))
-    wanted = {
-        spot: max(need, _part(plan, load, _bears(spot), thick.si) if spot.free else 0.0) for spot, need in needs.items()
-    }
+    wanted = {spot: max(need, _part(plan, load, _bears(spot), thick.si)) for spot, need in needs.items()}
     beyond = {spot: need for spot, need in wanted.items() if not meets(max(spot.thickness, thick.si), need, "least")}
     edges = {piece.name: piece for spot in beyond for piece in _bears(spot)}
     return thick, _round(plan, max(beyond.values(), default=thick.si)), list(edges.values())
@@ -274,7 +268,7 @@ def _least_for_one(plan: Plan, one: Wheel, spots: Sequence[WheelSpot], bending: 
     needs = {spot: least_thickness([spot.kind], one, bending / (LOCKED if spot.locked else 1)) for spot in spots}
     least = max(needs.values())
     kept = all(meets(spot.thickness, need, "least") for spot, need in needs.items())
-    return None if kept or least > THICKEST else _round(plan, least)
+    return None if kept or least == inf else _round(plan, least)
 
 
 def _with(once: Amount | None, template: str, **values: Value) -> Words:
@@ -288,7 +282,7 @@ def _left(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], o
     """What a person decides where an edit alone does not do."""
     locked = _to_lock(one, allowed)
     needs = _needs(one, {**allowed, **{spot: allowed[spot] / LOCKED for spot in locked}})
-    if max(needs.values()) > THICKEST:
+    if inf in needs.values():
         return words("no plain slab up to {18 in|450 mm} carries it: spread the load, or have the slab designed")
     thick, deep, edges = _inside_and_edges(plan, load, needs)
     thin = not meets(min(spot.thickness for spot in allowed if not _driven_over(spot, load)), thick.si, "least")

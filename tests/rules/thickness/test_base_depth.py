@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import advice, only, weights
+from comments import advice, only, told, weights
 from design_text import pad, review_by
 from judged import judged
 from slabs.thickness import CORNERS, SQUARE, design, dug
@@ -176,3 +176,48 @@ def test_the_base_is_folded_under_a_channel_as_the_slab_is() -> None:
         thick="5 in",
     )
     assert weights(review_by("base-depth", text)) == []
+
+
+def test_the_thinnest_spot_is_told_with_what_is_drawn_there() -> None:
+    """Half of it drawn 6 in and dug so, half 4 in and an inch short at D: three inches of four, at D."""
+    text = pad(
+        "points: {A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10], P: [0, 5], Q: [10, 5]}\n"
+        "parts: [{name: apron, corners: [A, B, Q, P], thickness: 6 in}]\n"
+        + heights("A: 99.5, B: 99.5, C: 99.6667, D: 99.75"),
+        outline="[A, B, Q, C, D, P]",
+    )
+    said, to_do = told(only(review_by("base-depth", text)))
+
+    assert said == "only 3 in of concrete fits over the base at D, where 4 in is drawn"
+    assert to_do == "lower the base at D by about 1 1/8 in, to 99.66 ft"
+
+
+def trench(a: float, b: float, corner: float = 10.0) -> str:
+    """A slab of 6 in, 10 in along A-B; inches of depth over the shots at A and B, and 6 in at C and D."""
+    finish = "A: 100, B: 100, C: 100, D: 100"
+    base = f"A: {100 - a / 12:.9f}, B: {100 - b / 12:.9f}, C: 99.5, D: 99.5"
+    edge = f"{{run: [A, B], depth: {corner} in, width: 12 in, taper: 2 ft}}"
+    return design(f"{{design: 6 in, thickened_edges: [{edge}]}}", heights(base, finish))
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "shown"),
+    [  # a shot may be taken on the base beside the trench, or on the bottom of it; in by how much it is short of either
+        (6.0, 6.0, None),
+        (10.0, 10.0, None),
+        (10.0, 6.0, None),
+        (9.0, 10.0, 1.0),
+        (5.0, 10.0, 1.0),
+        (7.9, 10.0, None),  # nearer to the base beside it, and low
+        (8.1, 10.0, 1.9),
+    ],
+)
+def test_a_shot_on_the_bottom_of_a_thickened_edge_counts_as_that(a: float, b: float, shown: float | None) -> None:
+    found = [c for c in review_by("base-depth", trench(a, b)).comments if c.limit.name == "spot_short_at_most"]
+    assert [c.shown.si / INCH for c in found] == ([] if shown is None else [pytest.approx(shown, abs=1e-4)])
+
+
+def test_what_is_short_in_the_trench_is_told_of_the_whole_edge() -> None:
+    comment = only(review_by("base-depth", trench(9.0, 10.0)))
+    assert told(comment)[0] == "only 9 in of concrete fits over the base at A, where 10 in is drawn"
+    assert lowered(comment) == {"the base at A": pytest.approx(99.16 * 12 * INCH)}  # 99.1667, down

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import weights
 from design_text import pad, review_by
+from slabwright.review.report import Report
 from slabwright.text.words import plain
 
 
@@ -13,6 +14,16 @@ def test_footings_go_below_frost(footing: str, found: list[tuple[str, str]]) -> 
     """IRC R403.1.4.1, recalled: the depth is the building office's."""
     more = f"site: {{frost_depth: 42 in}}\nfixtures: [{{kind: post, at: [4, 4], footing: {footing}}}]"
     assert weights(review_by("footings-below-frost", pad(more))) == found
+
+
+def wall(depth: str, ground: str, heights: str = "heights: {finish: {A: 100, B: 100, C: 100, D: 100}}") -> Report:
+    text = pad(
+        f"points: {{A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}}\nsite: {{frost_depth: 42 in}}\n{heights}\n"
+        f"edges: [{{run: [A, B, C, D], beside: lawn{ground}}}, {{rest: building}}]",
+        outline="[A, B, C, D]",
+    )
+    deep = f"{{design: 4 in, thickened_edges: [{{run: [A, B, C, D], depth: {depth}, taper: 0 in}}]}}"
+    return review_by("footings-below-frost", text.replace("{design: 4 in}", deep))
 
 
 @pytest.mark.parametrize(
@@ -26,14 +37,17 @@ def test_footings_go_below_frost(footing: str, found: list[tuple[str, str]]) -> 
     ],
 )
 def test_a_frost_wall_is_measured_from_the_ground_beside_it(depth: str, found: list[tuple[str, str]]) -> None:
-    text = pad(
-        "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"
-        "site: {frost_depth: 42 in}\nheights: {finish: {A: 100, B: 100, C: 100, D: 100}}\n"
-        f"edges: [{{run: [A, B, C, D], beside: lawn, ground: {100 - 20 / 12}}}, {{rest: building}}]",
-        outline="[A, B, C, D]",
-    )
-    deep = f"{{design: 4 in, thickened_edges: [{{run: [A, B, C, D], depth: {depth}, taper: 0 in}}]}}"
-    report = review_by("footings-below-frost", text.replace("{design: 4 in}", deep))
+    report = wall(depth, f", ground: {100 - 20 / 12}")
     assert weights(report) == found
     for comment in report.comments:
         assert plain(comment.to_pass, "us", both=False) == "make that edge 62 in deep"
+
+
+@pytest.mark.parametrize(
+    ("ground", "heights"),
+    [(", ground: 100.5", "heights: {finish: {A: 100, B: 100, C: 100, D: 100}}"), (", ground: 99", ""), ("", "")],
+)
+def test_a_frost_wall_that_nothing_shows_of_is_measured_from_its_top(ground: str, heights: str) -> None:
+    """42 in are asked, and an inch is let pass: ground above the slab, or whose height nobody knows, adds none."""
+    assert weights(wall("41 in", ground, heights)) == []
+    assert plain(wall("40 in", ground, heights).comments[0].to_pass, "us", both=False) == "make that edge 42 in deep"

@@ -65,6 +65,15 @@ def test_least_thickness_lets_metric_plans_write_100_mm(use: str, thickness: str
     assert (review_by("least-thickness", design(thickness, use=use, unit="m")).comments == ()) is met
 
 
+@pytest.mark.parametrize("use", ["driveway", "walk"])
+def test_a_slab_that_is_driven_over_all_over_is_made_thicker_whole(use: str) -> None:
+    """Six inches in the right of way: a town's sheet, read."""
+    lane = "edges: [{run: [A, B], beside: street, name: lane, wheels_cross: true}, {rest: lawn}]\n"
+    comment = only(review_by("least-thickness", design("4 in", f"site: {{right_of_way: true}}\n{lane}", use)))
+
+    assert advice(comment) == "make the slab 6 in thick: 2 in more"
+
+
 @pytest.mark.parametrize(
     ("pounds", "name", "asked"),
     [
@@ -105,3 +114,32 @@ def test_a_walk_is_held_to_the_thickness_where_cars_cross_it(thick: str, met: bo
     if isinstance(said, Finding):
         assert said.limit.name == "right_of_way_at_least"
         assert "where wheels cross from" in said.to_pass.template
+
+
+@pytest.mark.parametrize(
+    ("at_street", "found"),
+    [  # a drive of 5 in with an approach of 6 in at the street, as it is poured all over: the town's part is 6 in
+        ("6 in", []),
+        ("5 1/2 in", ["the approach"]),
+    ],
+)
+def test_of_a_drive_in_parts_what_meets_the_street_lies_in_the_right_of_way(at_street: str, found: list[str]) -> None:
+    points = "points: {A: [0, 0], B: [10, 0], Q: [10, 20], C: [10, 26], D: [0, 26], P: [0, 20]}\n"
+    parts = f"parts: [{{name: approach, corners: [P, Q, C, D], thickness: {at_street}}}]\n"
+    edges = "edges: [{run: [C, D], beside: street}, {rest: lawn}]\nsite: {right_of_way: true}"
+    text = pad(f"{points}{parts}{edges}", "driveway", outline="[A, B, Q, C, D, P]", thick="5 in")
+    assert [one.at.name for one in review_by("least-thickness", text).comments] == found
+    everywhere = text.replace("beside: street", "beside: lawn")  # nothing shows which part it is
+    assert len(review_by("least-thickness", everywhere).comments) == 1 + len(found)
+
+
+@pytest.mark.parametrize(
+    ("unit", "kilonewtons", "name"), [("m", 18, "cars"), ("m", 18.1, "loaded"), ("ft", 17.8, "loaded")]
+)
+def test_an_axle_is_heavy_from_eighteen_kilonewtons_on_a_metric_plan(unit: str, kilonewtons: float, name: str) -> None:
+    """4,000 lb are 17.79 kN (NIST SP 811); 18 kN is the round number next to it (common practice)."""
+    load = f"loads: [{{vehicle: pickup, axle: {kilonewtons} kN, wheels_per_axle: 2}}]"
+
+    assert (
+        margin("least-thickness", pad(load, use="driveway", thick="300 mm", unit=unit)).limit.name == f"{name}_at_least"
+    )

@@ -121,16 +121,32 @@ def test_wheels_cross_where_the_file_says_so_and_nowhere_else() -> None:
     )
 
 
-@pytest.mark.parametrize(("axle", "weight"), [("10600 lb", "note"), ("10601 lb", "caution")])
-def test_trucks_ask_for_a_thick_edge_with_more_weight(axle: str, weight: str) -> None:
-    # specification CP-3.4 (read): light-duty parking ends at 10,600 lb
-    assert only(review_by("thickened-edge-under-wheels", stand(STREET, axle))).weight == weight
+@pytest.mark.parametrize(
+    ("axle", "thick", "weight"),
+    [  # specification CP-3.4 (read): light-duty parking ends at 10,600 lb
+        ("10600 lb", "6 in", "note"),
+        ("10601 lb", "6 in", "caution"),
+        ("10601 lb", "187 mm", "caution"),
+        ("10601 lb", "188 mm", "note"),  # 1 1/4 of 150 mm, which is asked under them, are 187.5 mm
+    ],
+)
+def test_trucks_ask_for_a_thick_edge_with_more_weight(axle: str, thick: str, weight: str) -> None:
+    text = stand(STREET, axle, f"{{design: {thick}}}")
+    assert only(review_by("thickened-edge-under-wheels", text)).weight == weight
 
 
 def test_an_edge_that_is_tied_hands_the_wheels_over() -> None:
     tied = "[{run: [A, B], beside: existing slab, wheels_cross: true, tied: true}, {rest: lawn}]"
 
     assert not review_by("thickened-edge-under-wheels", stand(tied)).comments
+
+
+@pytest.mark.parametrize(("axle", "heavy"), [("18 kN", False), ("18.1 kN", True)])
+def test_an_axle_is_heavy_over_eighteen_kilonewtons_on_a_metric_plan(axle: str, heavy: bool) -> None:
+    # 4,000 lb are 17.79 kN (NIST SP 811); 18 kN is the round number next to it, common practice
+    report = review_by("thickened-edge-under-wheels", stand(STREET, axle, "{design: 150 mm}", "m"))
+
+    assert bool(report.comments) is heavy
 
 
 def test_nine_hundred_millimeters_are_three_feet_on_a_metric_plan() -> None:

@@ -127,21 +127,22 @@ def test_a_part_of_the_table_is_taken_where_that_is_asked() -> None:
 
 
 @pytest.mark.parametrize(
-    ("thick", "strength", "k", "inside"),
+    ("thick", "rupture", "k", "inside"),
     [
-        ("4 in", f"{(550 / 9) ** 2:.4f} psi", "25 pci", True),
-        ("3.9 in", f"{(550 / 9) ** 2:.4f} psi", "25 pci", True),
-        ("2.9 in", "4000 psi", "100 pci", False),
-        ("4 in", f"{(399.5 / 9) ** 2:.4f} psi", "100 pci", False),
-        ("4 in", "4000 psi", "24.5 pci", False),
+        (4, 550, 25, True),
+        (3.9, 550, 25, True),
+        (3, 400.5, 25, True),
+        (2.9, 550, 100, False),
+        (4, 399.5, 100, False),
+        (4, 550, 24.5, False),
     ],
 )
-def test_where_the_form_begins_to_hold(thick: str, strength: str, k: str, inside: bool) -> None:
-    text = wall(thick=thick, strength=strength, k=k)
+def test_where_the_form_begins_to_hold(thick: float, rupture: float, k: float, inside: bool) -> None:
+    text = wall(thick=f"{thick} in", strength=f"{(rupture / 9) ** 2:.4f} psi", k=f"{k} pci")
 
     assert isinstance(ended("wall-line-load", text), DoesNotApply) is not inside
     if inside:
-        assert carried(text) == pytest.approx(army(float(thick.split()[0]), 550, 25), rel=1e-6)
+        assert carried(text) == pytest.approx(army(thick, rupture, k), rel=1e-6)
 
 
 def test_every_wall_is_judged() -> None:

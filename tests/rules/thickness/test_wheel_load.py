@@ -9,6 +9,7 @@ import pytest
 from comments import advice, only, value
 from design_text import pad, plan_of, review_by, rule_named
 from judged import asked_at, finding, findings, judged
+from scipy.optimize import brentq
 from slabs.thickness import axle, design
 from slabwright.formulas import wheel_thickness
 from slabwright.formulas.units import PCI, POUND_FORCE, PSI
@@ -450,3 +451,41 @@ def test_wheel_load_two_edges_are_named_and_are_not_all() -> None:
     told = [plain(remedy.says, "us", both=False) for remedy in one.remedies]
 
     assert any(" deep at lane, yard, brought back" in said for said in told), told
+
+
+@pytest.mark.parametrize(
+    ("near", "thick", "told"),
+    [
+        ("", "5 in", "make the slab 5 3/4 in thick, and 7 1/4 in deep at lane, brought back over 3'-0\""),
+        ("false", "4 in", "make the slab 5 3/4 in thick; 4 1/4 in all over is the least that bears a single pass"),
+    ],
+)
+def test_wheel_load_at_a_locked_joint_asks_a_quarter_less_than_at_an_edge(near: str, thick: str, told: str) -> None:
+    """The joint asks 5 3/4 in, the edge alone 7; 1 1/4 times 5 3/4 in is what a crossed edge wants (TM 5-822-5)."""
+    lane = "edges: [{run: [[0, 0], [20, 0]], beside: gravel, name: lane, wheels_cross: true}, {rest: lawn}]\n"
+    (one,) = findings("wheel-load", truck(STOP.replace("]}", "], locked_by: dowels}") + lane, thick, "9000 lb", near))
+
+    assert plain(one.to_pass, "us", both=False) == told
+    assert by_hand("edge", 5.75, 4500, 80) / 0.75 >= 1.7 > by_hand("edge", 5.5, 4500, 80) / 0.75
+    assert by_hand("edge", 7, 4500, 80) >= 1.7 > by_hand("edge", 6.75, 4500, 80)
+    assert by_hand("edge", 4.25, 4500, 80) / 0.75 >= 1.0 > by_hand("edge", 4, 4500, 80) / 0.75
+
+
+def test_wheel_load_brings_deep_metric_edges_back_over_900_mm() -> None:
+    """40 kN are 8,992 lb, 150 mm 5.9 in, 175 mm 6.9 in; 3 ft: TM 5-822-5."""
+    (one,) = findings("wheel-load", truck("", "150 mm", "40 kN", "true", unit="m"))
+
+    assert (
+        plain(one.to_pass, "metric", both=False)
+        == "make the slab 175 mm deep at all its edges, brought back over 0.9 m"
+    )
+
+
+@pytest.mark.parametrize(("passes", "told"), [(99.5, False), (100.5, True)])
+def test_wheel_load_tells_passes_from_a_hundred_up(passes: float, told: bool) -> None:
+    """The curve of 1984 turned round gives the share of the strength, and the printed form of Huang the axle."""
+    asked = 1 / (0.9719 - 0.0828 * math.log10(passes))
+    axle = brentq(lambda pounds: edge_spare(6, pounds / 2) - asked, 4000, 40000)
+    (one,) = findings("wheel-load", wheels_design("6 in", f"{axle:.4f} lb"))
+
+    assert ("about 100 passes" in plain(one.says, "us", both=False)) is told
