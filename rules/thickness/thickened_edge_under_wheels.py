@@ -30,24 +30,23 @@ from slabwright.rulebook.kit import *
 TITLE = "A thick edge where heavy wheels cross"
 LIMITS = (
     Limit("part_of_thickness_at_least", "1.25", Kind.RATIO, "note", Cite("tm-5-822-5", "ch. 15-16"), ("1", "2"),
-          "depth of an edge that an axle over {4,000 lb|17.8 kN} crosses, as part of the thickness"),
+          "depth of an edge that an axle over {4,000 lb|18 kN} crosses, as part of the thickness"),
     Limit("part_under_trucks_at_least", "1.25", Kind.RATIO, "caution", Cite("tm-5-822-5", "ch. 15-16"), ("1", "2"),
           "depth of an edge that an axle over {10,600 lb|47.2 kN} crosses, as part of the thickness"),
     Limit("brought_back_over_at_least", "3 ft", Kind.LENGTH, "note", Cite("tm-5-822-5", "ch. 15-16"), ("1 ft", "10 ft"),
           "distance from the edge to where the extra depth ends"),
 )  # fmt: skip
-HEAVY = 4000 * POUND_FORCE  # N, `common-practice`
+HEAVY = {"us": 4000 * POUND_FORCE, "metric": 18000.0}  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
 # m, 6 in as metric work prints it: what `least-thickness` asks under them; the rest tells `wheel-load`
 FOR_TRUCKS = 0.15
-STEP = {"us": INCH / 4, "metric": 0.005}  # m, that depths are told and formed in
 WORKED = ()
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The shallowest depth along each edge that is crossed, then how each thickened edge is brought back."""
-    heavy = [load.axle.si for load in plan.design.loads if not meets(load.axle.si, HEAVY, "most")]
-    if not heavy:
+    heaviest = max((load.axle.si for load in plan.design.loads), default=0.0)
+    if meets(heaviest, HEAVY[plan.home], "most"):
         does_not_apply("no heavy axle is written (loads)")
     pieces = [piece for piece in plan.edges.pieces if not (piece.edge and piece.edge.tied)]
     crossed = [piece for piece in pieces if piece.wheels_cross]
@@ -57,7 +56,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         where = "edges, wheels_cross: true for the edge that vehicles drive on and off over"
         not_shown(where, place=plan.place("edges", "loads"))
     t = depth(_slab(plan))
-    light = meets(max(heavy), TRUCK, "most")
+    light = meets(heaviest, TRUCK, "most")
     runs: dict[tuple[str, object], list[EdgePiece]] = {}
     for piece in crossed:
         runs.setdefault((piece.name, piece.place), []).append(piece)
@@ -68,7 +67,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         part = limits.part_of_thickness_at_least if plenty else trucks
         asked = depth(part.value.si * t.si)
         yield compare(
-            at, depth(shown), part, asked=asked, give=STEP["metric"] if plan.home == "metric" else 0.0,
+            at, depth(shown), part, asked=asked, give=0.0 if plan.home == "us" else tape_step(plan),
             says=lambda: words("heavy wheels come on over {edge}, where the slab is "
                                f"{'no' if meets(shown, t.si, 'most') else 'little'} thicker for it", edge=at.name),
             working=lambda: step("depth at the edge", "part x thickness",
@@ -87,7 +86,7 @@ def _slab(plan: Plan) -> float:
 
 
 def _thicker(plan: Plan, name: str, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
-    deep = round_up(asked, STEP[plan.home])
+    deep = round_up(asked, tape_step(plan, INCH / 4))
     says = words("make this slab {write} deep along {edge}, brought back to {t} over {taper}", edge=name,
                  write=deep, t=depth(_slab(plan)), taper=taper)  # fmt: skip
     return thicken_edge(plan, pieces, deep, taper, says)

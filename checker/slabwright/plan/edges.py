@@ -210,8 +210,9 @@ class Edges(PlanView):
             and all(g < f - GOES_DOWN for g, f in zip(ground, finish, strict=True))
         )
         takes = edge.takes_water if edge else None
+        flush = beside == "curb" and (ground is not None or takes)  # water runs over it
         over = beside == "wall" and bool(takes) and _no_higher(ground, finish)
-        dams = beside in DAMS and not down and not over and not (beside == "curb" and ground is not None)
+        dams = beside in DAMS and not (down or flush or over)
         if takes is None and down:  # what comes to the head of a flight runs down it
             takes = True
         elif edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said

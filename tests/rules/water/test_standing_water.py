@@ -353,3 +353,12 @@ def test_water_that_comes_to_the_face_of_a_taller_slab_runs_along_it(beside: str
     edges = f"run: [C, D], beside: {beside}, name: upper terrace\nrest: lawn"
     comments = review_by("standing-water", design(RECTANGLE, slope_to(-along, -0.02), edges)).comments
     assert sum(one.limit.name == "along_dam_at_least" for one in comments) == expected
+
+
+@pytest.mark.parametrize(("said", "found"), [("", ["along_dam_at_least"]), (", takes_water: true", [])])
+def test_a_curb_that_takes_water_is_no_dam(said: str, found: list[str]) -> None:
+    """The flush curb of a bus stop: its pad falls 2 % to it, level along it, and the water runs over into the road."""
+    edges = f"run: [C, D], beside: curb, name: bus curb{said}\nrest: lawn"
+    report = review_by("standing-water", design(RECTANGLE, plane(RECTANGLE, 0, -0.02), edges))
+
+    assert [comment.limit.name for comment in report.comments] == found
