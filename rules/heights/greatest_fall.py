@@ -77,6 +77,8 @@ BY_USE = {
 }  # fmt: skip
 YARD = ("barn_yard_at_most",)
 WELL = ("truck_well_at_most",)
+ROADS = ("street", "asphalt", "existing slab")
+DRIVEN_UP = 1.5 * INCH  # m: how high wheels bump up onto a slab, as `exposed-edge` has it (common practice)
 FOOT_OF_WELL = 10 * FOOT  # m: how far from the dock wall its drain lies at most (common practice)
 
 
@@ -163,10 +165,21 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
                              depth(slopes.fall(run.si, part.most))),
         remedy=lambda: [*_driven_over(plan, part, use),
                         *(one for keeps_low in (False, True) for most in sorted({aim, asked})
-                          for one in new_heights(plan, plan.grades.for_part(part, most, False, keeps_low)))],
+                          for one in _flattened(plan, plan.grades.for_part(part, most, False, keeps_low)))],
         decide=lambda: words("let {part} fall {most} over {run} at most", part=at.name,
                              most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run),
     )  # fmt: skip
+
+
+def _flattened(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:
+    """New heights, unless they lift the slab off a street or paving where vehicles come on: that is no way up."""
+    new = {one.name: one.new for one in heights}
+    for piece in plan.edges.pieces:
+        if piece.beside in ROADS and piece.wheels_cross and piece.ground and piece.finish:
+            for at, beside, top in zip(piece.line, piece.ground, piece.finish, strict=True):
+                if new.get(plan.shape.name_at(at), top) > max(top, beside + DRIVEN_UP):
+                    return []
+    return new_heights(plan, heights)
 
 
 def _driven_over(plan: Plan, part: FallPart, use: str) -> list[Remedy]:

@@ -209,3 +209,29 @@ def test_a_fall_typed_from_a_point_to_the_same_spot_changes_with_no_height() -> 
     report = review_by("greatest-fall", text)
     assert report.crashes == ()
     assert advice(only(report)).startswith("raise C by")
+
+
+@pytest.mark.parametrize(
+    ("foot", "raised"),
+    [
+        ("beside: street, ground: 20.00", False),  # a car would have to climb 5 in
+        ("beside: street, ground: 20.00, wheels_cross: false", True),
+        ("beside: street, ground: 20.40", True),  # it comes to lie half an inch above the street
+        ("beside: existing slab, ground: 20.00, wheels_cross: true", False),
+        ("beside: lawn, ground: 20.00, wheels_cross: true", True),  # the lawn can be brought up
+    ],
+)
+def test_a_steep_drive_is_not_lifted_off_the_street(foot: str, raised: bool) -> None:
+    """1.38 ft in 8 are 17.3 %; with 12 % of 8 ft below the top the foot lies at 20.44."""
+    points = {"A": (0, 0), "B": (12, 0), "C": (12, 8), "D": (0, 8)}
+    heights = {"A": 20.02, "B": 20.02, "C": 21.40, "D": 21.40}
+    text = design(points, heights, f"run: [A, B], {foot}\nrest: lawn", use="driveway")
+    comment = only(review_by("greatest-fall", text))
+    assert comment.weight == "caution"
+    lifted = [one for one in comment.remedies if any(edit.path == "heights.finish.A" for edit in one.edits)]
+    assert bool(lifted) is raised
+    if raised:
+        told = {edit.path: edit.value for edit in lifted[0].edits}
+        assert {path: value.si / 0.3048 for path, value in told.items()} == {
+            "heights.finish.A": pytest.approx(20.44, abs=0.01), "heights.finish.B": pytest.approx(20.44, abs=0.01),
+        }  # fmt: skip
