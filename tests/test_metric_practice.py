@@ -121,6 +121,12 @@ def test_published_feet_and_inches_are_round_and_stay_published() -> None:
             assert limit.value.si == pytest.approx(IN_FORCE[key[0]][key[1]].value.si, rel=0.05), key
 
 
+def test_a_round_number_of_metric_practice_is_not_called_looser() -> None:
+    """0.2 lb/ft2/h are 0.976 kg/m2/h (NIST SP 811); 1 kg/m2/h is what metric texts print, within a twentieth."""
+    assert [in_force()["evaporation", name].looser for name in ("act_at_most", "watch_at_most")] == [False, False]
+    assert in_force()["base-shots", "area_of_a_shot_at_most"].looser  # 20 m2 in place of 18.58
+
+
 def test_what_a_country_writes_lies_over_metric_practice_without_a_question() -> None:
     files = [limits.read_amendments(path, RULES) for path in (LAYER, LAYER.with_name("australia.yaml"))]
     design, _ = read_design(FOLDER / "jobs" / "bakery_yard.slab.yaml")

@@ -134,12 +134,15 @@ def _kept(plan: Plan, deep: Sequence[Pond], limit: InForce) -> Finding | Margin:
     kept = share(sum(one.share for one in plan.water.shares if one.to in {pond.name for pond in deep}))
     deepest = max(deep, key=lambda pond: pond.depth)
     place, low = plan.shape.name_at(deepest.deepest), height(deepest.level - deepest.depth)
+    doors = [piece.name for piece in plan.edges.pieces if piece.edge and piece.edge.takes_water]
     return compare(
         plan.spot("the whole floor", "heights.finish"), kept, limit,
         says=lambda: words("water of the floor runs to {place} and stays", place=place),
         working=lambda: step("area whose water stays", "share x area of the floor",
                              words("{s} x {a}", s=kept, a=area(plan.shape.area)), area(kept.si * plan.shape.area)),
-        decide=lambda: words("set a drain at {place}, its rim at {low}", place=place, low=low),
+        decide=lambda: words("let the floor fall to {door}, or set a drain at {place}, its rim at {low}",
+                             door=doors[0], place=place, low=low)
+        if doors else words("set a drain at {place}, its rim at {low}", place=place, low=low),
     )  # fmt: skip
 
 

@@ -37,7 +37,6 @@ LIMITS = (
 WORKED = ()
 HALF = 0.5  # of the water: a slab that sends more of it away from the street falls from the street
 SPARED = ("existing slab", "wall", "property line")
-AT_STREET = 0.05  # m
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -64,6 +63,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     lips = limits.lip_high_crest_at_least, limits.curb_high_crest_at_least
     asked = (*((limits.crest_at_least,) if runs_in else ()), *lips)
     high = height(gutter + max(limit.value.si for limit in limits.values()))
+    lip = height(plan.grades.written(gutter + limits.lip_high_crest_at_least.value.si, up=True))
     yield compare(
         Spot(f"crest at {plan.shape.name_at(crest.at)}", plan.place("heights.finish", "heights"), (crest.at,)),
         above, *asked,
@@ -71,10 +71,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         working=lambda: step("crest above the gutter", "crest - gutter",
                              words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),
         remedy=lambda: set_heights(plan.grades.raised_crest(streets, walls or onto, high.si)),
-        decide=lambda: words("raise the slab to {write} a few feet behind the gutter, before it goes on to {wall}"
-                             if min(nearest_on(one.line, crest.at)[0] for one in streets) < AT_STREET
-                             else "raise the crest before {wall} to {write}", write=high, wall=crest.wall),
+        decide=lambda: _raised(crest.wall, high, None if lips[0].met(above) else lip),
     )  # fmt: skip
+
+
+def _raised(wall: str, high: Amount, lip: Amount | None) -> Words:
+    if lip is None:
+        return words("raise the crest before {wall} to {write}", wall=wall, write=high)
+    return words("raise the crest before {wall} to {lip} at least, and best to {write}", wall=wall, lip=lip, write=high)
 
 
 def _told(above: Amount, wall: str) -> Words:

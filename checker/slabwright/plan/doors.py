@@ -77,9 +77,8 @@ class Doors(PlanView):
         """Whether vehicles go through a door: by its name, by what crosses its edge, or by its width on a drive."""
         if NAMED.search(door.name):
             return True
-        if door.fixture.swings_over or door.fixture.hinge:
-            return False
-        if any(piece.edge and piece.edge.wheels_cross for piece in self._edges.at(door.at)):
+        swings = door.fixture.swings_over or door.fixture.hinge
+        if not swings and any(piece.edge and piece.edge.wheels_cross for piece in self._edges.at(door.at)):
             return True
         return self._areas.at(door.at).use in DRIVEN and self.line(door).length > VEHICLES
 

@@ -249,3 +249,14 @@ def test_a_sill_that_asks_for_the_slab_right_under_it_has_a_low_threshold(
 ) -> None:
     sill = f"fixed: [{{name: sill, kind: sill, along: {at}, height: {100 + inches / 12:.6f}, slab: {asks}}}]"
     assert weights(review_by("door-step", f"{door(inches / 12)}\n{sill}")) == expected
+
+
+@pytest.mark.parametrize(("wide", "found"), [(8, []), (7, [("note", "swing_step_at_most")])])
+def test_a_wide_leaf_on_a_yard_is_a_gate_for_vehicles(wide: int, found: list[tuple[str, str]]) -> None:
+    """Two inches under the leaves of a barn, 8 ft wide as the door of one car is (common practice), or 7."""
+    more = (
+        f"fixtures: [{{kind: door, name: barn, along: [[2, 0], [{2 + wide}, 0]], sill: 100.1667, swings_over: true}}]"
+    )
+    text = design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "run: [A, B], beside: building\nrest: lawn", use="vehicle pad")
+
+    assert weights(review_by("door-step", f"{text}\n{more}")) == found

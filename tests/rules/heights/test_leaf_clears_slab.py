@@ -44,7 +44,7 @@ def gate(more: str, heights: dict[str, float] | None = None, site: str = "") -> 
 def test_leaf_clears_slab_of_leaves_that_swing_over_it(said: str, swings: bool) -> None:
     report = review_by("leaf-clears-slab", leaves(", ".join(filter(None, [said, "bottom: 99.9"]))))
     assert bool(report.does_not_apply) is not swings
-    assert len(report.comments) == (HANGS in said and swings)
+    assert len(report.comments) == swings  # its underside lies 0.1 ft lower than the slab: it strikes wherever it hangs
 
 
 def test_leaf_clears_slab_asks_of_the_first_leaf() -> None:
@@ -191,3 +191,15 @@ def test_a_leaf_over_a_threshold_that_is_low_on_purpose_only_must_not_strike() -
     assert weights(review_by("leaf-clears-slab", f"{low}\n{fixed}".replace("100.0625", "99.99"))) == [
         ("hold", "gap_at_least")
     ]
+
+
+@pytest.mark.parametrize(("bottom", "found"), [("99.89", 1), ("99.91", 0)])
+def test_a_leaf_without_a_hinge_is_told_only_where_it_strikes_at_either_end(bottom: str, found: int) -> None:
+    """A slab that falls 5 % along a gate, from 100.00 ft at its corner to 99.90 at the one end and 99.70 at the other.
+
+    Hung at the upper end the leaf sweeps up to the corner, hung at the lower end no higher than 99.90 ft.
+    """
+    heights = {"A": 100, "B": 99, "C": 99, "D": 100}
+    fixture = f"fixtures: [{{kind: gate, along: [[2, 0], [6, 0]], swings_over: true, bottom: {bottom}}}]"
+    comments = review_by("leaf-clears-slab", walk_slab(heights, fixture, "")).comments
+    assert [comment.weight for comment in comments] == ["hold"] * found

@@ -131,3 +131,15 @@ def test_of_a_drive_in_parts_what_meets_the_street_lies_in_the_right_of_way(at_s
     assert [one.at.name for one in review_by("least-thickness", text).comments] == found
     everywhere = text.replace("beside: street", "beside: lawn")  # nothing shows which part it is
     assert len(review_by("least-thickness", everywhere).comments) == 1 + len(found)
+
+
+@pytest.mark.parametrize(
+    ("unit", "kilonewtons", "name"), [("m", 18, "cars"), ("m", 18.1, "loaded"), ("ft", 17.8, "loaded")]
+)
+def test_an_axle_is_heavy_from_eighteen_kilonewtons_on_a_metric_plan(unit: str, kilonewtons: float, name: str) -> None:
+    """4,000 lb are 17.79 kN (NIST SP 811); 18 kN is the round number next to it (common practice)."""
+    load = f"loads: [{{vehicle: pickup, axle: {kilonewtons} kN, wheels_per_axle: 2}}]"
+
+    assert (
+        margin("least-thickness", pad(load, use="driveway", thick="300 mm", unit=unit)).limit.name == f"{name}_at_least"
+    )

@@ -48,7 +48,8 @@ def test_water_that_stays_on_a_shop_floor_is_worked_by_its_area() -> None:
     comment = only(review_by("floor-falls-to-door", floor("shop floor", -0.02, "", edges, A=99.99)))
 
     assert comment.limit.name == "kept_share_at_most"
-    assert told(comment) == ("water of the floor runs to A and stays", "set a drain at A, its rim at 99.99 ft")
+    fall = "let the floor fall to door, or set a drain at A, its rim at 99.99 ft"
+    assert told(comment) == ("water of the floor runs to A and stays", fall)
     assert comment.working[0].result.si == pytest.approx(240 * FOOT**2)
 
 
