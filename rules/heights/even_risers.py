@@ -83,7 +83,7 @@ def _compared(plan: Plan, flight: Flight, risers: tuple[float, ...], limits: Lim
                            high=high),
         working=lambda: step("spread", "highest riser - lowest", words("{h} - {l}", h=high, l=low), spread),
         remedy=lambda: _alike(plan, flight),
-        decide=lambda: words("make all {n} risers {each}", n=count(len(flight.risers)),
+        decide=lambda: words("make {every} {each}", every=_every(flight),
                              each=depth(sum(flight.risers) / len(flight.risers))),
     )  # fmt: skip
 
@@ -94,5 +94,10 @@ def _alike(plan: Plan, flight: Flight) -> list[Remedy]:
         return []
     fine = tape_step(plan, INCH / 16, 0.001)
     each = depth(round(sum(flight.risers) / len(flight.risers) / fine) * fine)
-    says = words("make all {n} risers {each}, the last onto what they lead to", n=count(len(flight.risers)), each=each)
+    says = words("make {every} {each}, the last onto what they lead to", every=_every(flight), each=each)
     return [write(f"{flight.steps.place.path}.riser", each, says)]
+
+
+def _every(flight: Flight) -> str:
+    number = len(flight.risers)
+    return "both risers" if number == 2 else f"all {number} risers"

@@ -68,8 +68,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             decide=lambda: words(NEARER),
         )  # fmt: skip
         return
-    if pour.rate is None and apart is not None and not limits.apart_at_most.met(apart) and not _in_one(plan):
-        yield _apart(plan, limits, apart)  # however fast it is placed
+    if pour.rate is None and apart is not None and not _in_one(plan):  # as long, however fast it is placed
+        yield _apart(plan, limits, apart)
         return
     rate, ordered, truck = plan.all_given("pour.rate", "order.volume", "order.truck")
     order = plan.given("order")

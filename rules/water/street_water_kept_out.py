@@ -37,7 +37,6 @@ LIMITS = (
 WORKED = ()
 HALF = 0.5  # of the water: a slab that sends more of it away from the street falls from the street
 SPARED = ("existing slab", "wall", "property line")
-AT_STREET = 0.05  # m
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

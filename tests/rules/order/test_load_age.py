@@ -146,6 +146,8 @@ def test_trucks_too_far_apart_are_told_however_fast_it_is_placed(order: str, fou
     report = review_by("load-age", yard("pour: {haul: 25 min, trucks_apart: 75 min}" + order))
     assert [one.limit.name for one in report.comments] == found
     assert bool(report.not_shown) is not bool(found)
+    sooner = review_by("load-age", yard("pour: {haul: 25 min, trucks_apart: 45 min}" + order))
+    assert bool(sooner.met) is bool(found)
 
 
 @pytest.mark.parametrize(
