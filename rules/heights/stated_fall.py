@@ -53,9 +53,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _compared(plan: Plan, stated: StatedFall, limits: Limits) -> Conclusions:
     start, end = ((p.x, p.y) for p in stated.along)
-    worked, run = plan.falls.along(start, end), math.dist(start, end)
-    if worked is None:
+    upper, lower, run = plan.finish.at(start), plan.finish.at(end), math.dist(start, end)
+    if upper is None or lower is None or run == 0:
         return
+    worked = slopes.slope(upper - lower, run)
     first, last = plan.shape.name_at(start), plan.shape.name_at(end)
     by_slope, by_height = limits.difference_at_most, limits.height_difference_at_most
     off = abs(stated.fall.si - worked)
@@ -78,17 +79,18 @@ def _compared(plan: Plan, stated: StatedFall, limits: Limits) -> Conclusions:
         give=give if judged_by is by_slope else give * run,
         says=lambda: words("the heights do not give the fall written from {first} to {last}", first=first, last=last),
         working=working,
-        remedy=lambda: _either(plan, stated, worked, judged_by),
+        remedy=lambda: _either(plan, stated, (upper, lower, run), judged_by),
     )  # fmt: skip
 
 
-def _either(plan: Plan, stated: StatedFall, worked: float, limit: InForce) -> list[Remedy]:
-    """Build the fall that is written, or write the fall that the heights give."""
+def _either(plan: Plan, stated: StatedFall, found: tuple[float, float, float], limit: InForce) -> list[Remedy]:
+    """Build the fall that is written, or write the one of the heights, ``found`` with the run between them, m."""
     start, end = ((p.x, p.y) for p in stated.along)
-    upper, lower, run = plan.finish.at(start) or 0.0, plan.finish.at(end) or 0.0, math.dist(start, end)
+    upper, lower, run = found
+    worked = slopes.slope(upper - lower, run)
     drop = slopes.fall(run, stated.fall.si)
     new = plan.grades.written(upper - drop)
-    if abs(new - upper + drop) > run * limit.value.si / 4 and limit.value.kind == Kind.SLOPE:
+    if not meets(abs(new - upper + drop), run * limit.value.si / 4, "most") and limit.value.kind == Kind.SLOPE:
         new = upper - drop  # a run so short that whole steps of height are too coarse
     first, last = plan.shape.name_at(start), plan.shape.name_at(end)
     downhill = (first, last) if worked >= 0 else (last, first)

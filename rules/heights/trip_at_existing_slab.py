@@ -105,14 +105,13 @@ def _compared_once(plan: Plan, pieces: Sequence[EdgePiece], limits: Limits) -> C
 
 def _floors(plan: Plan) -> Iterator[FixedMatch]:
     """The worst spot of each floor that wheels cross to, its height under `fixed` and nothing asked of the slab."""
-    worst: dict[str, FixedMatch] = {}
+    found: dict[str, list[FixedMatch]] = {}
     for match in plan.fixed.matches:
         asks = match.fixed.kind == "slab" and match.fixed.slab is None
         if asks and any(piece.wheels_cross and piece.ground is None for piece in plan.edges.at(match.at)):
-            held = worst.setdefault(match.fixed.name, match)
-            if abs(match.height - match.slab) > abs(held.height - held.slab):
-                worst[match.fixed.name] = match
-    yield from worst.values()
+            found.setdefault(match.fixed.name, []).append(match)
+    for spots in found.values():
+        yield max(spots, key=lambda one: abs(one.height - one.slab))
 
 
 def _floor(plan: Plan, match: FixedMatch, limits: Limits) -> Conclusion:
@@ -148,7 +147,7 @@ def _dammed(plan: Plan, piece: EdgePiece) -> bool:
     """Whether the slab lies lower where it differs most, and its water comes there."""
     over = [top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False)]
     low, high = min(over), max(over)
-    lower = low < -max(high, plan.finish.give) - 1e-9
+    lower = not meets(low, -max(high, plan.finish.give), "least")
     return lower and plan.outdoors and piece.takes_water is not False and plan.water.comes_to(piece.name, COUNTED)
 
 
@@ -169,6 +168,7 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
     lips = [abs(top - beside) for top, beside in zip(finish, ground, strict=True)]
     worst = max(range(len(lips)), key=lips.__getitem__)
     top, beside, lip, lightest = finish[worst], ground[worst], depth(lips[worst]), kept[-1]
+    up = beside > top
 
     step_high = lightest.name == "private_lip_at_most" and not meets(lip.si, RISER, "most")
 
@@ -177,13 +177,13 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
             return []
         room = lightest.value.si if lightest.name == "step_at_most" else 0.0
         wanted = [
-            (at, other + room if own > other else other - room)
+            (at, other + math.copysign(room, own - other))
             for at, own, other in zip(piece.line, finish, ground, strict=True)
             if not lightest.met(abs(own - other))
         ]
         whole = whole_slab_moved(plan, math.copysign(lip.si - room, beside - top))
-        moved = [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *whole]
-        if room and lip.si - room > LITTLE:  # nobody raises a slab so far for a step
+        moved = [*new_heights(plan, plan.grades.moved(wanted, up=up)), *whole]
+        if room and not meets(lip.si - room, LITTLE, "most"):  # nobody raises a slab so far for a step
             return [*_steps_up(piece, beside - top, room), *moved]
         return moved
 
@@ -201,7 +201,7 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
     one = compare(
         spot(piece), lip, *kept, give=0.0 if kept[0].name == "lip_at_most" else plan.finish.give,
         says=lambda: words("the slab stands {way} the {beside} at {point}", beside=piece.beside,
-                           way="above" if top > beside else "below", point=plan.shape.name_at(piece.line[worst])),
+                           way="below" if up else "above", point=plan.shape.name_at(piece.line[worst])),
         working=lambda: step("lip", "higher - lower",
                              words("{high} - {low}", high=height(max(top, beside)), low=height(min(top, beside))), lip),
         remedy=remedies,
@@ -212,7 +212,7 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
 
 def _steps_up(piece: EdgePiece, rise: float, most: float) -> list[Remedy]:
     """Steps of even risers up to a higher slab with a name, poured on this one; the last riser is onto it."""
-    if piece.edge is None or not piece.edge.name or rise < most:
+    if piece.edge is None or not piece.edge.name or not meets(rise, most, "least"):
         return []
     risers = math.ceil(rise / most - 1e-6)
     each = depth(round(rise / risers / (INCH / 8)) * INCH / 8)

@@ -94,7 +94,7 @@ def _told(above: Amount, wall: str) -> Words:
 
 def _runs_onto(plan: Plan) -> list[EdgePiece]:
     """Old paving, walls, lot lines, and drains away from the street, that more than half of the water comes to."""
-    most = {one.to for one in plan.water.bare_shares if one.kind == "edge" and one.share > HALF}
+    most = {one.to for one in plan.water.bare_shares if one.kind == "edge" and not meets(one.share, HALF, "most")}
     street = {at for piece in _beside(plan, "street") for at in piece.line}
     drains = [
         piece for piece in _beside(plan, "trench drain") if piece.wheels_cross is None and street.isdisjoint(piece.line)
