@@ -4,9 +4,10 @@ What is compared
     Compares the heights of the finish and of the existing slab or asphalt along each edge beside such, and beside a
     street where an accessible way comes to it. On an accessible way and in the right of way a difference of 1/4 in is a
     caution and 1/2 in a hold; elsewhere 1/2 in is a caution; where only wheels cross, as through the door of a garage,
-    3/4 in is a note and 2 in a caution. Where the file says `planned_step: true` it is a step, and is compared with
-    7 3/4 in. A floor whose height stands under `fixed`, and that wheels cross to, is compared with 2 in. The height of
-    an old slab may stand under `ground` of its edge or, as a slab that asks nothing, under `fixed`.
+    3/4 in is a note and 2 in a caution. Where the file says `planned_step: true` it is a step, and is compared with 7
+    3/4 in, or with 2 in where wheels cross it. A floor whose height stands under `fixed`, and that wheels cross to, is
+    compared with 2 in. The height of an old slab may stand under `ground` of its edge or, as a slab that asks nothing,
+    under `fixed`.
 Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.
@@ -156,7 +157,7 @@ def _limits(plan: Plan, piece: EdgePiece, limits: Limits) -> tuple[InForce, ...]
     driven = any(plan.doors.for_vehicles(door) and piece in plan.edges.at(door.at) for door in plan.doors.all)
     wheels = said or driven or (piece.wheels_cross and plan.carries_vehicles)
     if piece.edge and piece.edge.planned_step:
-        return (limits.step_at_most,)
+        return (limits.floor_lip_at_most,) if wheels else (limits.step_at_most,)
     if _on_way(plan, piece) or (site.right_of_way and not wheels):
         return limits.lip_at_most, limits.upright_lip_at_most
     return (limits.floor_lip_at_most, limits.wheel_lip_at_most) if wheels else (limits.private_lip_at_most,)

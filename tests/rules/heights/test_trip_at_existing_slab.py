@@ -45,6 +45,9 @@ def bay(floor: str, more: str = "", edge: str = "beside: trench drain, wheels_cr
         (0.85, ", wheels_cross: true", [("note", "wheel_lip_at_most")]),
         (7.75, ", planned_step: true", []),
         (7.85, ", planned_step: true", [("caution", "step_at_most")]),
+        (2.0, ", planned_step: true, wheels_cross: true", []),  # no car climbs more: common practice
+        (2.1, ", planned_step: true, wheels_cross: true", [("caution", "floor_lip_at_most")]),
+        (7.85, ", planned_step: true, wheels_cross: true", [("caution", "floor_lip_at_most")]),  # nor steps at all
     ],
 )
 @pytest.mark.parametrize("side", [1, -1])

@@ -175,7 +175,7 @@ def _flush(asking: Asking, piece: EdgePiece, stations: Sequence[tuple[XY, float]
     wheels = said or (piece.wheels_cross and plan.carries_vehicles)
     name = "wheel_lip_at_most" if wheels else "private_lip_at_most"
     if piece.edge and piece.edge.planned_step:
-        name = "step_at_most"
+        name = "floor_lip_at_most" if wheels else "step_at_most"
     elif on_way or (site.right_of_way and not wheels):
         name = "upright_lip_at_most"
     most = asking.value("trip-at-existing-slab", name, math.inf)
