@@ -63,6 +63,7 @@ ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
 RISER = 12 * INCH  # a tread no further below the edge is the next step down
+BANKED = 24 * INCH  # m: ground that would have to come up by more is a bank (common practice)
 LANDING = 72 * INCH  # people at a door take a flight that is no further off (common practice)
 GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
 RAIL = {"us": 34 * INCH, "metric": 0.9}  # m: above the nosings of a flight: 34 in recalled, not checked; `document-k`
@@ -80,7 +81,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not known and not sides:
         if not plan.outdoors:
             does_not_apply("it lies under a roof, and no ground beside it is given")
-        such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
+        such = such_height(plan, "99.30", "99.850")
         not_shown(f"edges, ground: the height beside {soft[0].name}, such as {such}", place=soft[0].place)
     edges: dict[int, list[EdgePiece]] = {}
     for piece in known:
@@ -143,7 +144,7 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
             known.append((at, top, ground))
     for at, top, ground in known:
         tread = plan.flights.tread_at(at)
-        stepped = tread is not None and ground < tread < top and top - tread < RISER
+        stepped = tread is not None and tread < top and meets(top - tread, RISER, "most")
         stepped = stepped or plan.flights.comes_up_at(at, RISER)
         kept = _limits(plan, piece, plan.doors.near(at, WITHIN) and not plan.flights.by(at, LANDING), limits)
         drop = 0.0 if stepped else top - ground
@@ -220,11 +221,16 @@ def _matched(plan: Plan, stretches: Sequence[EdgePiece]) -> list[Remedy]:
 def _filled(
     plan: Plan, piece: EdgePiece, point: str, top: Amount, ground: Amount, kept: Sequence[InForce]
 ) -> list[Remedy]:
-    """Soft ground brought up to the slab: one height, or that of each point of the run that is too low."""
+    """Soft ground brought up to the slab: one height, or that of each point of the run that is too low.
+
+    None where it would have to come up so far that it is a bank, which a person has to want.
+    """
     edge, least = piece.edge, min(limit.value.si for limit in kept)
     if edge is None or piece.beside not in SOFT_GROUND or edge.ground_beyond is not None:
         return []
     up = height(plan.grades.written(top.si - least, up=True))
+    if not meets(up.si - ground.si, BANKED, "most"):
+        return []
     instead, values = "" if piece.wheels_cross else "; or build a step there", dict[str, Value]()
     if not kept[0].met(top.si - ground.si):
         instead = "; or set a guard {guard} high along {edge}"
@@ -241,7 +247,7 @@ def _filled(
     raised = []
     for number, (at, now) in enumerate(zip(edge.run, edge.ground, strict=True)):
         own = plan.finish.at((at.x, at.y))
-        if own is not None and own - now.si > least:
+        if own is not None and not meets(own - now.si, least, "most"):
             new = height(plan.grades.written(own - least, up=True))
             raised.append(write(f"{path}[{number}]", new, says))
     return [together(*raised, says=says)] if raised else []

@@ -97,9 +97,8 @@ def _ask_for_cladding(plan: Plan) -> None:
     """One question a job: how low the wall of a house comes down."""
     walls = [piece for piece in plan.edges.buildings if not NO_HOUSE.search(piece.name)]
     if plan.outdoors and plan.areas.used("patio", "walk") and walls:
-        such = "{name: siding, kind: siding, along: [A, B], height: 100.20}"
-        if plan.design.height_unit not in ("ft", "in"):
-            such = "{name: damp course, kind: damp course, along: [A, B], height: 100.200}"
+        such = such_height(plan, "{name: siding, kind: siding, along: [A, B], height: 100.20}",
+                           "{name: damp course, kind: damp course, along: [A, B], height: 100.200}")  # fmt: skip
         not_shown(f"fixed: the height of the siding, weep screed or damp course along {walls[0].name}, such as {such}",
                   place=plan.place("fixed"))  # fmt: skip
 
@@ -152,7 +151,7 @@ def _over_sill(plan: Plan, match: FixedMatch, flush: InForce) -> bool:
     """Whether the slab in the open stands over the sill anywhere, by more than half a step of the heights as typed."""
     gaps = [one.height - one.slab for one in plan.fixed.matches if one.fixed is match.fixed]
     low = flush.value.si - plan.finish.give
-    return match.fixed.kind == "sill" and plan.outdoors and min(gaps) < low
+    return match.fixed.kind == "sill" and plan.outdoors and not meets(min(gaps), low, "least")
 
 
 def _material(match: FixedMatch) -> str:
@@ -174,8 +173,10 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
     thing, slab = height(match.height), height(match.slab)
 
     def remedies() -> list[Remedy]:
-        wanted = [(one.at, one.height - side * distance) for one, _ in spots if _off(one, asked) > 1e-9]
-        off = max(_off(one, asked) for one, _ in spots)
+        wanted = [
+            (one.at, one.height - side * distance) for one, _ in spots if not meets(_off(one, asked), 0.0, "most")
+        ]
+        off = _off(match, asked)
         return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *whole_slab_moved(plan, off if low else -off)]
 
     return compare(

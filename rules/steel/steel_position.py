@@ -95,7 +95,7 @@ def _over(plan: Plan, limits: Limits, bar: float, areas: Sequence[Area]) -> InFo
     """The cover asked over steel."""
     if not any(map(plan.rained_on, areas)):
         return limits.cover_indoors_at_least
-    return limits.cover_thick_bars_at_least if bar > THICK_BAR else limits.cover_outdoors_at_least
+    return limits.cover_outdoors_at_least if meets(bar, THICK_BAR, "most") else limits.cover_thick_bars_at_least
 
 
 def _below(plan: Plan, limits: Limits) -> InForce:
@@ -110,7 +110,7 @@ def _below(plan: Plan, limits: Limits) -> InForce:
 def _at_edge(plan: Plan, limits: Limits, layer: EdgeBars, cover: Amount) -> Conclusion:
     """The cover of one layer of bars along a thickened edge, under it or over it."""
     over = _over(plan, limits, layer.size.diameter, plan.areas.all) if layer.at == "top" else _below(plan, limits)
-    least, written = over.value, round_up(over.value, _fine(plan))
+    least, written = over.value, round_up(over.value, tape_step(plan))
     side = "over" if layer.at == "top" else "under"
     return compare(
         Spot(f"the {layer.at} bars of the edge", layer.place), cover, over,
@@ -131,7 +131,7 @@ def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusion
     shown, deepest = depth(middle(cover.si, bar)), depth(lowest(t.si, under.value.si))
 
     def remedy() -> Remedy:
-        high = max(least.si, _stone(plan), _cut(plan) if through else 0.0)
+        high = max([least.si, *_stone(plan), *(_cuts(plan) if through else [])])
         half = t.si / 2 - bar if cover.si > high else 0.0  # too low: no higher than it must be
         return _set(plan, laid, high, half, deepest.si - bar, (high + bar - under.value.si) * 2)
 
@@ -154,20 +154,15 @@ def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusion
     )  # fmt: skip
 
 
-def _fine(plan: Plan) -> float:
-    """The step of a cover that is written, m."""
-    return 0.005 if plan.home == "metric" else INCH / 8
-
-
-def _stone(plan: Plan) -> float:
-    """Cover under which the largest stone does not pass over the steel, m; 0 where the stone is not written."""
+def _stone(plan: Plan) -> list[float]:
+    """Cover under which the largest stone does not pass over the steel, m, where the stone is written."""
     stone = plan.design.mix.aggregate
-    return stone.si / STONES if stone else 0.0
+    return [stone.si / STONES] if stone else []
 
 
-def _cut(plan: Plan) -> float:
-    """The deepest cut that the steel runs through, m."""
-    return max((one.depth.si for one in plan.design.joints if one.depth and one.kind.endswith("cut")), default=0.0)
+def _cuts(plan: Plan) -> list[float]:
+    """How deep the cuts are that steel may run through, m."""
+    return [one.depth.si for one in plan.design.joints if one.depth and one.kind.endswith("cut")]
 
 
 def _set(plan: Plan, laid: Laid, high: float, half: float, low: float, thick: float) -> Remedy:
@@ -175,7 +170,7 @@ def _set(plan: Plan, laid: Laid, high: float, half: float, low: float, thick: fl
 
     Where nothing lies between, the slab is made ``thick`` m.
     """
-    fine, coarse = _fine(plan), 0.005 if plan.home == "metric" else INCH / 4
+    fine, coarse = tape_step(plan), tape_step(plan, INCH / 4)
     path, set_it = f"{laid.mat.place.path}.top_cover", "set {mat} {write} below the top"
     cover = round_up(depth(high), fine)
     cover = cover if meets(cover.si, low, "most") else depth(high)

@@ -60,7 +60,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no wall is written (line_loads)")
     strength, soil = plan.given("mix.strength"), plan.design.site.soil
     support = soil.support.si if soil and soil.support else assumed_support(soil.kind if soil else "")
-    inside = meets(plan.areas.thicknesses[0], THIN, "least") and meets(rupture(strength.si), WEAK, "least")
+    inside = meets(min(plan.areas.thicknesses), THIN, "least") and meets(rupture(strength.si), WEAK, "least")
     if not (inside and meets(support, SOFT, "least")):
         does_not_apply("the slab, the concrete or the ground is weaker than the form for walls holds for")
     bending, k, limit = min(rupture(strength.si), STRONG), subgrade(min(support, STIFF)), limits.part_of_table_at_most
@@ -83,7 +83,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _thicker(plan: Plan, wall: Spot, need: float) -> list[Remedy]:
     """The slab made ``need`` m thick, if that is within the table: the load goes by the thickness ^ 1.25."""
-    thick = round_up(depth(need), 0.005 if plan.home == "metric" else INCH / 4)
+    thick = round_up(depth(need), tape_step(plan, INCH / 4))
     if not meets(thick.si, THICK, "most"):
         return []
     says = words("make the slab {write} thick, or under {wall} and {2 ft|0.6 m} to each side of it", write=thick,

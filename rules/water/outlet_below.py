@@ -48,7 +48,6 @@ WORKED = (
     Worked("drop of a pipe 40 ft long at 1 %", depth(4.8 * 0.0254), lambda: slopes.fall(40 * 0.3048, 0.01),
            0.05 * 0.0254, Cite("geometry"), "wa-valley-cost"),
 )  # fmt: skip
-LEVEL = 1e-9  # m
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -64,7 +63,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     least, usual = limits.drop_at_least, limits.usual_drop_at_least
     for drain, rim, outlet in known:
         drop, pipe = depth(rim - outlet.si), _said(drain).pipe
-        need = max(usual.value.si, slopes.fall(pipe.si, limits.pipe_fall_at_least.value.si) if pipe else 0.0)
+        need = max([usual.value.si] + ([slopes.fall(pipe.si, limits.pipe_fall_at_least.value.si)] if pipe else []))
         low = height(plan.grades.written(rim - need, up=False))
         dropped = step("drop", "rim - outlet", words("{r} - {o}", r=height(rim), o=outlet), drop)
 
@@ -140,9 +139,9 @@ def _bottom(drain: PlannedFixture | PlannedChannel) -> float | None:
 
 
 def _told(drop: float) -> str:
-    if drop < -LEVEL:
-        return "{drain} lets out above its own rim"
-    return "{drain} lets out level with its rim" if drop < LEVEL else "{drain} lets out hardly lower than its rim"
+    if same(drop, 0.0):
+        return "{drain} lets out level with its rim"
+    return "{drain} lets out above its own rim" if drop < 0 else "{drain} lets out hardly lower than its rim"
 
 
 def _rim(drain: PlannedFixture | PlannedChannel) -> float | None:
@@ -154,11 +153,11 @@ def _rim(drain: PlannedFixture | PlannedChannel) -> float | None:
 
 
 def _heights_asked(plan: Plan, drain: PlannedFixture | PlannedChannel) -> NoReturn:
-    us, add = plan.design.height_unit in ("ft", "in"), []
-    section = "channels" if isinstance(drain, PlannedChannel) else "fixtures"
+    add, section = [], "channels" if isinstance(drain, PlannedChannel) else "fixtures"
     if _said(drain).outlet is None:
-        such = "98.60" if us else "98.600"
+        such = such_height(plan, "98.60", "98.600")
         add.append(f"{section}, outlet: the height where the pipe of {drain.name} lets out, such as {such}")
     if _rim(drain) is None:
-        add.append(f"{section}, rim: the height of the rim of {drain.name}, such as {'99.20' if us else '99.200'}")
+        such = such_height(plan, "99.20", "99.200")
+        add.append(f"{section}, rim: the height of the rim of {drain.name}, such as {such}")
     not_shown(*add, place=_said(drain).place)
