@@ -618,7 +618,14 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     ({"fixtures": "[{kind: drain, at: {x: 1}}]"}, [(8, 26, '"at" holds keys, and a list is wanted', "at: [12, 3]")]),
     (
         {"joints": "[{kind: expansion joint, from: A, to: B}]"},
-        [(8, 17, '"kind: expansion joint" is not known here', "no joint here, but isolation under edges")],
+        [
+            (
+                8,
+                17,
+                '"kind: expansion joint" is not known here',
+                "isolation under edges where it lies at the rim; formed strip with isolation where it crosses the slab",
+            )
+        ],
     ),
     (
         {"thickness": "{design: 4in, thickened_edges: {run: [A, B], depth: 8 in, taper: 3 ft}}"},
@@ -740,7 +747,51 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
             )
         ],
     ),
-    ({"thickness": None, "depth": "4 in"}, [(7, 1, '"depth" is not a key known here', "thickness: {design: 5 in}")]),
+    ({"thickness": None, "depth": "4 in"}, [(7, 1, '"depth" is not a key known here', "thickness: {design: 4 in}")]),
+    ({"thickness": None, "depth": "four"}, [(7, 1, '"depth" is not a key known here', "thickness: {design: 5 in}")]),
+    (
+        {"heights": "{A: 100.00, B: 99.85}"},
+        [(8, 11, '"A" is a point, and no key that can stand here', "finish: {A: 100.00, B: 99.85}")],
+    ),
+    (
+        {"fixtures": "[{kind: door, at: A, leaf: 36 in}]"},
+        [(8, 32, '"leaf" is not a key known here', "width: 36 in")],
+    ),
+    (
+        {"fixtures": "[{kind: roller door, at: A, width: 16 ft}]"},
+        [(8, 19, '"kind: roller door" is not known here', "door, with name: roller door")],
+    ),
+    (
+        {"fixtures": "[{kind: door, at: [50, 50], width: 3 ft}]"},
+        [
+            (
+                8,
+                39,
+                "no side of the slab is near this door, so its width has no direction",
+                "along: [[4, 0], [7, 0]] in place of at and width",
+            )
+        ],
+    ),
+    (
+        {"fixtures": "[{kind: door, at: A, along: [A, B], width: 3 ft}]"},
+        [(8, 47, '"width" does not go with "along"', "keep one of the two")],
+    ),
+    (
+        {"fixtures": "[{kind: post, at: A, width: 3 ft}]"},
+        [(8, 32, '"width" belongs to a door or gate, and this is a post', "delete it, or change the kind")],
+    ),
+    (
+        {"mix": "{air: none}"},
+        [
+            (
+                8,
+                12,
+                '"none" cannot be read as a share',
+                'a share such as 5 %, or leave "air" out where there is none',
+            )
+        ],
+    ),
+    ({"edges": "[{along: [C, D, A], beside: lawn}]"}, [(8, 10, '"along" is not a key known here', "run: [C, D, A]")]),
     (
         {"mix": "{psi: 4000}", "air_content": "6 %"},
         [
@@ -751,7 +802,7 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     (
         {"joints": "[{kind: saw cut, start: A, end: C}]"},
         [
-            (8, 26, '"start" is not a key known here', "from: E"),
+            (8, 26, '"start" is not a key known here', "from: A"),
             (8, 36, '"end" is not a key known here', "to: C"),
         ],
     ),
@@ -761,5 +812,73 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
             (8, 10, '"house" is not a key known here', "beside: building"),
             (8, 23, '"side" is not a key known here', "run: [A, B]"),
         ],
+    ),
+    (
+        {"edges": "[{rest: lawn, wheels_cross: true}]"},
+        [
+            (
+                8,
+                22,
+                '"wheels_cross" does not go with "rest"',
+                'run: [A, B], beside: lawn in place of "rest"',
+            )
+        ],
+    ),
+    (
+        {"joints": "{kind: saw cut, spacing: 10 ft}"},
+        [
+            (
+                8,
+                1,
+                '"joints" holds keys, and a list is wanted',
+                "from and to of each joint; slabwright propose joints FILE lays them out",
+            )
+        ],
+    ),
+    (
+        {"pour": "2027-05-05"},
+        [(8, 7, '"pour" is one value, and keys are wanted', "under job, pour: 2027-05-05")],
+    ),
+    (
+        {"openings": "[{center: [4, 4], diameter: 3 ft}]"},
+        [
+            (
+                8,
+                at,
+                f'"{key}" is not a key known here',
+                "corners: [{arc_to: [4.4, 1.9], through: [4, 2.3]}, {arc_to: [3.6, 1.9], through: [4, 1.5]}], "
+                "two halves of a circle",
+            )
+            for at, key in ((13, "center"), (29, "diameter"))
+        ],
+    ),
+    (
+        {"mix": "{calcium_chloride: 2 %}"},
+        [
+            (
+                8,
+                7,
+                '"calcium_chloride" is not a key known here',
+                "chloride: 1 %, the ion alone, for 2 % of calcium chloride flakes; "
+                "leave out an accelerator without chloride",
+            )
+        ],
+    ),
+    (
+        {"fixtures": "[{kind: door, width: 3 ft, threshold: 100}]"},
+        [
+            (8, 38, '"threshold" is not a key known here', "sill: 100"),
+        ],
+    ),
+    (
+        {"heights": "{finish: {A: 100}, falls: [{from: A, to: C, fall: 2 %}]}"},
+        [
+            (8, 38, '"from" is not a key known here', "along: [A, D]"),
+            (8, 47, '"to" is not a key known here', "along: [A, D]"),
+        ],
+    ),
+    (
+        {"posts": "[{at: [4, 4]}]"},
+        [(8, 1, '"posts" is not a key known here', "fixtures: [{kind: post, at: [12, 3], box_out: round}]")],
     ),
 ]

@@ -164,14 +164,26 @@ def test_rods_on_nosings_of_a_flight_that_climbs_to_the_slab_from_the_lawn() -> 
     assert labels.count("foot of steps") == labels.count("top of steps") == 2
 
 
-@pytest.mark.parametrize(("said", "pins"), [(", foot_height: 98.8", [98.8 * FOOT, None]), ("", [None, None])])
+@pytest.mark.parametrize(
+    ("said", "lawn", "foot"),
+    [
+        (", foot_height: 98.8", "rest: lawn", 98.8),
+        ("", "rest: lawn", None),
+        ("", "rest: lawn, ground: 98.85", 98.8),  # two risers of 7.2 in up to the slab at 100
+        ("", "rest: lawn, ground_below: 14 in", 98.8),
+        ("", "rest: lawn, ground: 98.1", 98.2),  # the riser onto the slab not counted
+        ("", "rest: lawn, ground: 97.8", None),  # half a riser off: which of them is wrong, nobody can tell
+        (", leads_to: lawn", "rest: lawn, name: lawn, ground: 98.8", 98.8),
+    ],
+)
 def test_a_pin_at_the_foot_of_steps_beside_the_slab_is_never_at_the_height_of_the_slab(
-    said: str, pins: list[float | None]
+    said: str, lawn: str, foot: float | None
 ) -> None:
-    plan = plan_of(yard(f"riser: 7.2 in, count: 2, foot: [[6, 17], [10, 17]]{said}", edges="rest: lawn, ground: 98.8"))
+    plan = plan_of(yard(f"riser: 7.2 in, count: 2, foot: [[6, 17], [10, 17]]{said}", edges=lawn))
     bench = Bench("hydrant", height(100 * FOOT), read("4.00 ft", Kind.HEIGHT))
     found = [one for one in stakes(plan, bench).pins if one.label == "foot of steps"]
-    assert [[one.finish, one.base] for one in found] == [pytest.approx(pins)] * 2
+    assert [one.finish for one in found] == [foot and pytest.approx(foot * FOOT)] * 2
+    assert [one.base for one in found] == [None, None]
 
 
 # questions and refusals

@@ -48,11 +48,6 @@ def test_spread_grows_with_flow_and_falls_with_slope(q: float, sx: float, sl: fl
     assert gutter_flow.gutter_depth(spread, sx) == pytest.approx(spread * sx)
 
 
-def test_manning_with_sediment() -> None:
-    """HEC-22 Table 4-3 (recalled): 0.002 more."""
-    assert gutter_flow.manning("float", sediment=True) == pytest.approx(0.016)
-
-
 temperatures = st.floats(0, 40)
 
 

@@ -607,6 +607,17 @@ def test_a_curved_front_has_its_overall_depth() -> None:
     assert not [one for one in words(layer(svg, "dimensions")) if "overall" in one]
 
 
+def test_a_round_slab_is_measured_along_the_plan() -> None:
+    """A circle of 20 ft: 20 ft overall along both ways of the plan, and no slanted string."""
+    text = (
+        "format: 1\njob: {name: Round}\nunits: {plan: ft, height: ft}\nuse: patio\nthickness: {design: 4 in}\n"
+        "points: {W: [0, 10], E: [20, 10], S: [10, 0], N: [10, 20]}\n"
+        "outline: [W, {arc_to: E, through: S}, {arc_to: W, through: N}]\n"
+    )
+    svg = Xml.fromstring(plan_svg(drawn_review(plan_of(text))))
+    assert [one for one in words(layer(svg, "dimensions")) if "overall" in one] == 2 * ["20'-0\" overall"]
+
+
 def test_a_property_line_runs_beside_its_edge_and_past_both_ends() -> None:
     text = PAD.replace("{run: [B, C], beside: existing slab}", "{run: [B, C], beside: property line}")
     svg = Xml.fromstring(plan_svg(drawn_review(plan_of(text))))

@@ -58,6 +58,8 @@ def put_right_not(path: Path, text: str) -> dict[str, int]:
         ("joints[0].depth", None), ("joints[0].from", "joints"), ("joints[0].kind", "joints"),
         ("thickness.design", "thickness"),
         ("heights.finish.A", "heights"), ("mix.air", None), ("order.volume", None),
+        ("edges[0].ground", "heights"), ("edges[0].ground[1]", "heights"), ("edges[2].ground_below", "heights"),
+        ("edges[0].isolation.depth", None),
     ],
 )  # fmt: skip
 def test_only_heights_joints_and_thickness_want_to_be_named(path: str, kind: str | None) -> None:

@@ -306,6 +306,11 @@ def test_metric_sheets_are_recalled_not_checked() -> None:
         ("100x200x6x7", "100x200x6x7", 192.4, 0.200),  # B283 by its wires: the way with less steel counts
         ("a142", "A142", 141.4, 0.200),
         ("R 257 A", "R257A", 113.1, 0.250),
+        ("st 25 c", "ST25C", 256.6, 0.150),  # 38.48 mm2 every 150 mm
+        ("ST25", "ST25", 128.3, 0.300),  # its cross wires, 38.48 mm2 every 300 mm
+        ("K402", "K402", 402.1, 0.125),  # 50.27 mm2 every 125 mm
+        ("665 mesh", "665", 147.1, 0.150),  # 22.06 mm2 every 150 mm
+        ("AQ 60", "AQ60", 282.7, 0.100),
         ("152x152 MW18.7/MW18.7", "152x152 MW18.7", 123.0, 0.152),  # 18.7 mm2 every 152 mm
     ],
 )
@@ -354,6 +359,8 @@ def test_no_diameter_is_taken_for_a_number(typed: str, wrong: str, write: str) -
         ("R257", '"R257" may be a sheet of today or an older one'),  # with thinner wires across until 2008
         ("A98", '"A98" is not a sheet style known here'),
         ("150x150x60", '"150x150x60" is no sheet that is made'),
+        ("664", '"664" is not a sheet style known here'),
+        ("PAF R", '"PAF R" is not a sheet style known here'),
     ],
 )
 def test_sheets_that_are_refused(style: str, wrong: str) -> None:
@@ -452,11 +459,12 @@ def test_slips_are_asked_about_and_do_not_stop(
 
 REFUSED_LATER: list[tuple[dict[str, str], list[tuple[int, int, str, str]]]] = [
     (
-        {"fixtures": "[{kind: drain}, {kind: door}, {kind: post, at: A, sill: 3}]"},
+        {"fixtures": "[{kind: drain}, {kind: door}, {kind: post, at: A, sill: 3}, {kind: gate, at: A, canopy: true}]"},
         [
             (8, 12, "this drain does not say where it is", "at: [12, 3], or the name of a point"),
             (8, 27, "this door does not say where it is", "along: [A, B]"),
             (8, 61, '"sill" belongs to a door, and this is a post', "delete it, or change the kind"),
+            (8, 91, '"canopy" belongs to a door, and this is a gate', "delete it, or change the kind"),
         ],
     ),
     (
@@ -528,3 +536,19 @@ def test_what_is_asked_of_a_slab_is_read_as_people_say_it(said: str, means: str)
 def test_sections_that_may_hold_nothing_may_be_empty() -> None:
     empty = "\n".join(f"{one}: []" for one in ("openings", "fixed", "fixtures", "joints", "loads", "variances"))
     assert read_text(Path("t.slab.yaml"), pad(empty))[0].joints == ()
+
+
+@pytest.mark.parametrize(
+    ("at", "width", "ends"),
+    [
+        ("[5.5, 0]", "3 ft", [(4, 0), (7, 0)]),
+        ("[5.5, -1.5]", "36 in", [(4, -1.5), (7, -1.5)]),  # in its wall, a foot and a half off the slab
+        ("[20, 6]", "8 ft", [(20, 2), (20, 10)]),
+    ],
+)
+def test_a_door_of_a_width_stands_along_its_side_of_the_slab(
+    at: str, width: str, ends: list[tuple[float, float]]
+) -> None:
+    text = pad(f"fixtures: [{{kind: door, at: {at}, width: {width}}}]", outline="[[0, 0], [20, 0], [20, 12], [0, 12]]")
+    door = read_text(Path("door.slab.yaml"), text)[0].fixtures[0]
+    assert sorted((round(one.x / 0.3048, 9), round(one.y / 0.3048, 9)) for one in door.along) == ends

@@ -16,7 +16,7 @@ from slabwright.review.concluding import conclude
 from slabwright.review.one_height import heights_of, merged
 from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Conclusions, Report
-from slabwright.rulebook.remedy import Append, set_heights, write
+from slabwright.rulebook.remedy import Append, set_heights, together, write
 from slabwright.text.words import words
 from slabwright.units.quantity import Kind, read, share
 
@@ -96,6 +96,23 @@ def test_advice_is_what_holds_and_says_so() -> None:
     both = report._replace(comments=(comment._replace(remedies=(bad, *comment.remedies)),))
     (advised,) = remedies.advised(both, bench).comments
     assert advised.tried and advised.to_pass == comment.remedies[0].says
+
+
+def test_of_ways_that_bring_something_the_one_that_brings_least_is_told() -> None:
+    """Weak concrete where it freezes hard is one comment that comes, stiff concrete another: both are more than one."""
+    bench, (comment, *_) = comments_of("freezing-air")
+    _, report = bench_of(bench.path, bench.text)
+    air = comment.remedies[0]
+    weak = write("mix.strength", read("3000 psi", Kind.STRESS), words("order 3000 psi"))
+    stiff = write("mix.slump", read("2 in", Kind.DEPTH), words("order 2 in"))
+    both, one = (together(air, *more, says=words(says)) for more, says in (((weak, stiff), "both"), ((stiff,), "one")))
+    burdens = [remedies.tried(way, comment, bench).burden for way in (both, one)]
+    assert burdens[0] > burdens[1] > (0, 0, 0)
+
+    for order in ((both, one), (one, both)):
+        asked = report._replace(comments=(comment._replace(remedies=order),))
+        (advised,) = remedies.advised(asked, bench).comments
+        assert advised.remedies == (one,)
 
 
 CURVED = """\
@@ -245,3 +262,11 @@ def test_a_remedy_is_judged_as_a_design_that_nobody_has_seen_before() -> None:
             conclude([(Plan(read_text(path, applied.text)[0]), anew)], RULES, IN_FORCE)
             assert told_of(applied.now) == told_of(anew), remedy.says
     assert len({sections for _, sections in seen}) >= 9
+
+
+def test_two_edits_in_the_same_words_are_told_once() -> None:
+    """A corner between two lawns: the ground of both is cut down, and told of the corner."""
+    says = words("cut the lawn at C down to {low}", low=share(0.5))
+    both = together(write("edges[1].ground[1]", "9.8", says), write("edges[2].ground[0]", "9.8", says))
+
+    assert (len(both.edits), both.says.template) == (2, "cut the lawn at C down to {low_1}")

@@ -6,6 +6,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from design_text import plan_of
 from example_reviews import FOLDER, RULES, TODAY
 from slabwright.design.read import read_design
 from slabwright.plan.plan import Plan
@@ -182,6 +183,25 @@ def test_an_annex_asks_what_its_table_asks(annex: str, tmp_path: Path) -> None:
         assert limit.citation.endswith(("(read)", "(recalled, not checked)")) or "(quoted by " in limit.citation
         if limit.value.kind is Kind.STRESS:
             assert quantity.cube_strength(limit.value)  # a class, with both its numbers
+
+
+@pytest.mark.parametrize(
+    ("annex", "strength", "water"), [("en_206", 30, 0.45), ("en_206_germany", 30, 0.50), ("en_206_britain", 28, 0.55)]
+)
+def test_a_salted_slab_without_a_class_is_held_to_what_the_annex_asks_of_xf4(
+    annex: str, strength: float, water: float
+) -> None:
+    """The values of ``TABLES``, each known as it says there."""
+    in_force = limits.resolve(RULES, [limits.read_amendments(FOLDER / "amendments" / f"{annex}.yaml", RULES)])
+    judged = [rule for rule in RULES if rule.name == "freezing-strength"]
+    site = "site: {freezing: moderate, deicing_salt: true}\n"
+
+    def short(f: float, w: float) -> list[str]:
+        plan = plan_of(PAD.format(mix=f"strength: {f} MPa, water_cement: {w:g}") + site)
+        return sorted(comment.limit.name for comment in run.review(plan, judged, in_force, (), TODAY).comments)
+
+    assert short(strength, water) == []
+    assert short(strength - 0.1, water + 0.01) == ["metric_salted_at_least", "salted_water_cement_at_most"]
 
 
 def test_salt_in_germany_takes_one_class_lower_with_air(tmp_path: Path) -> None:

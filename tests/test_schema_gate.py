@@ -23,7 +23,7 @@ from slabwright.design.schema_shape import resolve
 from slabwright.design.spelling import flow
 from slabwright.design.uses import Called
 from slabwright.source import locate, yaml_tree
-from slabwright.source.node import Section
+from slabwright.source.node import Section, Text
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems, UnreadableError
 from slabwright.units.quantity import Amount, Kind, read
@@ -129,6 +129,7 @@ TYPED = {
     "Design": {"format", "units"},
     "Edge": {"rest"},  # beside
     "Fixed": {"at"},  # along
+    "Fixture": {"width"},  # along, beside the side of the slab
     "Joint": {"from", "to"},  # along
     "Measured": {"from", "to"},  # along
 }
@@ -398,7 +399,7 @@ def test_every_other_word_of_the_trade_leads_to_a_key_there_is() -> None:
         assert key not in top.properties or section, word
         found = right_paths(key, here)
         assert found == (tuple(path.split(" and ")) if " and " in path else (path,)), word
-        told = other_words.told(found, here, top, Section(Place(""), {}, {}))
+        told = other_words.told(key, here, top, Section(Place(""), {}, {}), Text(Place(""), ""))
         assert told and all(one.rpartition(".")[2].removesuffix("[]") in told for one in found), word
 
 

@@ -2,7 +2,9 @@
 
 What is compared
     Looks at each stretch of `site.accessible_route` between two folds. Compares the slope along the way with 1 in 20
-    or, where it is a ramp with a level landing at both ends, with 1 in 12, and the rise of each run with 30 in.
+    or, where it is a ramp with a level landing at both ends, with 1 in 12, and the rise of each run with 30 in. Where
+    the way begins or ends at an old slab on which a ramp ends, its landing lies on that: how far the way is drawn on
+    over it is compared with 60 in, as a note.
     Compares the slope across the way with 1 in 48, and its clear width, posts and columns left out, with 36 in. A
     planned step at either end, and the threshold of a door that it leads through, are compared with 1/2 in. Other lips
     are judged by `trip-at-existing-slab`.
@@ -16,8 +18,8 @@ How to put it right
     wants 60 in that are level at its head and its foot, and rails on both sides once it rises more than 6 in.
 Where sources differ
     1 in 48 is 2.083 %, which the trade also writes as 1/4 in/ft. The 60 in of a landing are recalled; where metric is
-    shown, 1.5 m are asked, and the paving that a ramp ends on counts as its landing; elsewhere an existing slab does
-    where the way is drawn on over it for 60 in. Public walks want 48 in of width.
+    shown, 1.5 m are asked, and the paving that a ramp ends on counts as its landing; elsewhere an existing slab does.
+    Public walks want 48 in of width.
 """
 
 from __future__ import annotations
@@ -42,6 +44,8 @@ LIMITS = (
           "clear width of an accessible way"),
     Limit("step_at_most", "1/2 in", Kind.DEPTH, "hold", Cite("aba-303.3"), ("1/4 in", "1 in"),
           "planned step or threshold on an accessible way"),
+    Limit("beyond_at_least", "60 in", Kind.LENGTH, "note", Cite("ada-remembered"), ("48 in", "72 in"),
+          "how far the way is drawn on over the old slab that a ramp ends on, which is its landing"),
 )  # fmt: skip
 CLOSE = 0.002  # m: a place is drawn no closer
 ACROSS = {"us": 48 * INCH, "metric": 1.2}  # m: the length of the level that is laid across
@@ -66,6 +70,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if _landed(plan, ramp):
             yield _steepest(plan, ramp.stretches, limits.ramp_at_most, False)
             yield _rise(plan, ramp, limits.rise_at_most)
+            if plan.home == "us":
+                yield from _beyond(plan, ramp, limits.beyond_at_least)
     yield _steepest(plan, stretches, limits.cross_at_most, True)
     yield from _width(plan, limits.width_at_least)
     yield from _steps(plan, limits.step_at_most)
@@ -74,19 +80,33 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _landed(plan: Plan, ramp: Ramp) -> bool:
     """Whether a ramp has a landing at both ends."""
-    least, (start, *_, stop) = LANDING[plan.home], plan.design.site.accessible_route
+    least = LANDING[plan.home]
     foot, *_, head = (at for one in ramp.stretches for at in one.shape)
-    return all(
-        meets(level, least - CLOSE, "least") or (at_end and _goes_on(plan, at, (end.x, end.y), least))
-        for level, at_end, at, end in zip(ramp.level, ramp.at_end, (foot, head), (start, stop), strict=True)
-    )
+    ends = zip(ramp.level, ramp.at_end, (foot, head), strict=True)
+    return all(meets(level, least - CLOSE, "least") or (at_end and _paved(plan, at)) for level, at_end, at in ends)
 
 
-def _goes_on(plan: Plan, foot: XY, end: XY, least: float) -> bool:
-    """Whether a way that leaves the slab at the ``foot`` of a ramp goes on over paving that is its landing."""
+def _paved(plan: Plan, foot: XY) -> list[EdgePiece]:
+    """The edges at the ``foot`` of a ramp, where the way leaves the slab, whose paving is its landing."""
     paving = {"existing slab", "asphalt", "street"} if plan.home == "metric" else {"existing slab"}
-    beyond = plan.home == "metric" or meets(math.dist(foot, end), least - CLOSE, "least")
-    return beyond and any(piece.beside in paving for piece in plan.edges.at(foot))
+    return [piece for piece in plan.edges.at(foot) if piece.beside in paving]
+
+
+def _beyond(plan: Plan, ramp: Ramp, limit: InForce) -> Conclusions:
+    """How far the way is drawn on over an old slab, at each end where a ramp comes down onto that."""
+    way = plan.design.site.accessible_route
+    ends = (ramp.stretches[0].shape[0], way[0]), (ramp.stretches[-1].shape[1], way[-1])
+    for (foot, end), at_end, level in zip(ends, ramp.at_end, ramp.level, strict=True):
+        paved = _paved(plan, foot) if at_end and level < LANDING["us"] - CLOSE else []
+        if paved:
+            drawn, name = length(round(math.dist(foot, (end.x, end.y)), 4)), paved[0].name
+            yield compare(
+                plan.spot(f"landing on {name}", "site.accessible_route", "site", shape=(foot,)), drawn, limit,
+                give=CLOSE,
+                says=lambda: words("the ramp ends on {edge}, and nothing shows that this is level there", edge=name),
+                decide=lambda: words("lay a level on {edge}, and draw the way on over it for {least}", edge=name,
+                                     least=limit.value),
+            )  # fmt: skip
 
 
 def _name(plan: Plan, one: RouteStretch) -> tuple[str, str]:
@@ -114,8 +134,8 @@ def _longer(plan: Plan, run: Amount, shown: float, most: float, what: str) -> Wo
     if what == "across":
         return words("let it fall {fall} over {run} across the way at most", fall=fall, run=run)
     return words("let it fall {fall} over {run} along the way at most, or take the height over {longer}; over 1 in 20 "
-                 "it is a ramp, and wants {landing} that are level at its head and its foot, drawn here or crossed by "
-                 "the way beyond the slab",
+                 "it is a ramp, and wants {landing} that are level at its head and its foot, drawn here or on "
+                 "an old slab that the way goes on over",
                  fall=fall, run=run, longer=length(run.si * shown / most), landing=length(LANDING[plan.home]),
                  )  # fmt: skip
 

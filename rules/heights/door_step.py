@@ -4,13 +4,15 @@ What is compared
     Compares the height of each door's sill above the slab, or above the last tread of steps poured with it that
     `leads_to` the door, with 7 3/4 in; where the door swings out over it, with 1 1/2 in, as a note but at the exit that
     the code requires. As a step against the rain the same height is compared with 1 in, and with 1/4 in at a way in for
-    wheelchairs and at a door for vehicles. A slab above the sill is a hold everywhere.
+    wheelchairs, at a door for vehicles, and where the file asks for a slab 1/2 in under the sill at most. A slab above
+    the sill is a hold everywhere.
 Why it matters
     A person who steps out backwards with a tray does not look. A riser a little too high is where people fall. A slab
     flush with the sill lets in the first storm that comes from that side.
 When it does not apply
-    No door is drawn at the slab. Nothing is asked against rain under a roof, or where a channel or a drain lies along
-    the door. The threshold of an accessible door is judged by `accessible-route`, a flight of steps by `step-sizes`.
+    No door is drawn at the slab. Nothing is asked against rain under a roof, at a door with a canopy (`canopy: true`),
+    or where a channel or a drain lies along the door. The threshold of an accessible door is judged by
+    `accessible-route`, a flight of steps by `step-sizes`.
 How to put it right
     Pour a step or two. A slab that is raised to the sill instead brings its water along.
 Where sources differ
@@ -152,8 +154,8 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
     if door.fixture.sill is None:
         return
     kept, sill = [limits.sill_above_at_least], door.fixture.sill.si
-    level = plan.doors.for_vehicles(door) or plan.doors.accessible(door)
-    if plan.rained_on(plan.areas.at(door.at)) and not plan.doors.drained(door):
+    level = plan.doors.for_vehicles(door) or plan.doors.low_threshold(door)
+    if plan.rained_on(plan.areas.at(door.at)) and not plan.doors.dry(door):
         kept.append(limits.low_lip_at_least if level else limits.weather_step_at_least)
     tops = _tops(plan, door)
     top, most = max(tops)[0], max(kept, key=lambda limit: limit.value.si)
@@ -171,5 +173,6 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
         says=lambda: words(told, door=door.name),
         working=lambda: step("step", "sill - slab", words("{s} - {t}", s=height(sill), t=height(top)), shown),
         remedy=remedies,
-        decide=lambda: words("lower the slab before {door}, or lay a channel along it", door=door.name),
+        decide=lambda: words("lower the slab before {door}, lay a channel along it, or build a canopy over it",
+                             door=door.name),
     )  # fmt: skip

@@ -6,9 +6,9 @@ What is compared
     water, and shows more. Where wheels cross, onto a street too, more than 1 1/2 in is a note, and onto a street more
     than 6 in is a caution: that is a curb, and no car climbs it. A drop of more than 7 3/4 in is more than a step: it
     is a caution within 36 in of a door or gate, unless a flight stands there that people take, and a note elsewhere.
-    Beside anything that is walked along, a wall or a lot line too, more than 30 in down to the lowest ground within
-    36 in (`ground_beyond`) is a hold: people fall. So it is at the open sides of a flight of steps and of its landings;
-    one without a `foot` that leads to an edge or door as wide as itself is taken to stand square before it.
+    Beside anything that is walked along, a wall, a drain or a lot line too, more than 30 in down to the lowest ground
+    within 36 in (`ground_beyond`) is a hold: people fall. So it is at the open sides of a flight of steps and of its
+    landings; one without a `foot` that leads to an edge or door as wide as itself is taken to stand square before it.
 Why it matters
     A slab that stands out of the ground has nothing against its side: rain digs the base from under the edge, and
     it breaks off under the first wheel, at once where wheels bump up over it. Nobody ordered the soil either, and
@@ -70,7 +70,7 @@ RAIL = {"us": 34 * INCH, "metric": 0.9}  # m: above the nosings of a flight: 34 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst drop along each edge of the file, all its stretches taken together."""
-    pieces = [piece for piece in plan.edges.pieces if piece.edge and piece.beside not in CLOSED]
+    pieces = [piece for piece in plan.edges.pieces if _lies_open(piece)]
     soft = [piece for piece in pieces if piece.beside in SOFT_GROUND]
     known = [piece for piece in pieces if piece.ground or _falls_away(plan, piece, limits)]
     sides = plan.flights.open_sides
@@ -88,6 +88,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     yield from (_compared(plan, stretches, limits) for stretches in edges.values())
     for flight in dict.fromkeys(side.flight for side in sides):
         yield _beside_flight(plan, [side for side in sides if side.flight == flight], limits)
+
+
+def _lies_open(piece: EdgePiece) -> bool:
+    """Whether people can step off there: beyond a drain only where the file says that the ground falls away."""
+    edge = piece.edge
+    falls_away = edge is not None and piece.beside == "trench drain" and edge.ground_beyond is not None
+    return edge is not None and (falls_away or piece.beside not in CLOSED)
 
 
 def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[InForce, ...]:

@@ -3,14 +3,15 @@
 What is compared
     Compares the height of the underside of the leaf above the highest spot of the slab that it swings over with 0,
     where it strikes, and with 1 in; outdoors where the ground freezes, with 1 1/2 in. The leaf swings a quarter turn to
-    the side it opens to, or to both where that is not said. A door hangs at its sill unless the file gives the height
+    the side it opens to, or to both where that is not said; where its hinge is not said, it is told if it strikes
+    whichever end it hangs at. A door hangs at its sill unless the file gives the height
     of its underside.
 Why it matters
     A leaf hung level over a slab that rises away from it stops half open, and nobody sees it on a plan of heights at
     corners. In the first hard winter the slab lifts by half an inch, the gate jams, and somebody saws its foot off.
 When it does not apply
-    No door or gate is said to swing over the slab. A door on an accessible way has a low threshold, so it only must not
-    strike.
+    No door or gate is said to swing over the slab. A door on an accessible way has a low threshold, as has one
+    where the file asks for a slab 1/2 in under the sill at most, so it only must not strike.
 How to put it right
     Hang the leaf higher, or on rising hinges; let it open to the low side; or lower the slab under its tip.
 Where sources differ
@@ -57,20 +58,24 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not leaves:
         does_not_apply("no door or gate is said to swing over the slab")
     needs_heights(plan)
-    if all(_lacks(plan, one) for one in leaves):
+    struck = {one.fixture.place.path: hung for one in leaves for hung in [_hung(plan, one)] if hung is not None}
+    if all(_lacks(plan, one) for one in leaves) and not struck:
         not_shown(*_lacks(plan, leaves[0]), place=leaves[0].fixture.place)
-    if not any(plan.doors.leaf(one.fixture) for one in leaves if not _lacks(plan, one)):
+    if not any(plan.doors.leaf(one.fixture) for one in leaves if not _lacks(plan, one)) and not struck:
         does_not_apply("no leaf swings over the slab")
     freezes = plan.design.site.freezing in ("moderate", "severe")
     for one in leaves:
-        swept, bottom = plan.doors.leaf(one.fixture), one.fixture.bottom or one.fixture.sill
+        swept, bottom = (
+            struck.get(one.fixture.place.path) or plan.doors.leaf(one.fixture),
+            one.fixture.bottom or one.fixture.sill,
+        )
         if swept is None or bottom is None:
             continue
         frost = freezes and plan.rained_on(plan.areas.at(swept.at))
         kept: tuple[InForce, ...] = (limits.gap_at_least, limits.free_gap_at_least)
         if frost:
             kept = (*kept, limits.frost_gap_at_least)
-        if plan.doors.accessible(one):  # its threshold is as low as the access standards ask
+        if plan.doors.low_threshold(one):  # its threshold is as low as the access standards ask
             kept = kept[:1]
         most = max(limit.value.si for limit in kept)
         gap, point = depth(bottom.si - swept.slab), plan.shape.name_at(swept.at)
@@ -87,3 +92,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 words("hang {leaf} {more} higher, its underside at {write}",
                       leaf=one.name, more=depth(higher.si - bottom.si), write=higher)),
         )  # fmt: skip
+
+
+def _hung(plan: Plan, leaf: PlannedFixture) -> Leaf | None:
+    """The highest spot under a leaf whose hinge is not said, hung at its better end; None where it may clear it."""
+    fixture = leaf.fixture
+    if fixture.hinge or fixture.bottom is None or len(fixture.along) < 2:
+        return None
+    ends = (plan.doors.leaf(fixture._replace(hinge=(end,))) for end in (fixture.along[0], fixture.along[-1]))
+    better = min(filter(None, ends), key=lambda swept: swept.slab, default=None)
+    return better if better and fixture.bottom.si < better.slab - plan.finish.give else None

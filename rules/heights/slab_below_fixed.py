@@ -12,8 +12,9 @@ Why it matters
     it shows in the first year.
 When it does not apply
     No fixed height meets the slab. A sill at a door that is drawn is judged by `door-step`, the sill of an
-    accessible door by `accessible-route`. A damp course asks nothing where a channel lies along the wall. At a
-    house one question is asked where the file gives no siding, weep screed or damp course; none at a garage.
+    accessible door by `accessible-route`. Over a sill under a canopy the slab may not stand, and no more is asked. A
+    damp course asks nothing where a channel lies along the wall. At a house one question is asked where the file gives
+    no siding, weep screed or damp course; none at a garage.
 How to put it right
     Lower the slab along the wall, or move the fixed thing. Two that cannot both be kept are settled with the owner
     now.
@@ -130,6 +131,8 @@ def _usual(plan: Plan, match: FixedMatch, limits: Limits) -> InForce | None:
     if match.fixed.kind == "sill":
         if channel or any(door.fixture.sill or plan.doors.accessible(door) for door in doors):
             return None
+        if any(door.fixture.canopy for door in doors):
+            return limits.flush_sill_at_least
         return limits.drive_sill_at_least if plan.areas.at(match.at).use == "driveway" else limits.sill_at_least
     if match.floor:
         sills = (door.fixture.sill.si for door in plan.doors.all if door.fixture.sill)

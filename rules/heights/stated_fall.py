@@ -2,8 +2,8 @@
 
 What is compared
     Compares each fall typed under `heights.falls` with the fall between the finish heights of its two points: they may
-    differ by 0.2 %, and by 1/4 in over the run. Two falls within 5 % of each other count as the same, as 1 % and 1/8
-    in/ft do.
+    differ by 0.2 %, and by 1/4 in over the run, and by half a step of the heights as typed more. Two falls within 5 %
+    of each other count as the same, as 1 % and 1/8 in/ft do.
 Why it matters
     The crew builds one of the two, and nobody can tell which. If the arrow says 2 % and the pins give half of it, the
     pins win, and the patio that was drawn dry is flat.
@@ -59,7 +59,8 @@ def _compared(plan: Plan, stated: StatedFall, limits: Limits) -> Conclusions:
     by_slope, by_height = limits.difference_at_most, limits.height_difference_at_most
     off = abs(stated.fall.si - worked)
     give = off if meets(off, SAME * max(stated.fall.si, worked), "most") else 0.0  # the two are one to the trade
-    judged_by = by_height if by_slope.met(off) and not by_height.met(off * run) and not give else by_slope
+    give = max(give, plan.finish.give / run)
+    judged_by = by_height if by_slope.met(off) and not by_height.met((off - give) * run) else by_slope
 
     def working() -> tuple[Step, ...]:
         written = words("{s} x {r}", s=stated.fall, r=length(run))
@@ -71,7 +72,8 @@ def _compared(plan: Plan, stated: StatedFall, limits: Limits) -> Conclusions:
 
     yield compare(
         Spot(f"fall {first}-{last}", stated.place, (start, end)),
-        slope(off) if judged_by is by_slope else depth(off * run), judged_by, give=give,
+        slope(off) if judged_by is by_slope else depth(off * run), judged_by,
+        give=give if judged_by is by_slope else give * run,
         says=lambda: words("the heights do not give the fall written from {first} to {last}", first=first, last=last),
         working=working,
         remedy=lambda: _either(plan, stated, (upper, lower, run), judged_by),

@@ -54,8 +54,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         add = "edges, isolation, thickness: how thick the filler is, such as {1/2 in|12 mm}"
         not_shown(add, place=next(iter(filled.values()))[0].place)
     for piece, filler in filled.values():
-        driven = any(area.use in DRIVES for area in plan.areas.along(piece.line))
-        drive = plan.design.site.right_of_way and driven
+        drive = any(area.use in DRIVES and plan.in_right_of_way(area) for area in plan.areas.along(piece.line))
         if filler.thickness:
             usual: tuple[InForce, ...] = (limits.thin_filler_at_least, limits.filler_at_least)
             usual = usual if _held(plan, piece) else usual[1:]

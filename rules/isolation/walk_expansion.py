@@ -13,9 +13,9 @@ How to put it right
     Set filler all the way down in some of the joints, at turns, curbs and steps first, and write it as isolation of
     the joint. Filler along the sides does nothing here.
 Where sources differ
-    A guide specification says 50 ft at most, and at turns, curbs and steps; one city 25 ft. Texts on flatwork want no
-    filler inside a slab under 60 ft unless it is poured below 40 °F. 50 ft is taken; a town's own goes into an
-    amendment.
+    A guide specification says of walks 50 ft at most, and filler at turns, curbs and steps; one city 25 ft. Texts on
+    flatwork of every kind want none inside a slab under 60 ft unless it is poured below 40 °F; a walk is long and thin
+    and has its guide, so 50 ft is taken. A town's own goes into an amendment.
 """
 
 from __future__ import annotations

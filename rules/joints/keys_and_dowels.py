@@ -37,7 +37,7 @@ LIMITS = (
     Limit("locked_at_least", "1", Kind.COUNT, "caution", Cite("tm-5-809-12", "par. 5"), ("0", "1"),
           "what locks a construction joint under vehicles in a slab of {8 in|200 mm} and over"),
     Limit("locked_in_thinner_at_least", "1", Kind.COUNT, "note", Cite("tm-5-809-12", "par. 5"), ("0", "1"),
-          "what locks a construction joint under axles over {4,000 lb|17.8 kN} in a slab of {5 to 8 in|125 to 200 mm}"),
+          "what locks a construction joint under axles over {4,000 lb|18 kN} in a slab of {5 to 8 in|125 to 200 mm}"),
     Limit("diameter_at_least", "1", Kind.RATIO, "note", Cite("ufc-3-260-02", "Table 12-8"), ("1/2", "2"),
           "diameter of a dowel, as part of the table's"),
     Limit("diameter_at_most", "1.5", Kind.RATIO, "note", Cite("common-practice"), ("1", "3"),
@@ -56,12 +56,12 @@ WORKED = (
 SOLD = 0.05  # share by which sizes sold in metric differ: 3/4 in is 20 mm there
 THIN = 5 * INCH  # m, from which the table holds
 ALWAYS = 8 * INCH  # m, from which a construction joint under vehicles is locked
-HEAVY = 4000 * POUND_FORCE  # N, an axle heavier than those of cars (common practice)
+HEAVY = {"us": 4000 * POUND_FORCE, "metric": 18000.0}  # N, an axle heavier than those of cars (common practice)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """What locks each joint: whether there is room for it, whether it is there, and of what size it is."""
-    heavy = any(not meets(load.axle.si, HEAVY, "most") for load in plan.design.loads)
+    heavy = any(not meets(load.axle.si, HEAVY[plan.home], "most") for load in plan.design.loads)
     found: list[Conclusion] = []
     for joint in plan.joints.all:
         beside = plan.areas.along(joint.line)

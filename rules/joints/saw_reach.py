@@ -2,7 +2,7 @@
 
 What is compared
     Counts the ends of each sawn joint at a building, wall, step or curb of which the file does not say how the last
-    foot is made. There should be none.
+    foot is made, where it says so of others. There should be none. Where it says so of none, it is asked.
 Why it matters
     The blade sits in the middle of the saw, and the guard hits the wall about a foot before it. The crack comes down
     the cut, finds no cut for the last foot, and goes to the wall by its own way, or round the corner of the step.
@@ -38,6 +38,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no sawn joint ends at a wall, step or curb")
     ended = [joint for joint in sawn if _faces(plan, joint)]
     bare = [joint for joint in ended if not joint.joint.last_foot]
+    if len(bare) == len(ended):
+        asked = "joints, last_foot: how the saw's last foot at a wall, step or curb is made, such as hand groove"
+        not_shown(asked, place=ended[0].joint.place)
     left = sum(len(_faces(plan, joint)) for joint in bare)
     faces = list(dict.fromkeys(face for joint in bare or ended for face in _faces(plan, joint)))
     if len(faces) > FACES_TOLD:

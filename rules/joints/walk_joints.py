@@ -1,11 +1,11 @@
 """A walk has a joint about every 5 ft, so that its panels are about as long as it is wide.
 
 What is compared
-    Compares the long side of each panel of a walk with 5 ft; in a curve, the length of the panel along its middle; and
-    of bays that lie across a wide walk, up to one and a half times as wide as long, how far apart their joints are.
+    Compares the long side of each panel of a walk with 5 ft; in a curve, the length of the panel along its middle.
     Panels about as wide as that or wider which are close to square are left alone: there the width is the spacing. So
-    are those that vehicles cross, and those of 6 in and more, as a drive crossing has them: they are jointed like a
-    drive.
+    are bays that lie across a wide walk, up to one and a half times as wide as long: their joints are nearer still. And
+    so are panels that vehicles cross, and those of 6 in and more, as a drive crossing has them: they are jointed like
+    a drive.
 Why it matters
     A walk is thin, narrow and lies on the poorest base of the job. Left in long strips it breaks across wherever a
     root or a soft spot lifts or drops it, and every break is a trip. Short squares tilt a little and stay whole.
@@ -50,14 +50,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for panel in panels:
         (run, width), most = as_laid(panel), limit.value.si
         across = meets(panel.aspect, ACROSS, "most") and plan.panels.lies_across(panel)
+        square = not meets(panel.short_side, WIDE * most, "most") and meets(panel.aspect, SQUARE, "most")
         side = length(width if across else run)
-        wide = not meets(panel.short_side, WIDE * most, "most") and meets(panel.aspect, SQUARE, "most")
-        n, m = square_bays(run, width, most if across else max(most, width))
+        n, m = square_bays(run, width, max(most, width))
         yield compare(
-            at := spot(panel), side, limit, asked=length(max(side.si, most) if wide else most),
+            at := spot(panel), side, limit, asked=length(max(side.si, most) if square or across else most),
             says=lambda: words("{panel} is long for a walk", panel=at.name),
-            working=lambda: step("each bay", "side / bays", words(
-                "{side} / {n}", side=side, n=count(m if across else n)), length(side.si / (m if across else n))),
+            working=lambda: step("each bay", "side / bays", words("{side} / {n}", side=side, n=count(n)),
+                                 length(side.si / n)),
             remedy=lambda: cut_panel(plan, panel, (n, m)),
         )  # fmt: skip
 

@@ -2,9 +2,9 @@
 
 What is compared
     Compares the slump as ordered with 5 in, or with 6 or 8 in where a mid-range or high-range water reducer makes it
-    flow, and with 3 in where the slab falls more than 8 %, on metric jobs with 80 mm. It compares the same slump with 3
-    in as the least that hands can place on slabs that fall up to 5 %, and with 4 in as the least that goes through a
-    pump. Of a class S1 to S5 the middle is compared.
+    flow, and with 3 in where the slab falls more than 8 % over 6 ft or more, on metric jobs with 80 mm. It compares the
+    same slump with 3 in as the least that hands can place on slabs that fall up to 5 %, and with 4 in as the least that
+    goes through a pump. Of a class S1 to S5 the middle is compared.
 Why it matters
     Too stiff, and somebody opens the hose on the truck. Too wet, and stone sinks while water rises: the top dusts and
     scales. On a steep drive wet concrete walks downhill all morning, and the low end comes out thick.
@@ -22,6 +22,7 @@ Where sources differ
 from __future__ import annotations
 
 from slabwright.formulas.mix import SLUMP_CLASSES
+from slabwright.formulas.units import FOOT
 from slabwright.rulebook.kit import *
 
 TITLE = "Slump for the way it is placed"
@@ -44,6 +45,7 @@ LIMITS = (
 WORKED = ()
 BY_REDUCER = {"mid-range": "mid_range_at_most", "high-range": "high_range_at_most"}
 STEEP = 0.08  # `common-practice`: over 8 to 10 %
+LONG = 6 * FOOT  # m of a steep part along its fall: over less than that concrete does not walk (common practice)
 HAIR = 1e-6  # m
 STIFF = 0.05  # `common-practice`: a slope on which stiff concrete is meant
 
@@ -53,7 +55,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if (plan.design.mix.consistence or "").startswith("F") and plan.design.mix.slump is None:
         does_not_apply("the consistence is ordered by its flow, of which no slump is made")
     slump, order = plan.given("mix.slump"), plan.design.order
-    at, steep = plan.spot("the slump", _key(plan)), plan.falls.parts(lambda s: not meets(s, STEEP, "most"))
+    at = plan.spot("the slump", _key(plan))
+    steep = [part for part in plan.falls.parts(lambda s: not meets(s, STEEP, "most")) if part.run >= LONG]
     most = limits[BY_REDUCER.get(plan.design.mix.water_reducer or "none", "plain_at_most")]
     if steep:
         most, fall = limits.steep_at_most, slope(steep[0].most)

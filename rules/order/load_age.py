@@ -8,7 +8,7 @@ Why it matters
     Old concrete stiffens in the drum and gets water, and then it scales. What does not get water is dragged off the
     chute in lumps, and no float closes it.
 When it does not apply
-    Nothing is said of the day of the pour.
+    Nothing is said of the trucks on the day of the pour, and the crew places a load within the time.
 How to put it right
     Have trucks come as fast as the crew places, not faster and not much slower; take smaller loads where the haul is
     long; have setting retarded and the time waived in writing where nothing else helps.
@@ -48,16 +48,19 @@ STEP = {"us": YARD3, "metric": 1.0}  # m3 that loads are told in twentieths of
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The oldest load, and the time between loads."""
     pour = plan.design.pour
-    if pour is None or (pour.haul is None and pour.trucks_apart is None):
-        does_not_apply("nothing is said of the trucks on the day (pour.haul, pour.trucks_apart)")
-    haul, apart = pour.haul, pour.trucks_apart
-    if haul is None:
-        if apart is not None:
-            yield _apart(plan, limits, apart)
-        return
     most = limits.age_at_most
     if plan.home == "metric" and most.layer == "published":
         most = limits.metric_age_at_most
+    slow = _slow(plan, most) if pour and pour.haul is None else None
+    if pour is None or (pour.haul is None and pour.trucks_apart is None and slow is None):
+        does_not_apply("nothing is said of the trucks on the day (pour.haul, pour.trucks_apart)")
+    haul, apart = pour.haul, pour.trucks_apart
+    if haul is None:
+        if slow is not None:
+            yield slow
+        if apart is not None:
+            yield _apart(plan, limits, apart)
+        return
     if pour.rate is None and not most.met(haul):  # too old before it is placed
         yield compare(
             plan.spot("the loads", "pour.haul"), haul, most,
@@ -87,6 +90,24 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     )  # fmt: skip
     if apart is not None and trucks > 1:
         yield _apart(plan, limits, apart)
+
+
+def _slow(plan: Plan, most: InForce) -> Finding | None:
+    """A load that is too old when it is out though the plant stood next door: the crew places it too slowly."""
+    pour, order = plan.design.pour, plan.design.order
+    rate = pour.rate if pour else None
+    if rate is None or order is None or order.volume is None or order.truck is None:
+        return None
+    on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
+    load = volume(min(order.truck.si, with_allowance(order.volume.si, on_top)))
+    out = duration(load.si / rate.si)
+    found = compare(
+        plan.spot("the loads", "pour.rate"), out, most,
+        says=lambda: words("a load takes {out} to place, and the haul comes on top", out=out),
+        working=lambda: step("discharge", "load / rate", words("{v} / {r}", v=load, r=rate), out),
+        remedy=lambda: _fresher(most.value.si, out.si, rate.si, None, 0.05 * STEP[plan.home]),
+    )  # fmt: skip
+    return found if isinstance(found, Finding) else None
 
 
 def _apart(plan: Plan, limits: Limits, apart: Amount) -> Conclusion:

@@ -1,8 +1,9 @@
 """Bars lie close enough together to hold every crack, and are no thicker than the slab has room for.
 
 What is compared
-    Compares the spacing of the bars with five times the thickness and with 18 in. It then compares the size of the bars
-    with #4 in slabs under 6 in, and with #5 in slabs under 8 in. Mesh is always close enough.
+    Compares the spacing of the bars with five times the thickness and with 18 in, which is worth a note, and with
+    24 in, which is a caution. It then compares the size of the bars with #4 in slabs under 6 in, and with #5 in slabs
+    under 8 in. Mesh is always close enough.
 Why it matters
     A bar holds a crack shut for about a foot to each side. Between bars 3 ft apart the crack opens as if there were
     none. Thick bars in a thin slab take the room the concrete needs, and a crack follows each of them.
@@ -12,8 +13,8 @@ How to put it right
     Lay more and thinner bars: #4 every 12 in is nearly as much steel as #5 every 18 in, and holds better.
 Where sources differ
     The smaller of 5 t and 18 in is the structural code's, which leaves slabs on ground alone; Army pavements want
-    12 in. Light residential slabs often have #3 at 24 in, about a tenth of a percent, which keeps cracks a little
-    tighter and no more. The bar sizes are common practice. All of it is worth a thought, none of it a hold.
+    12 in. Light residential slabs often have bars 24 in apart, #3 so about a tenth of a percent, which keeps cracks a
+    little tighter and no more; that is common practice, and so are the bar sizes. None of it is a hold.
 """
 
 from __future__ import annotations
@@ -26,10 +27,12 @@ from slabwright.rulebook.kit import *
 
 TITLE = "Bars close enough, and thin enough"
 LIMITS = (
-    Limit("thicknesses_apart_at_most", "5", Kind.RATIO, "caution", Cite("aci-318-02"), ("2", "10"),
+    Limit("thicknesses_apart_at_most", "5", Kind.RATIO, "note", Cite("aci-318-02"), ("2", "10"),
           "spacing of bars, in thicknesses"),
-    Limit("apart_at_most", "18 in", Kind.DEPTH, "caution", Cite("aci-318-02"), ("6 in", "48 in"),
+    Limit("apart_at_most", "18 in", Kind.DEPTH, "note", Cite("aci-318-02"), ("6 in", "48 in"),
           "spacing of bars, however thick the slab"),
+    Limit("light_slab_apart_at_most", "24 in", Kind.DEPTH, "caution", Cite("common-practice"), ("6 in", "48 in"),
+          "spacing of bars in light slabs, which the structural code leaves alone"),
     Limit("bar_in_thin_slab_at_most", "1/2 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "1 in"),
           "thickness of bars in a slab under {6 in|150 mm}: {#4|10M}, 12 mm"),
     Limit("bar_in_thick_slab_at_most", "0.63 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "1 1/2 in"),
@@ -67,8 +70,10 @@ def _judged(plan: Plan, limits: Limits, mat: str, bars: Bars, t: float) -> Concl
     at, path = Spot(mat, bars.place), bars.place.path
     asked = depth(most_apart(by_slab.value.si, t, cap.value.si))
     closer = _laid_out(plan, asked.si)
+    usual, loose = cap if meets(cap.value.si, asked.si, "most") else by_slab, limits.light_slab_apart_at_most
+    far = not loose.met(bars.spacing)
     yield compare(
-        at, bars.spacing, cap if meets(cap.value.si, asked.si, "most") else by_slab, asked=asked,
+        at, bars.spacing, loose if far else usual, asked=loose.value if far else asked,
         says=lambda: words("cracks open up between bars so far apart"),
         working=lambda: step("most apart", "so many thicknesses, capped",
                              words("{n} x {t}, at most {cap}", n=by_slab.value, t=depth(t), cap=cap.value), asked),

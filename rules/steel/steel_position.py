@@ -110,16 +110,15 @@ def _below(plan: Plan, limits: Limits) -> InForce:
 def _at_edge(plan: Plan, limits: Limits, layer: EdgeBars, cover: Amount) -> Conclusion:
     """The cover of one layer of bars along a thickened edge, under it or over it."""
     over = _over(plan, limits, layer.size.diameter, plan.areas.all) if layer.at == "top" else _below(plan, limits)
-    metric = plan.home == "metric"
-    least = depth(math.floor(over.value.si * 200 + 1e-6) / 200 if metric else over.value.si)
+    least, written = over.value, round_up(over.value, _fine(plan))
     side = "over" if layer.at == "top" else "under"
     return compare(
-        Spot(f"the {layer.at} bars of the edge", layer.place), cover, over, asked=least,
+        Spot(f"the {layer.at} bars of the edge", layer.place), cover, over,
         says=lambda: words(f"too little concrete lies {side} the {layer.at} bars of the edge"),
         working=lambda: step("short by", "cover asked - cover", words("{a} - {c}", a=least, c=cover),
                              depth(least.si - cover.si)),
-        remedy=lambda: write(f"{layer.place.path}.cover", least,
-                             words(f"lay the {layer.at} bars of the edge with {{least}} of cover", least=least)),
+        remedy=lambda: write(f"{layer.place.path}.cover", written,
+                             words(f"lay the {layer.at} bars of the edge with {{written}} of cover", written=written)),
     )  # fmt: skip
 
 
@@ -155,6 +154,11 @@ def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusion
     )  # fmt: skip
 
 
+def _fine(plan: Plan) -> float:
+    """The step of a cover that is written, m."""
+    return 0.005 if plan.home == "metric" else INCH / 8
+
+
 def _stone(plan: Plan) -> list[float]:
     """Cover under which the largest stone does not pass over the steel, m, where the stone is written."""
     stone = plan.design.mix.aggregate
@@ -171,7 +175,7 @@ def _set(plan: Plan, laid: Laid, high: float, half: float, low: float, thick: fl
 
     Where nothing lies between, the slab is made ``thick`` m.
     """
-    fine, coarse = (0.005, 0.005) if plan.home == "metric" else (INCH / 8, INCH / 4)
+    fine, coarse = _fine(plan), 0.005 if plan.home == "metric" else INCH / 4
     path, set_it = f"{laid.mat.place.path}.top_cover", "set {mat} {write} below the top"
     cover = round_up(depth(high), fine)
     cover = cover if meets(cover.si, low, "most") else depth(high)

@@ -4,7 +4,7 @@ What is compared
     Compares finish height less base height, all over the part of the slab where both are known, with the design
     thickness of the slab there. On average it may be 3/8 in short, and at no spot more than 3/4 in; more than 1/4 in is
     worth a second look. There is no limit on too much. Both surfaces are taken straight between their shots, and a
-    thickened edge counts as slab.
+    thickened edge counts as slab; a shot on the bottom of one counts as that, where it lies nearer to it.
 Why it matters
     The drawing says 4 in and the crew pours what the hole holds. Where the base stands an inch high the slab has little
     more than half its strength, and there it cracks when the first truck turns on it. Later only a core drill finds it.
@@ -65,11 +65,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     mean, least = plan.design.thickness.design, plan.areas.at(least_at).thickness  # as they are typed
     if plan.areas.several:
         mean, least = depth(found.mean_drawn), depth(plan.thickness.body_at(least_at))
+    trench = plan.concrete.below_shot(least_at) - plan.concrete.below(least_at)  # shot on the bottom of a deep edge
+    if not meets(trench, 0.0, "most"):
+        least = depth(plan.thickness.at(least_at))
     for at, depth_there, t, allowed, against, says in (
         (everywhere, found.mean, mean, 0.0, (limits.mean_short_at_most,),
          words("on average {d} of concrete fits over the base, where {t} is drawn", d=depth(found.mean), t=mean)),
-        (low, found.least, least, preferred.value.si, (limits.spot_short_at_most, preferred),
-         words("only {d} of concrete fits over {place}, where {t} is drawn", d=depth(found.least), t=least,
+        (low, found.least + trench, least, preferred.value.si, (limits.spot_short_at_most, preferred),
+         words("only {d} of concrete fits over {place}, where {t} is drawn", d=depth(found.least + trench), t=least,
                place=name)),
     ):  # fmt: skip
         short = depth(short_of(t.si, depth_there))
@@ -98,7 +101,7 @@ def _dug(plan: Plan, known: Sequence[tuple[XY, float, float]], allowed: float) -
     for at, finish, base in known:
         if t - (finish - base) > allowed + 1e-6:
             name = f"the base at {plan.shape.name_at(at)}"
-            below = plan.concrete.below(at)
+            below = plan.concrete.below_shot(at)
             one = NewHeight(name, base - below, plan.grades.written(finish - t - below, up=False))
             named[name] = min(one, named.get(name, one), key=lambda height: height.new)
     return list(named.values())

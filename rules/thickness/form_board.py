@@ -3,7 +3,7 @@
 What is compared
     Compares how far the real depth of the form board falls short of the design thickness with nothing, and with 3/4 in.
     A 2x4 is 3 1/2 in deep, not 4. Where the file says that the base is dug below the board, it is met.
-    A part of the slab may have a thickness and a board of its own.
+    A part of the slab may have a thickness and a board of its own; a thicker part that names no board is a caution.
 Why it matters
     A slab between 2x4s on a base level with their bottom edge is 3 1/2 in thick, all of it, whatever was ordered and
     paid for: an eighth of the concrete stays in the truck. Dug below, the concrete runs out under the board a
@@ -28,6 +28,8 @@ TITLE = "Form boards as deep as the slab"
 LIMITS = (
     Limit("short_at_most", "3/4 in", Kind.DEPTH, "hold", Cite("aci-117-10-quoted", "sec. 4.5.4"), ("0 in", "2 in"),
           "how far the board may fall short of the slab if nobody digs"),
+    Limit("part_short_at_most", "3/4 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "2 in"),
+          "how far the board of the slab may fall short of a part that names none"),
     Limit("short_preferred_at_most", "0 in", Kind.DEPTH, "note", Cite("lumber-sizes"), ("0 in", "2 in"),
           "how far the board may fall short of the slab before somebody must dig"),
 )  # fmt: skip
@@ -69,10 +71,13 @@ def _judged(plan: Plan, limits: Limits, area: Area, dug: bool) -> Conclusion:
     board, t = depth((said.form_board or plan.given("thickness.form_board")).si), area.thickness
     name = f"the {said.form_board_name or 'form'} board"
     short = depth(0.0 if dug else short_of(t.si, board.si))
+    unsaid = area.part is not None and area.part.thickness is not None and not own
+    alone = ", with no board of its own" if unsaid else ""
     return compare(
         plan.spot(name, path, "thickness"), short,
-        limits.short_at_most, limits.short_preferred_at_most,
-        says=lambda: words("{board} is {d} deep, and {area} is drawn {t}", board=name, d=board, t=t, area=area.name),
+        limits.part_short_at_most if unsaid else limits.short_at_most, limits.short_preferred_at_most,
+        says=lambda: words(f"{{board}} is {{d}} deep, and {{area}} is drawn {{t}}{alone}", board=name, d=board, t=t,
+                           area=area.name),
         working=lambda: (
             step("short by", "design thickness - depth of the board", words("{t} - {d}", t=t, d=board), short),
             step("concrete lost", "short by / design thickness", words("{s} / {t}", s=short, t=t),

@@ -30,13 +30,13 @@ from slabwright.rulebook.kit import *
 TITLE = "A thick edge where heavy wheels cross"
 LIMITS = (
     Limit("part_of_thickness_at_least", "1.25", Kind.RATIO, "note", Cite("tm-5-822-5", "ch. 15-16"), ("1", "2"),
-          "depth of an edge that an axle over {4,000 lb|17.8 kN} crosses, as part of the thickness"),
+          "depth of an edge that an axle over {4,000 lb|18 kN} crosses, as part of the thickness"),
     Limit("part_under_trucks_at_least", "1.25", Kind.RATIO, "caution", Cite("tm-5-822-5", "ch. 15-16"), ("1", "2"),
           "depth of an edge that an axle over {10,600 lb|47.2 kN} crosses, as part of the thickness"),
     Limit("brought_back_over_at_least", "3 ft", Kind.LENGTH, "note", Cite("tm-5-822-5", "ch. 15-16"), ("1 ft", "10 ft"),
           "distance from the edge to where the extra depth ends"),
 )  # fmt: skip
-HEAVY = 4000 * POUND_FORCE  # N, `common-practice`
+HEAVY = {"us": 4000 * POUND_FORCE, "metric": 18000.0}  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
 # m, 6 in as metric work prints it: what `least-thickness` asks under them; the rest tells `wheel-load`
 FOR_TRUCKS = 0.15
@@ -46,8 +46,8 @@ WORKED = ()
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The shallowest depth along each edge that is crossed, then how each thickened edge is brought back."""
-    heavy = [load.axle.si for load in plan.design.loads if not meets(load.axle.si, HEAVY, "most")]
-    if not heavy:
+    heaviest = max((load.axle.si for load in plan.design.loads), default=0.0)
+    if meets(heaviest, HEAVY[plan.home], "most"):
         does_not_apply("no heavy axle is written (loads)")
     pieces = [piece for piece in plan.edges.pieces if not (piece.edge and piece.edge.tied)]
     crossed = [piece for piece in pieces if piece.wheels_cross]
@@ -57,7 +57,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         where = "edges, wheels_cross: true for the edge that vehicles drive on and off over"
         not_shown(where, place=plan.place("edges", "loads"))
     t = depth(_slab(plan))
-    light = meets(max(heavy), TRUCK, "most")
+    light = meets(heaviest, TRUCK, "most")
     runs: dict[tuple[str, object], list[EdgePiece]] = {}
     for piece in crossed:
         runs.setdefault((piece.name, piece.place), []).append(piece)

@@ -5,13 +5,13 @@ What is compared
     to 10 ft or to the first low line whose water leaves the slab without touching the wall, the rule compares the fall
     away from it with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches, with 1:80 elsewhere;
     within 36 in of a door, 60 in where the way in is accessible, and up to where a landing of 8 ft at most ends and the
-    way goes down at 3 % and more, with 1.5 %. In a court whose water all goes to drains the slab may not fall to the
-    wall, and 1 % away from it, or aside to the drain, is enough. The rule compares how such a low line falls along
-    itself with 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay or a chimney,
-    past which the slab falls as much as that, water passes to the corner and leaves the building, and within 10 ft of a
-    channel that ends at the wall it passes to the channel: there the slab may not fall to the wall. A pad for equipment
-    may be level, and is held to 0.5 % to the wall. A fall that misses by a twentieth, or by half a step of the heights
-    as typed, is met.
+    way goes down at 3 % and more, or on an accessible way by a ramp the slab itself ends, with 1.5 %; so on such a
+    ramp. In a court whose water all goes to drains the slab may not fall to the wall, and 1 % away from it, or aside to
+    the drain, is enough. The rule compares how such a low line falls along itself with 2 %, or with 1 % to a drain.
+    Beside a return of 8 ft at most, such as the side of a bay or a chimney, past which the slab falls as much as that,
+    water passes to the corner and leaves the building, and within 10 ft of a channel that ends at the wall it passes to
+    the channel: there the slab may not fall to the wall. A pad for equipment may be level, and is held to 0.5 % to the
+    wall. A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
 Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
@@ -55,7 +55,7 @@ LIMITS = (
     Limit("court_to_drain_at_least", "1 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.3 %", "4 %"),
           "fall away from the wall in a court whose water all goes to drains"),
     Limit("door_away_at_least", "1.5 %", Kind.SLOPE, "caution", Cite("irc-r401.3-later"), ("0.5 %", "3 %"),
-          "fall away from the wall before a door"),
+          "fall away from the wall before a door or on a ramp"),
     Limit("pad_toward_at_most", "0.5 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0 %", "3 %"),
           "fall of a pad for equipment to the wall"),
     Limit("low_line_at_least", "2 %", Kind.SLOPE, "caution", Cite("irc-r401.3-2006", "exception"), ("0.5 %", "6 %"),

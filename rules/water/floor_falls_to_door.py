@@ -11,8 +11,8 @@ Why it matters
     A car brings in gallons of slush. On a level floor they lie there all night, soak the plates of the walls, and
     freeze the door to its sill. Spilled gasoline and its fumes run the same way as water.
 When it does not apply
-    The slab has another use; or it is level on purpose: the base of a shed, or a shop floor without a dish, a drain or
-    an edge with `takes_water: true`.
+    The slab has another use; or it is level on purpose: the base of a shed without a dish, or a shop floor without a
+    dish, a drain or an edge with `takes_water: true`.
 How to put it right
     Keep the back wall and lower the door side. Where a drain is set, fall to it from all walls.
 Where sources differ
@@ -54,6 +54,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     floors = [area for area in roofed if area.called != "shed base"]
     shop = all(area.use == "shop floor" for area in floors)
     if roofed and not floors:
+        if plan.finish.surface and (dish := _deep(plan, roofed, DISH)):
+            yield _kept(plan, dish, limits.dish_share_at_most)
+            return
         does_not_apply("a shed base is level on purpose")
     if not floors:
         does_not_apply("the slab is not a floor under a roof")
@@ -131,12 +134,15 @@ def _kept(plan: Plan, deep: Sequence[Pond], limit: InForce) -> Finding | Margin:
     kept = share(sum(one.share for one in plan.water.shares if one.to in {pond.name for pond in deep}))
     deepest = max(deep, key=lambda pond: pond.depth)
     place, low = plan.shape.name_at(deepest.deepest), height(deepest.level - deepest.depth)
+    doors = [piece.name for piece in plan.edges.pieces if piece.edge and piece.edge.takes_water]
     return compare(
         plan.spot("the whole floor", "heights.finish"), kept, limit,
         says=lambda: words("water of the floor runs to {place} and stays", place=place),
         working=lambda: step("area whose water stays", "share x area of the floor",
                              words("{s} x {a}", s=kept, a=area(plan.shape.area)), area(kept.si * plan.shape.area)),
-        decide=lambda: words("set a drain at {place}, its rim at {low}", place=place, low=low),
+        decide=lambda: words("let the floor fall to {door}, or set a drain at {place}, its rim at {low}",
+                             door=doors[0], place=place, low=low)
+        if doors else words("set a drain at {place}, its rim at {low}", place=place, low=low),
     )  # fmt: skip
 
 

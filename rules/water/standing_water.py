@@ -2,11 +2,12 @@
 
 What is compared
     For every closed low spot of the finish surface, takes the depth of the water that stays in it after rain, and its
-    area. Walls, curbs and ground above the slab dam water; an edge that lets it out, or a drain at the lowest point,
-    empties the spot. More than 1/8 in deep is a caution; more than 1/4 in, more than 10 ft2 as well, or within 10 ft of
-    a building, is a hold. It also compares the rim of a drain, and of a channel all along, with the finish there: above
-    it is a hold where water comes to it, else a caution, and more than 1/2 in below it is a caution. Where the slab
-    falls to a garden wall, a curb or the face of a taller slab or step, its fall along that is compared with 0.5 %.
+    area. Walls, curbs and ground above the slab dam water, a curb of known height or with `takes_water: true` does not;
+    an edge that lets it out, or a drain at the lowest point, empties the spot. More than 1/8 in deep is a caution; more
+    than 1/4 in, more than 10 ft2 as well, or within 10 ft of a building, is a hold. It also compares the rim of a
+    drain, and of a channel all along, with the finish there: above it is a hold where water comes to it, else a
+    caution, and more than 1/2 in below it is a caution. Where the slab falls to a garden wall, a curb or the face of a
+    taller slab or step, its fall along that is compared with 0.5 %.
 Why it matters
     A dip in the drawing is built every time. The puddle leaves a ring, then moss, then ice, and in salt and frost its
     surface scales off first. Against a wall it is a leak.

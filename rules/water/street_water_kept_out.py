@@ -63,6 +63,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     lips = limits.lip_high_crest_at_least, limits.curb_high_crest_at_least
     asked = (*((limits.crest_at_least,) if runs_in else ()), *lips)
     high = height(gutter + max(limit.value.si for limit in limits.values()))
+    lip = height(plan.grades.written(gutter + limits.lip_high_crest_at_least.value.si, up=True))
     yield compare(
         Spot(f"crest at {plan.shape.name_at(crest.at)}", plan.place("heights.finish", "heights"), (crest.at,)),
         above, *asked,
@@ -70,8 +71,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         working=lambda: step("crest above the gutter", "crest - gutter",
                              words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),
         remedy=lambda: set_heights(plan.grades.raised_crest(streets, walls or onto, high.si)),
-        decide=lambda: words("raise the crest before {wall} to {write}", wall=crest.wall, write=high),
+        decide=lambda: _raised(crest.wall, high, None if lips[0].met(above) else lip),
     )  # fmt: skip
+
+
+def _raised(wall: str, high: Amount, lip: Amount | None) -> Words:
+    if lip is None:
+        return words("raise the crest before {wall} to {write}", wall=wall, write=high)
+    return words("raise the crest before {wall} to {lip} at least, and best to {write}", wall=wall, lip=lip, write=high)
 
 
 def _told(above: Amount, wall: str) -> Words:

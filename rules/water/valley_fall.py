@@ -3,14 +3,15 @@
 What is compared
     Compares the fall of each straight stretch of each valley line with 0.5 %, and where rain falls on it also with 1 %.
     A straight line that the slab falls to from both sides and that nobody drew as a valley is compared with the 0.5 %
-    alone, as a caution. A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
+    alone, as a caution; so is what is left of a valley where a drain lies along most of it and stops short of its end.
+    A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
 Why it matters
     All the water of both sides runs in the valley. A level gutter on a house stays full; so does a level valley. Then
     silt settles in it, the surface stays wet, and the strip that gets most of the water is the first to scale.
 When it does not apply
-    There is no valley, or a channel, slot or trench drain lies along it and takes its water all the way. A low line
-    that nobody drew is left to `fall-from-building` near a building, and is no valley under 3 ft of length or from one
-    drain to the next.
+    There is no valley, or a channel, slot or trench drain lies along it and takes its water all the way, or to a foot
+    and a half of its ends. A low line that nobody drew is left to `fall-from-building` near a building, and is no
+    valley under 3 ft of length or from one drain to the next.
 How to put it right
     Lower the outlet end, and with it every point further down. A long valley can be split with a drain midway: each
     half then needs half the drop.
@@ -23,6 +24,7 @@ Where sources differ
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT
@@ -36,6 +38,8 @@ LIMITS = (
           "fall along a valley struck off by hand"),
     Limit("undrawn_slope_at_least", "0.5 %", Kind.SLOPE, "caution", Cite("union-county-il", "34-6-5"), ("0.2 %", "3 %"),
           "fall along a low line that nobody drew as a valley"),
+    Limit("past_drain_slope_at_least", "0.5 %", Kind.SLOPE, "caution", Cite("union-county-il", "34-6-5"),
+          ("0.2 %", "3 %"), "fall along what is left of a valley past the end of a drain"),
 )  # fmt: skip
 WORKED = (
     Worked("drop of a valley 40 ft long at 1 %", depth(4.8 * 0.0254), lambda: slopes.fall(40 * 0.3048, 0.01),
@@ -45,7 +49,8 @@ AT_DRAIN = 0.6  # m: a drain so near takes the water of the end (common practice
 SHORT = 0.005  # m: points nearer to each other are one
 SHORTEST = 3 * FOOT  # m, from which a low line that nobody drew counts (common practice)
 NEAR_BUILDING = 10 * FOOT  # m, within which `fall-from-building` judges low lines
-MOST = 0.9  # share of a valley along which a drain takes its water (common practice)
+MOST = 0.5  # share of a valley from which on a drain along it takes its water (common practice)
+PAST = 0.2  # m of a valley that a drain may leave beyond the foot that it reaches past its end (common practice)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -64,8 +69,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         for k in range(len(run.xy) - 1)
         if math.dist(run.xy[k], run.xy[k + 1]) > SHORT and plan.water.drained_along(run.xy[k : k + 2]) < MOST
     ]
-    if not stretches:
+    left = list(_left(plan, valleys))
+    if not stretches and not left:
         does_not_apply("a drain lies all along each valley")
+    yield from (_past_drain(plan, limits, *one) for one in left)
     for run, k in stretches:
         size, drop = math.dist(run.xy[k], run.xy[k + 1]), run.heights[k] - run.heights[k + 1]
         shown = slope(slopes.slope(abs(drop), size))
@@ -86,6 +93,29 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                                  lower=lower, upper=upper, shut=shut) if shut else
                            words("let it fall {need} there", need=need),
         )  # fmt: skip
+
+
+def _left(plan: Plan, valleys: Sequence[LineRun]) -> Iterator[tuple[LineRun, int, tuple[XY, XY]]]:
+    """What a drain that lies along most of a stretch leaves of it."""
+    for run in valleys:
+        for k, ends in enumerate(pairwise(run.xy)):
+            if math.dist(*ends) > SHORT and plan.water.drained_along(ends) >= MOST:
+                yield from ((run, k, piece) for piece in plan.water.past_drains(ends) if math.dist(*piece) > PAST)
+
+
+def _past_drain(plan: Plan, limits: Limits, run: LineRun, k: int, piece: tuple[XY, XY]) -> Finding | Margin:
+    whole, limit = math.dist(run.xy[k], run.xy[k + 1]), limits.past_drain_slope_at_least
+    shown, need = slope(abs(run.heights[k] - run.heights[k + 1]) / whole), slopes.fall(whole, limit.value.si)
+    name = run.line.name or "valley"
+    end = plan.shape.name_at(min(piece, key=lambda at: min(math.dist(at, run.xy[k]), math.dist(at, run.xy[k + 1]))))
+    return compare(
+        Spot(f"{name} at {end}", run.line.place, piece), shown, limit,
+        give=fall_give(plan, limit.value, whole),
+        says=lambda: words("the drain along {valley} stops short of {end}, and what is left of it hardly falls",
+                           valley=name, end=end),
+        decide=lambda: words("carry the drain on to {end}, or let {valley} fall {need} in all",
+                             end=end, valley=name, need=depth(need)),
+    )  # fmt: skip
 
 
 def _counts(plan: Plan, run: LineRun) -> bool:

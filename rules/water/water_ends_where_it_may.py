@@ -4,7 +4,7 @@ What is compared
     Counts the edges, drains and openings that may take water: there must be at least one. Compares the part of the slab
     whose water leaves over each edge that may take none, or comes to an old floor under a roof or to an old slab that
     falls this way, with 1 %. Around a pool it compares the fall of the deck to the water with 0 %, unless a channel
-    lies along the rim.
+    lies along the rim; a piece of four corners at the rim may fall to the pool in neither way it can fold.
 Why it matters
     Water sent over the lot line comes back as a letter, and one ditch across the neighbor's bed is enough for it.
     Water sent to a side that cannot take it digs the ground from under the edge, and the edge breaks off.

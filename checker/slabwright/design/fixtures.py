@@ -15,9 +15,9 @@ FixtureKind = Literal[
 class Fixture(NamedTuple):
     """Something in or on the slab.
 
-    ``sill`` belongs to doors, ``swings_over``, ``hinge``, ``bottom`` and ``opens_to`` to doors and gates, ``rim`` to
-    drains and boxes, ``outlet`` and ``pipe`` to drains, ``roof`` to downspouts; ``along`` is the width of a door or
-    gate or the legs of an anchor, ``at`` the spot of everything else.
+    ``sill`` and ``canopy`` belong to doors, ``swings_over``, ``hinge``, ``bottom`` and ``opens_to`` to doors and gates,
+    ``rim`` to drains and boxes, ``outlet`` and ``pipe`` to drains, ``roof`` to downspouts; ``along`` is the width of a
+    door or gate or the legs of an anchor, ``at`` the spot of everything else.
     """
 
     kind: FixtureKind
@@ -30,6 +30,7 @@ class Fixture(NamedTuple):
     outlet: Amount | None = None  # height
     sill: Amount | None = None  # height
     swings_over: bool | None = None
+    canopy: bool = False  # keeps the rain off its sill
     box_out: Literal["round", "square", "turned square"] | None = None  # the hole left round it
     box_out_size: Amount | None = None  # depth: diameter or side of that hole
     required_exit: bool = False

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
-from slabwright.design.schema_shape import Shape, is_metric
+from slabwright.design.schema_shape import Shape, is_metric, meant, signed
 from slabwright.design.spelling import flow
-from slabwright.source.node import Section
+from slabwright.source.node import Listing, Node, Section, Text
+from slabwright.units.quantity import QuantityError
 
 # Words by the path of the key that each stands for, wherever in the file the word is written.
 _ANYWHERE = {
@@ -17,7 +18,7 @@ _ANYWHERE = {
     "units": "unit, measure",
     "use": "type, purpose, slab type, slab",
     "site.freezing": "freeze, frost, climate, winter",
-    "site.deicing_salt": "salt, salts, deicer, deicing, de icing",
+    "site.deicing_salt": "salt, salts, deicer, deicing, de icing, deicers",
     "site.soil": "subgrade, ground, dirt, earth, soils",
     "site.base": "gravel, subbase, sub base, base course, road base, crushed stone, aggregate base, "
                  "hardcore, base, bedding",
@@ -85,6 +86,12 @@ _ANYWHERE = {
     "pour.finish": "texture, broom, finish type, surface, broomed",
     "pour.crew": "men, hands, people",
     "variances": "exception, exceptions, waiver, waivers, variance",
+    "site.keep_off": "septic, septic tank, drain field, keep out",
+    "site.lot.lines": "property lines, lot line, lot lines, boundary line, boundary lines",
+    "site.soil.sulfate": "sulfate, sulphate, sulfates, sulphates",
+    "edges[].guard": "guards, guard rail, guardrail, railing, railings",
+    "mix.water_reducer": "plasticizer, superplasticizer, plasticiser, superplasticiser, admixture, admixtures",
+    "pour.protection": "blankets, insulation, cold protection, frost protection",
 }  # fmt: skip
 
 # Words that stand for a key of the section they are written in, and elsewhere for nothing in particular.
@@ -95,7 +102,7 @@ _WITHIN = {
     "site.base.thickness": "depth, thick, layer",
     "outline[].arc_to": "to, end, arc, curve, curve to",
     "outline[].through": "via, by, over, middle, mid, past",
-    "openings[].corners": "points, outline, shape, at",
+    "openings[].corners": "points, outline, shape, at, center, centre, circle, radius, diameter",
     "edges[].run": "side, along, from, points, edge, line",
     "edges[].beside": "wall, house, building, what, against, kind, type, adjacent",
     "edges[].ground": "height, elevation, level, grade, heights",
@@ -114,15 +121,18 @@ _WITHIN = {
     "fixed[].height": "elevation, level",
     "fixtures[].at": "location, position, where, point, place",
     "fixtures[].kind": "type, what",
+    "fixtures[].width": "wide, leaf, clear width",
+    "fixtures[].canopy": "awning, porch roof, overhang, shelter, sheltered, covered, roofed, balcony",
     "fixtures[].rim": "height, elevation, level, top, grate",
-    "channels[].along": "run, line, points, at",
+    "channels[].along": "run, line, points, at, from, to",
     "channels[].rim": "height, heights, elevation, level, top, grate",
     "channels[].invert": "bottom, depth, flow line, invert level",
     "thickness.design": "thickness, thick",
+    "thickness.form_board": "form",
     "joints[].kind": "type",
     "joints[].from": "start, begin",
     "joints[].to": "end",
-    "joints[].along": "points, line, run",
+    "joints[].along": "points, line, run, at, x, y, between",
     "joints[].cut_after": "time, cut time, when, after, hours",
     "reinforcement.bars.size": "bar, bars, number, diameter",
     "reinforcement.bars.spacing": "on center, oc, centers, every",
@@ -142,13 +152,60 @@ _WITHIN = {
     "order.volume": "concrete",
     "order.truck": "load",
     "pour.start": "time",
+    "edges[].ground_below": "lip, drop, below, lower by",
+    "edges[].tied": "dowels, doweled, dowelled, bars",
+    "edges[].guard": "rail",
+    "fixtures[].along": "from, to, ends, line",
+    "fixtures[].size": "diameter, dimensions, dia, side",
+    "fixtures[].isolation": "wrapped, wrap, wrapping",
+    "fixtures[].outlet": "invert, pipe invert, discharge",
+    "fixtures[].pipe": "pipe length, pipe fall, pipe slope",
+    "fixtures[].sill": "threshold, door sill",
+    "fixtures[].swings_over": "swing, swings, opens, opens out",
+    "channels[].pipe": "pipe length, pipe fall, pipe slope",
+    "heights.falls[].along": "from, to, run, line, points",
+    "thickness.steps[].tread": "run, going",
+    "thickness.steps[].handrail": "rail, railing, railings",
+    "joints[].isolation": "filler, foam, expansion, expansion strip",
 }
+
+# What an example of the key would not settle, by the section, empty for anywhere, and the word. Of flakes of calcium
+# chloride 77 % is the salt, and 71 parts in 111 of that are the ion: half of their weight.
+_HALVES = "corners: [{arc_to: [4.4, 1.9], through: [4, 2.3]}, {arc_to: [3.6, 1.9], through: [4, 1.5]}], two halves"
+_SAID = {
+    ("openings[]", "center, centre, circle, radius, diameter"): f"{_HALVES} of a circle",
+    ("joints[]", "spacing"): "from and to of each joint; slabwright propose joints FILE lays them out",
+    ("mix", "calcium chloride, accelerator"): "chloride: 1 %, the ion alone, for 2 % of calcium chloride flakes; "
+                                               "leave out an accelerator without chloride",
+    ("order", "bags, bag, sacks"): "volume, of what the bags make: about 0.6 ft3 of 80 lb, 12 L of 25 kg",
+    ("", "door, doors"): "fixtures: [{kind: door, along: [[8, 0], [11, 0]], sill: 100.00}]",
+    ("", "post, posts"): "fixtures: [{kind: post, at: [12, 3], box_out: round}]",
+    ("", "column, columns"): "fixtures: [{kind: column, at: [12, 3], box_out: turned square}]",
+    ("", "downspout, downspouts"): "fixtures: [{kind: downspout, at: [12, 3]}]",
+}  # fmt: skip
 
 _SIZE = "points and outline"  # two keys that a size becomes
 WORDS: Mapping[str, str] = {word: path for path, words in _ANYWHERE.items() for word in words.split(", ")}
 WORDS_WITHIN: Mapping[tuple[str, str], str] = {
     (path.rpartition(".")[0], word): path for path, words in _WITHIN.items() for word in words.split(", ")
 }
+SAID: Mapping[tuple[str, str], str] = {
+    (section, word): told for (section, words), told in _SAID.items() for word in words.split(", ")
+}
+
+
+def said(key: str, section: str) -> str:
+    """A whole answer to ``key``, unknown in ``section``; empty where the example of a key does.
+
+    >>> said("spacing", "joints[2]")
+    'from and to of each joint; slabwright propose joints FILE lays them out'
+    """
+    word = _word(key)
+    return SAID.get((without_numbers(section), word)) or SAID.get(("", word), "")
+
+
+def _word(key: str) -> str:
+    return " ".join(re.split(r"[\s_-]+", key.strip().casefold()))
 
 
 def right_paths(key: str, section: str) -> tuple[str, ...]:
@@ -157,10 +214,10 @@ def right_paths(key: str, section: str) -> tuple[str, ...]:
     >>> right_paths("rebar", ""), right_paths("Depth", "site.base"), right_paths("colour", "")
     (('reinforcement.bars',), ('site.base.thickness',), ())
     """
-    word = " ".join(re.split(r"[\s_-]+", key.strip().casefold()))
+    word = _word(key)
     path = WORDS_WITHIN.get((without_numbers(section), word)) or WORDS.get(word)
-    if path == _SIZE:
-        return ("points", "outline")
+    if path == _SIZE:  # of the slab; a width typed inside a section is one of something else
+        return () if section else ("points", "outline")
     return (path,) if path else ()
 
 
@@ -186,49 +243,82 @@ def keys_meant(key: str, section: str) -> set[str]:
     return found
 
 
-def told(paths: Sequence[str], section: str, top: Shape, root: Section) -> str:
-    """What to write instead: the right keys with an example; empty where the schema has no such key."""
+def told(key: str, section: str, top: Shape, root: Section, typed: Node) -> str:
+    """What to write for ``key`` of ``section``: the right key with what was ``typed`` where it fits, or an example.
+
+    Empty where the schema has no such key.
+    """
+    paths = right_paths(key, section)
+    if not paths:
+        return ""
     metric = is_metric(root)
     if len(paths) > 1:
         both = ", and ".join(filter(None, (_line(path, top, metric) for path in paths)))
         return f"{both}; slabwright begin works them out from a size" if both else ""
     path = paths[0]
-    around, _, key = path.rpartition(".")
-    if around == without_numbers(section):
-        return _line(path, top, metric)
+    around, _, last = path.rpartition(".")
     whole = path.partition("[]")[0]
+    if around == without_numbers(section):
+        return _line(path, top, metric, typed, key)
+    line = _line(whole, top, metric, typed if whole == path else None, key)
     first, _, rest = whole.partition(".")
     if rest and first in root.entries and isinstance(root.entries[first], Section):
-        inner = _line(whole, top, metric)
-        around = whole.rpartition(".")[0].replace(".", ", ")
-        return f"under {around}, {inner}" if inner else ""
-    line = _line(whole, top, metric)
+        return f"under {around.replace('.', ', ')}, {line}" if line else ""
     for name in reversed(whole.split(".")[:-1]):
         line = f"{name}: {{{line}}}" if line else ""
     if path == "edges[].isolation" and line:
         return "isolation in the entry of edges that it lies against, as in isolation: " + _example(path, top, metric)
     if "[]" in path and line:
-        return f"{key} in an entry of {whole}, as in {key}: {_example(path, top, metric)}"
+        return f"{last} in an entry of {whole}, as in {last}: {_example(path, top, metric)}"
     return line
 
 
-def _line(path: str, top: Shape, metric: bool) -> str:
-    example = _example(path, top, metric)
-    return f"{path.rpartition('.')[2]}: {example}" if example else ""
+def _line(path: str, top: Shape, metric: bool, typed: Node | None = None, key: str = "") -> str:
+    """The last key of a path with what was typed, where it may stand there, else with its example.
+
+    A ``key`` that is itself one of the words to choose from (``house: wall``) keeps the example.
+    """
+    shape = _shape(path, top)
+    kept = ""
+    if typed is not None and shape is not None and key.casefold() not in shape.schema.get("instead", ()):
+        kept = _kept(typed, shape)
+    value = kept or _example(path, top, metric)
+    return f"{path.rpartition('.')[2]}: {value}" if value else ""
 
 
 def _example(path: str, top: Shape, metric: bool) -> str:
     """The example of a key, as one line; empty where there is no such key."""
+    shape = _shape(path, top)
+    return flow(shape.example(metric)) if shape is not None and shape.examples else ""
+
+
+def _shape(path: str, top: Shape) -> Shape | None:
+    """What may stand behind the last key of a path, an entry of it where it ends with ``[]``; None for no such key."""
     shape = top
     for name in path.split("."):
         key, listed = name.removesuffix("[]"), name.endswith("[]")
         found = next((one.properties[key] for one in (shape, *shape.branches) if key in one.properties), None)
-        if found is None:
+        entry = found
+        if found is not None and listed:
+            entry = next((one.items for one in (found, *found.branches) if one.items is not None), None)
+        if entry is None:
+            return None
+        shape = entry
+    return shape
+
+
+def _kept(typed: Node, shape: Shape) -> str:
+    """What was typed, where it may stand behind another key as it is: a name, a value with its unit, a list of them."""
+    settled = meant(shape, typed)
+    if isinstance(typed, Listing) and settled.items is not None and typed.items:
+        entries = [_kept(each, settled.items) for each in typed.items]
+        return f"[{', '.join(entries)}]" if all(entries) else ""
+    if not isinstance(typed, Text) or typed.empty or not settled.takes(typed):
+        return ""
+    if settled.quantity is not None and typed.number is None:
+        try:
+            signed(typed.text, settled.quantity)
+        except QuantityError:
             return ""
-        shape = found
-        if listed:
-            entry = next((one.items for one in (shape, *shape.branches) if one.items is not None), None)
-            if entry is None:
-                return ""
-            shape = entry
-    return flow(shape.example(metric)) if shape.examples else ""
+        return flow(typed.text)
+    return flow(typed.text) if settled.bare or settled.names or typed.text in (settled.choices or ()) else ""

@@ -1,6 +1,8 @@
 """What a slab looks like from above, and what stands beside it: ``outline``, ``openings``, ``edges``, ``measured``."""
 
 import datetime
+from collections.abc import Sequence
+from math import hypot, inf
 from typing import Literal, NamedTuple
 
 from slabwright.design.point import Point
@@ -22,6 +24,24 @@ class Corner(NamedTuple):
     at: Point
     through: Point | None = None
     place: Place = NOWHERE
+
+
+def side_at(corners: Sequence[Corner], at: Point) -> tuple[float, float, float]:
+    """How far ``at`` is from the nearest side of a shape (m), and the way that side runs, of length 1.
+
+    An arc counts as its chord.
+    """
+    found = inf, 0.0, 0.0
+    for before, corner in zip((corners[-1], *corners[:-1]), corners, strict=True):
+        start, end = before.at, corner.at
+        size = hypot(end.x - start.x, end.y - start.y)
+        if size == 0.0:
+            continue
+        ux, uy = (end.x - start.x) / size, (end.y - start.y) / size
+        along = min(max((at.x - start.x) * ux + (at.y - start.y) * uy, 0.0), size)
+        away = hypot(start.x + along * ux - at.x, start.y + along * uy - at.y)
+        found = min(found, (away, ux, uy))
+    return found
 
 
 class Isolation(NamedTuple):

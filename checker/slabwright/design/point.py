@@ -42,6 +42,8 @@ class Points:
 
     def spot(self, said: Any) -> Point:
         """The point that a name or a pair stands for; names were looked up before."""
+        if isinstance(said, Point):
+            return said
         if isinstance(said, str):
             return self.named[said]
         x, y = said

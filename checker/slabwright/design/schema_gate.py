@@ -138,7 +138,10 @@ class _Gate:
                 return self.quantity(node, shape, shape.quantity, key)
             return self.word(node, shape)
         except QuantityError as reason:
-            self.note(node.place, reason.wrong, self.help(shape, node, reason))
+            write = self.help(shape, reason)
+            if node.text.strip().casefold() in schema_trouble.NOTHING:
+                write += f', or leave "{key}" out where there is none'
+            self.note(node.place, reason.wrong, write)
             return node.text, None
 
     def note(self, place: Place, wrong: str, write: str) -> None:
@@ -288,7 +291,7 @@ class _Gate:
         wrong = f'"{key}: {node.text}" is unusual: mostly {expected}'
         self.questions.add(node.place, wrong, f"is {meant_units or node.text} meant?")
 
-    def help(self, shape: Shape, node: Text, reason: QuantityError) -> str:
+    def help(self, shape: Shape, reason: QuantityError) -> str:
         """What to write instead, with the words that may stand in place of a quantity."""
         if reason.write:
             words = [word for word in shape.words if isinstance(word, str)]

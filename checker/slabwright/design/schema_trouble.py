@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from jsonschema.exceptions import ValidationError
 
 _EXPOSURE = re.compile(r"X[CDSFAM]\d|X0|W[0FAS]")
+_DATE = re.compile(r"\d{4}-\d\d-\d\d")
 _QUICK: dict[int, tuple[Schema, jsonschema_rs.Draft202012Validator]] = {}
 
 NOTHING = ("none", "no", "nothing", "n/a", "nil", "-")  # as people write that there are none
@@ -223,16 +224,20 @@ class _Teller:
                     if shape.examples
                     else write
                 )
+                section = f"{node.place.path}[]"
+                write = next(filter(None, (other_words.said(name, section) for name in node.entries)), write)
         elif isinstance(node, Listing):
             wrong = f"{named} is a list, and {'keys are' if 'object' in types else 'one value is'} wanted"
             texts = [one.text for one in node.items if isinstance(one, Text)]
             if shape.schema.get("grammar") == "exposure" and texts:
                 write = f'{key}: "{", ".join(texts)}"'
+        elif key == "pour" and _DATE.fullmatch(node.text):
+            wrong, write = f"{named} is one value, and keys are wanted", f"under job, pour: {node.text}"
         elif types & {"object", "array"}:
             needed = self.wanted_at(trail[:-1]).schema.get("required", ())
             if node.text.strip().casefold() in NOTHING and key not in needed and not shape.schema.get("minItems"):
                 write = f'leave "{key}" out where there is none' + (f", or write {key}: []" if "array" in types else "")
-            wrong = f"{named} is one value, and {'a list is' if 'array' in types else 'keys are'} wanted"
+            wrong = f"{named} is one value, and {'keys are' if 'object' in types else 'a list is'} wanted"
         elif "boolean" in types:
             wrong, write = f'"{key}: {node.text}" is neither yes nor no', "true or false"
         elif "integer" in types:
@@ -244,8 +249,12 @@ class _Teller:
     def unknown_keys(self, node: Section, shape: Shape, siblings: tuple[Shape, ...]) -> None:
         """Keys the section does not know."""
         known = list(shape.schema.get("properties", ()))
+        strewn = self.strewn_points(node, shape)
+        if strewn:
+            wrong = f'"{strewn[0]}" is a point, and no key that can stand here'
+            self.problems.add(node.keys[strewn[0]], wrong, self.gathered(node, shape, strewn))
         for key, place in node.keys.items():
-            if key in known:
+            if key in known or key in strewn:
                 continue
             if len(self.problems) >= self.most:
                 return
@@ -258,7 +267,8 @@ class _Teller:
                 against = next(
                     (name for name in known if name in node.entries and name not in other.properties), known[0]
                 )
-                self.problems.add(place, f'"{key}" does not go with "{against}"', "keep one of the two")
+                write = self.in_place_of(against, node, other) or "keep one of the two"
+                self.problems.add(place, f'"{key}" does not go with "{against}"', write)
                 continue
             where = self.home_of(key, place)
             near = most_like(key, known, 0.7)
@@ -267,20 +277,46 @@ class _Teller:
                 self.problems.add(place, wrong, f"the whole text in quotes, as in {cut}")
                 continue
             misspelled = near and near in other_words.keys_meant(key, place.path.rpartition(".")[0])
-            if not misspelled and (instead := self.other_word(key, place)):
+            if not misspelled and (instead := self.other_word(key, place, node.entries[key])):
                 self.problems.add(place, f'"{key}" is not a key known here', instead)
                 continue
             home = f"it belongs {where}" if where and not near else ""
             write = home or choose(key, known, "the keys here are")
             self.problems.add(place, f'"{key}" is not a key known here', write)
 
-    def other_word(self, key: str, place: Place) -> str:
+    def strewn_points(self, node: Section, shape: Shape) -> list[str]:
+        """Names of points typed as keys of a section, one of whose keys holds points."""
+        points = self.root.get("points") if isinstance(self.root, Section) else None
+        if not isinstance(points, Section) or not _key_of_points(shape):
+            return []
+        return [key for key in node.entries if key in points.entries and key not in shape.properties]
+
+    def gathered(self, node: Section, shape: Shape, names: list[str]) -> str:
+        """The points under the key that holds them: ``finish: {A: 100.00, B: 99.85}``."""
+        typed = ((name, node.entries[name]) for name in names)
+        each = ", ".join(f"{name}: {value.text if isinstance(value, Text) else '...'}" for name, value in typed)
+        return f"{_key_of_points(shape)}: {{{each}}}"
+
+    def in_place_of(self, against: str, node: Section, other: Shape) -> str:
+        """What to write for ``against`` so that the keys of another alternative go with it; empty where none lack."""
+        lacking = [name for name in other.schema.get("required", ()) if name not in node.entries]
+        said = node.entries.get(against)
+        kept = {
+            name: said.text
+            for name in lacking
+            if isinstance(said, Text) and said.text in other.properties[name].schema.get("enum", ())
+        }
+        told = [f"{name}: {kept.get(name) or flow(other.properties[name].example(self.metric))}" for name in lacking]
+        return f'{", ".join(told)} in place of "{against}"' if told else ""
+
+    def other_word(self, key: str, place: Place, typed: Node) -> str:
         """What to write where ``key`` is the trade's other word for a key; empty where it is none."""
         section = place.path.rpartition(".")[0]
-        paths = other_words.right_paths(key, section)
-        if not paths or not isinstance(self.root, Section):
+        if whole := other_words.said(key, section):
+            return whole
+        if not isinstance(self.root, Section):
             return ""
-        return other_words.told(paths, section, resolve(self.schema, self.schema), self.root)
+        return other_words.told(key, section, resolve(self.schema, self.schema), self.root, typed)
 
     def meant_by_unknown(self, node: Section, shape: Shape, siblings: tuple[Shape, ...]) -> set[str]:
         """Keys that a misspelled or misplaced key here stands for: told there, so not told as missing."""
@@ -367,7 +403,7 @@ class _Teller:
         items = node.items if isinstance(node, Listing) else ()
         number = len(items)
         if shape.schema.get("maxItems") == 2 and shape.items is not None and shape.items.quantity is not None:
-            self.pair(node, items, number, shape)
+            self.pair(node, items)
             return
         entries = "1 entry" if number == 1 else f"{number or 'no'} entries"
         bound = (
@@ -375,8 +411,9 @@ class _Teller:
         )
         self.problems.add(self.place(trail), f'"{key}" has {entries}, and {bound} wanted', self.example(trail))
 
-    def pair(self, node: Node, items: tuple[Node, ...], number: int, shape: Shape) -> None:
+    def pair(self, node: Node, items: tuple[Node, ...]) -> None:
         """A pair that is not two."""
+        number = len(items)
         wrong = f"a spot is two numbers, x and y, and this has {number}"
         numbers = [item.text for item in items if isinstance(item, Text) and item.number is not None]
         if len(numbers) == number and number in (3, 4):
@@ -394,6 +431,14 @@ class _Teller:
         else:
             write = "two numbers, as in [12, 3]"
         self.problems.add(node.place, wrong, write)
+
+
+def _key_of_points(shape: Shape) -> str:
+    """The first key of a section behind which points stand with a value each; empty where there is none."""
+    return next(
+        (name for name, held in shape.properties.items() if any(one.keys == "point" for one in (held, *held.branches))),
+        "",
+    )
 
 
 def _cut_by_comma(node: Section, key: str) -> str:

@@ -13,9 +13,9 @@ from slabwright.design.heights import Closing, Fixed, HeightLine, Heights, SpotH
 from slabwright.design.joints import Joint
 from slabwright.design.located import Group, Items
 from slabwright.design.model import Design, Mix, Part
-from slabwright.design.outline import SOFT_GROUND, Corner, Edge, Isolation, Measured, Opening
+from slabwright.design.outline import SOFT_GROUND, Corner, Edge, Isolation, Measured, Opening, side_at
 from slabwright.design.phrases import EUROPEAN
-from slabwright.design.point import Points
+from slabwright.design.point import Point, Points
 from slabwright.design.reinforcement import Mesh, Reinforcement
 from slabwright.design.structure import Settle
 from slabwright.design.thickness import Steps, Thickness
@@ -27,6 +27,7 @@ from slabwright.units.quantity import Amount, Kind, System, depth, heights_in
 
 SAME_POINT = 0.001  # m: corners nearer than this are one corner
 SLUMP_SLACK = 0.005  # m: what lies between two classes belongs to either
+AT_SIDE = 0.61  # m, 2 ft: how far from the slab a door or gate may stand in its wall
 STRAIGHT = 0.001  # an arc that rises less than this share of its chord is a straight line
 
 # What only some fixtures have.
@@ -34,7 +35,9 @@ _BELONGS_TO = (
     ("rim", ("drain", "cleanout", "meter", "valve")),
     ("outlet", ("drain",)),
     ("sill", ("door",)),
+    ("width", ("door", "gate")),
     ("swings_over", ("door", "gate")),
+    ("canopy", ("door",)),
     ("pipe", ("drain",)),
     ("roof", ("downspout",)),
     ("footing", ("post", "column")),
@@ -97,6 +100,8 @@ class Sections:
         data["called"], data["use"] = data["use"], COUNTS_AS[data["use"]]
         data["file"], data["points"] = str(self.path), self.points.named
         data["outline"] = self.corners(data["outline"])
+        for group in data.get("fixtures", ()):
+            self.width(group, data["outline"])
         self.name(data.get("openings", ()), "opening", "opening {}")
         self.name(data.get("parts", ()), "part", "part {}")
         self.name(data.get("joints", ()), "joint", "J{}")
@@ -195,14 +200,12 @@ class Sections:
             wanted = f"one height, or {spots}: {each}" if several else "one height"
             self.problems.add(group.places[key], f"there are {len(heights)} {wrong}", wanted)
 
-    def instead(self, group: Group, keys: tuple[str, ...], against: str) -> list[Any]:
-        """The values of keys that stand in for ``against``, which they are refused beside."""
+    def along(self, group: Group, *keys: str) -> None:
+        """Let the points of keys stand in for ``along``, which they are refused beside."""
         given = [key for key in keys if key in group]
-        if given and against in group:
-            self.problems.add(
-                group.places[given[0]], f'"{given[0]}" does not go with "{against}"', "keep one of the two"
-            )
-        return [group.pop(key) for key in given]
+        if given and "along" in group:
+            self.problems.add(group.places[given[0]], f'"{given[0]}" does not go with "along"', "keep one of the two")
+        group.setdefault("along", [group.pop(key) for key in given])
 
     def opening(self, group: Group, place: Place) -> Group:
         """One entry of ``openings``."""
@@ -259,9 +262,9 @@ class Sections:
 
     def fixed(self, group: Group, place: Place) -> Group:
         """One entry of ``fixed``."""
-        at = self.instead(group, ("at",), "along")
-        along = group.setdefault("along", at)
-        self.one_or_each(group, "height", len(along), "heights here", "one for each point", len(along) > 1)
+        self.along(group, "at")
+        spots = len(group["along"])
+        self.one_or_each(group, "height", spots, "heights here", "one for each point", spots > 1)
         return group
 
     def fixture(self, group: Group, place: Place) -> Group:
@@ -276,7 +279,23 @@ class Sections:
                 belongs = " or ".join((_one(kinds[0]), *kinds[1:]))
                 wrong = f'"{key}" belongs to {belongs}, and this is {_one(kind)}'
                 self.problems.add(group.places[key], wrong, "delete it, or change the kind")
+        group.pop("width", None)  # laid out by now
         return group
+
+    def width(self, group: Group, outline: tuple[Corner, ...]) -> None:
+        """Lay the width of a door or gate along the side of the slab that it stands at."""
+        if "width" not in group or group["kind"] not in ("door", "gate"):
+            return
+        if "along" in group:
+            self.problems.add(group.places["width"], '"width" does not go with "along"', "keep one of the two")
+        if "along" in group or "at" not in group:
+            return
+        at, half = self.points.spot(group["at"]), group["width"].si / 2
+        away, ux, uy = side_at(outline, at)
+        if away > AT_SIDE:
+            wrong = f"no side of the slab is near this {group['kind']}, so its width has no direction"
+            self.problems.add(group.places["width"], wrong, "along: [[4, 0], [7, 0]] in place of at and width")
+        group["along"] = [Point(at.x + way * half * ux, at.y + way * half * uy) for way in (-1, 1)]
 
     def channel(self, group: Group, place: Place) -> Group:
         """One entry of ``channels``."""
@@ -327,8 +346,7 @@ class Sections:
 
     def joint(self, group: Group, place: Place) -> Group:
         """One entry of ``joints``."""
-        ends = self.instead(group, ("from", "to"), "along")
-        group.setdefault("along", ends)
+        self.along(group, "from", "to")
         return group
 
     def mesh(self, group: Group, place: Place) -> Group:

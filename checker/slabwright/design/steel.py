@@ -25,14 +25,16 @@ _SHEET = re.compile(
 _GAUGE = re.compile(
     r"(\d{1,2}) ?x ?(\d{1,2})[ -]+(?:#|no\.? ?)?(\d{1,2})(?: ?[/x] ?#?(\d{1,2})| ?(?:ga|gauge)\.?)?", re.I
 )
-_MADE_OF = re.compile(r"^(?:WWF|WWR|WWM|welded wire(?: fabric| mesh| reinforcement)?|wire mesh)[ -]+", re.I)
+_MADE_OF = re.compile(
+    r"^(?:WWF|WWR|WWM|welded wire(?: fabric| mesh| reinforcement)?|wire mesh)[ -]+|[ -]+(?:mesh|fabric|sheets?)$", re.I
+)
 _WIRE = r"(\d{1,2}(?:\.\d+)?) ?(?:mm)?"
 _SPACES_FIRST = re.compile(rf"(\d{{2,3}}) ?x ?(\d{{2,3}}) ?(?:mm)? ?x ?Ø? ?{_WIRE}(?: ?x ?Ø? ?{_WIRE})?", re.I)
 _WIRE_FIRST = re.compile(rf"(?:Ø ?{_WIRE} ?(?:/|@|-|at) ?(\d{{2,3}})|{_WIRE} ?(?:/|@|-|at) ?(\d{{3}})) ?(?:mm)?", re.I)
 _SAME_BOTH_WAYS = re.compile(r"Q\d{3}")  # the number is its steel, in the older table and in today's
 _OLD_GERMAN = re.compile(r"([QR]\d{3})(?:A)?", re.I)
 _SIGNS = str.maketrans(dict.fromkeys("øϕφΦ⌀∅", "Ø") | {"×": "x", ",": "."})
-SHEETS_KNOWN = "its wires, as Ø6/150, 150x150x6 or 6x6 W2.9, or one of A142, B283, Q188A, R257A, SL72, RL818"
+SHEETS_KNOWN = "its wires, as Ø6/150, 150x150x6 or 6x6 W2.9, or one of A142, B283, Q188A, SL72, 665, ST25C, K189, AQ60"
 
 
 class Bar(NamedTuple):
@@ -114,8 +116,9 @@ def mesh_style(text: str, place: Place) -> WireSheet:
     """A sheet of welded wire by its style.
 
     ``6x6 W2.9`` is wires of 0.029 in2 every 6 in, both ways, and so is ``6x6-W2.9/W2.9``; ``152x152 MW18.7`` is wires
-    of 18.7 mm2 every 152 mm; ``A142``, ``Q188A``, ``R257A``, ``SL72`` and their like are those of the British, German
-    and Australian tables, and ``Q188`` is ``Q188A``; ``Ø6/150`` and ``150x150x6`` are wires of 6 mm every 150 mm.
+    of 18.7 mm2 every 152 mm; ``A142``, ``Q188A``, ``SL72``, ``665``, ``ST25C``, ``K189``, ``AQ60`` and their like are
+    those of the British, German, Australian, New Zealand, French, Norwegian and Austrian tables, and ``Q188`` is
+    ``Q188A``; ``Ø6/150`` and ``150x150x6`` are wires of 6 mm every 150 mm.
 
     :raises QuantityError: for a style that cannot be read, or one in inches that differs between its two ways.
 
@@ -131,8 +134,8 @@ def mesh_style(text: str, place: Place) -> WireSheet:
     if _SAME_BOTH_WAYS.fullmatch(name) and f"{name}A" in bars.METRIC_SHEET_NAMES:
         name += "A"
     if name in bars.METRIC_SHEET_NAMES:
-        main, cross, long, wide, mass = bars.metric_sheet(name)
-        return _sheet(name, main, cross, mass, (long, wide))
+        main, cross, sides, mass = bars.metric_sheet(name)
+        return _sheet(name, main, cross, mass, sides)
     by_millimeters = _in_millimeters(plain, place)
     if by_millimeters:
         return by_millimeters
@@ -211,8 +214,7 @@ def _no_such_sheet(plain: str, name: str) -> tuple[str, str]:
         )
     if name == "A98":
         return wrong, "the wires, Ø5/200: the British table dropped it in 2005"
-    family = [
-        one for one in bars.METRIC_SHEET_NAMES if one.rstrip("A").rstrip("0123456789") == re.split(r"\d", name)[0]
-    ]
-    near = most_like(name, family, 0.5)
+    letters = re.split(r"\d", name)[0]
+    family = [one for one in bars.METRIC_SHEET_NAMES if re.split(r"\d", one)[0] == letters]
+    near = most_like(name, family, 0.5) if letters else ""
     return wrong, f"{near} if that is meant, or the wires, as Ø6/150" if near else SHEETS_KNOWN

@@ -36,12 +36,11 @@ class Wires(NamedTuple):
 
 
 class MetricSheet(NamedTuple):
-    """A sheet as a country's table has it: wires along and across it, its sides in m, its mass in kg/m2."""
+    """A sheet as a country's table has it: wires along and across it, its sides, its mass in kg/m2."""
 
     main: Wires
     cross: Wires
-    length: float
-    width: float
+    sides: tuple[float, ...]  # m, length and width; none where they differ from yard to yard
     mass: float
 
 
@@ -74,9 +73,10 @@ _MESH_WEIGHTS: Final[dict[tuple[int, float], float]] = {
 }  # fmt: skip
 
 # Metric sheets: main wires (mm apart, mm thick), cross wires (the same), sheet (m long, m wide), and kg/m2 where the
-# maker's list has thinner wires at the edges than plain arithmetic knows; 0 where it is the arithmetic.
+# maker's list has thinner wires at the edges than plain arithmetic knows; 0 where it is the arithmetic. Sides are 0
+# where they differ from yard to yard.
 _Sheet = tuple[float, float, float, float, float, float, float]
-_BRITISH: Final[dict[str, _Sheet]] = {  # `bs-4483`, wires `bs-4483-recalled`
+_BRITISH: Final[dict[str, _Sheet]] = {  # `bs-4483`, wires `sheet-tables-recalled`
     "A142": (200, 6, 200, 6, 4.8, 2.4, 0),
     "A193": (200, 7, 200, 7, 4.8, 2.4, 0),
     "A252": (200, 8, 200, 8, 4.8, 2.4, 0),
@@ -91,7 +91,7 @@ _BRITISH: Final[dict[str, _Sheet]] = {  # `bs-4483`, wires `bs-4483-recalled`
     "C385": (100, 7, 400, 5, 4.8, 2.4, 0),
     "C503": (100, 8, 400, 5, 4.8, 2.4, 0),
 }
-_GERMAN: Final[dict[str, _Sheet]] = {  # sheets and kg/m2 `din-488-4`; cross wires of R types `din-488-4-recalled`
+_GERMAN: Final[dict[str, _Sheet]] = {  # sheets and kg/m2 `din-488-4`; cross wires of R types `sheet-tables-recalled`
     "Q188A": (150, 6, 150, 6, 6.0, 2.30, 3.02),
     "Q257A": (150, 7, 150, 7, 6.0, 2.30, 4.12),
     "Q335A": (150, 8, 150, 8, 6.0, 2.30, 5.38),
@@ -118,7 +118,44 @@ _AUSTRALIAN: Final[dict[str, _Sheet]] = {  # `as-nzs-4671-recalled`
     "RL1118": (100, 10.65, 200, 7.6, 6.0, 2.4, 0),
     "RL1218": (100, 11.9, 200, 7.6, 6.0, 2.4, 0),
 }
-_METRIC_SHEETS: Final = {**_BRITISH, **_GERMAN, **_AUSTRALIAN}
+_NEW_ZEALAND: Final[dict[str, _Sheet]] = {  # `as-nzs-4671-recalled`
+    "663": (150, 6.3, 150, 6.3, 0, 0, 0),
+    "665": (150, 5.3, 150, 5.3, 0, 0, 0),
+    "668": (150, 4.0, 150, 4.0, 0, 0, 0),
+}
+_FRENCH: Final[dict[str, _Sheet]] = {  # `sheet-tables-recalled`
+    "ST10": (200, 5.5, 200, 5.5, 4.8, 2.4, 0),
+    "ST15C": (200, 6, 200, 6, 4.0, 2.4, 0),
+    "ST20": (150, 6, 300, 7, 6.0, 2.4, 0),
+    "ST25": (150, 7, 300, 7, 6.0, 2.4, 0),
+    "ST25C": (150, 7, 150, 7, 6.0, 2.4, 0),
+    "ST30": (100, 6, 300, 7, 6.0, 2.4, 0),
+    "ST35": (100, 7, 300, 7, 6.0, 2.4, 0),
+    "ST40C": (100, 7, 100, 7, 6.0, 2.4, 0),
+    "ST50": (100, 8, 300, 8, 6.0, 2.4, 0),
+    "ST50C": (100, 8, 100, 8, 6.0, 2.4, 0),
+}
+_NORWEGIAN: Final[dict[str, _Sheet]] = {  # `sheet-tables-recalled`
+    "K131": (150, 5, 150, 5, 5.0, 2.0, 0),
+    "K189": (150, 6, 150, 6, 5.0, 2.0, 0),
+    "K257": (150, 7, 150, 7, 5.0, 2.0, 0),
+    "K335": (150, 8, 150, 8, 5.0, 2.0, 0),
+    "K402": (125, 8, 125, 8, 5.0, 2.0, 0),
+}
+_AUSTRIAN: Final[dict[str, _Sheet]] = {  # `sheet-tables-recalled`
+    "AQ50": (100, 5, 100, 5, 0, 0, 0),
+    "AQ55": (100, 5.5, 100, 5.5, 0, 0, 0),
+    "AQ60": (100, 6, 100, 6, 0, 0, 0),
+    "AQ65": (100, 6.5, 100, 6.5, 0, 0, 0),
+    "AQ70": (100, 7, 100, 7, 0, 0, 0),
+    "AQ76": (100, 7.6, 100, 7.6, 0, 0, 0),
+    "AQ82": (100, 8.2, 100, 8.2, 0, 0, 0),
+    "AQ90": (100, 9, 100, 9, 0, 0, 0),
+    "AQ100": (100, 10, 100, 10, 0, 0, 0),
+}
+_METRIC_SHEETS: Final = {
+    **_BRITISH, **_GERMAN, **_AUSTRALIAN, **_NEW_ZEALAND, **_FRENCH, **_NORWEGIAN, **_AUSTRIAN,
+}  # fmt: skip
 
 BAR_NAMES: Final = (*(f"#{n}" for n in (*_BARS, *_THICK_BARS)), *(f"{n}M" for n in _METRIC_BARS))
 METRIC_SHEET_NAMES: Final = tuple(_METRIC_SHEETS)
@@ -207,19 +244,20 @@ def mesh(style: str) -> MeshStyle:
 
 
 def metric_sheet(name: str) -> MetricSheet:
-    """The sheet called ``name`` by the British, German or Australian table: "A142", "Q188A", "R257A", "SL82", "RL818".
+    """The sheet called ``name`` by a country's table, such as "A142", "Q188A", "R257A", "SL82", "665", "ST25C", "K189".
 
-    Source: `bs-4483`, `bs-4483-recalled`, `din-488-4`, `din-488-4-recalled`, `as-nzs-4671-recalled`.
+    Source: `bs-4483`, `din-488-4`, `as-nzs-4671-recalled`, `sheet-tables-recalled`.
 
     >>> sheet = metric_sheet("A193")
-    >>> round(sheet.main.area * 1e6), round(sheet.mass, 2), round(sheet.mass * sheet.length * sheet.width, 1)
-    (192, 3.02, 34.8)
+    >>> round(sheet.main.area * 1e6), round(sheet.mass, 2), sheet.sides
+    (192, 3.02, (4.8, 2.4))
     """
     if name not in _METRIC_SHEETS:
         raise OutOfRangeError(f"no sheet is called {name!r}: this holds for {', '.join(METRIC_SHEET_NAMES)}")
     apart, thick, cross_apart, cross_thick, long, wide, listed = _METRIC_SHEETS[name]
     main, cross = wires(apart / 1000, thick / 1000), wires(cross_apart / 1000, cross_thick / 1000)
-    return MetricSheet(main, cross, long, wide, listed or (main.area + cross.area) * STEEL_DENSITY)
+    sides = (long, wide) if long else ()
+    return MetricSheet(main, cross, sides, listed or (main.area + cross.area) * STEEL_DENSITY)
 
 
 def wires(spacing: float, diameter: float) -> Wires:

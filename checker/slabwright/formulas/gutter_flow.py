@@ -18,7 +18,6 @@ RUNOFF_COEFFICIENT: Final[dict[str, tuple[float, float]]] = {
 }
 # Manning roughness by finish; `hec-22` Table 4-3.
 MANNING: Final[dict[str, float]] = {"trowel": 0.012, "float": 0.014, "broom": 0.016}
-SEDIMENT: Final = 0.002  # added to the roughness where sediment collects, `hec-22`
 
 _K = 0.376  # SI; 0.56 in feet and seconds
 _CROSS, _ALONG, _SPREAD = 1.67, 0.5, 2.67
@@ -39,8 +38,8 @@ def runoff(coefficient: float, intensity: float, area: float) -> float:
     return c * not_negative("rain intensity", intensity) * not_negative("area", area, "m2")
 
 
-def manning(finish: str, sediment: bool = False) -> float:
-    """Manning roughness of concrete by finish: trowel 0.012, float 0.014, broom 0.016; 0.002 more with sediment.
+def manning(finish: str) -> float:
+    """Manning roughness of concrete by finish: trowel 0.012, float 0.014, broom 0.016.
 
     Source: `hec-22`, Table 4-3; `winchester-in` prints 0.013 and 0.015 for trowel and broom.
 
@@ -49,7 +48,7 @@ def manning(finish: str, sediment: bool = False) -> float:
     """
     if finish not in MANNING:
         raise OutOfRangeError(f"no roughness is tabled for {finish!r}: this holds for {', '.join(MANNING)}")
-    return MANNING[finish] + (SEDIMENT if sediment else 0.0)
+    return MANNING[finish]
 
 
 def gutter_spread(flow: float, cross_slope: float, slope: float, manning_n: float) -> float:

@@ -10,6 +10,7 @@ from slabwright.formulas.units import LB_PER_YD3, POUND
 
 EMPTY_TRUCK: Final = (27_000 * POUND, 30_000 * POUND)  # kg, `common-practice`
 USUAL_ALLOWANCE: Final = 0.05  # share, where none is written, `cost-handbook-2018`, p. 42
+BARROW: Final = 0.05  # m3, `contractor-pages`
 CONCRETE_DENSITY: Final = 4050 * LB_PER_YD3  # kg/m3, `common-practice`
 
 
@@ -113,16 +114,15 @@ def longest_wait(discharge: float, last: float, count: int, apart: float | None)
     return max(full, ((count - 1) * each, not_negative("discharge", last, "s")), key=sum)
 
 
-def barrow_trips(rate: float, hands: int, barrow: float = 0.05) -> float:
-    """Trips an hour of each of ``hands`` that barrow ``rate`` m3/s, with ``barrow`` m3 on each trip.
+def barrow_trips(rate: float, hands: int) -> float:
+    """Trips an hour of each of ``hands`` that barrow ``rate`` m3/s, with 50 L on each trip.
 
     Source: `contractor-pages` prints 20 trips of 50 L for a cubic meter.
 
     >>> round(barrow_trips(1 / 3600, 1), 9)
     20.0
     """
-    trips = not_negative("rate", rate) / positive("barrow", barrow, "m3") * 3600
-    return trips / positive("hands", hands)
+    return not_negative("rate", rate) / BARROW * 3600 / positive("hands", hands)
 
 
 def bags(volume: float, bag_yield: float) -> int:

@@ -56,15 +56,15 @@ def slab_weight(thickness: float) -> float:
     return positive("slab thickness", thickness, "m") * CONCRETE_UNIT_WEIGHT
 
 
-def drag_stress(yield_strength: float, share: float = DRAG_STRESS_SHARE) -> float:
-    """Working stress in Pa of steel against drag: two thirds of its yield strength (Pa), or another ``share``.
+def drag_stress(yield_strength: float) -> float:
+    """Working stress in Pa of steel against drag: two thirds of its yield strength (Pa).
 
     Source: `crsi-slab-example`; `aashto-1993-quoted` takes 0.75 for highways.
 
     >>> round(drag_stress(60000 * PSI) / PSI)
     40000
     """
-    return positive("yield strength", yield_strength, "Pa") * within("share of yield", share, 0.1, 1.0, "share")
+    return positive("yield strength", yield_strength, "Pa") * DRAG_STRESS_SHARE
 
 
 def development_length(diameter: float, yield_strength: float, strength: float) -> float:

@@ -99,9 +99,10 @@ class Concrete(PlanView):
 
         Where parts have a thickness of their own it is the base under a slab of the design thickness: each shot is
         brought to it by what the part is thicker there, and :meth:`below` says how far the real base lies under it.
-        So the base steps where the slab does, and not somewhere between two shots.
+        So the base steps where the slab does, and not somewhere between two shots. A shot on the bottom of a thickened
+        edge is brought up by what the edge is deeper.
         """
-        if self._thickness.body_even:
+        if self._thickness.even:
             return self.shot_surface
         heights = self._design.heights
         shots = (
@@ -125,7 +126,7 @@ class Concrete(PlanView):
     def _deeper_at_shots(self) -> list[float]:
         """How much thicker than the design thickness the slab is drawn at each shot of the base, m."""
         shots = self._design.heights.base
-        if self._thickness.body_even:
+        if self._thickness.even:
             return [0.0] * len(shots)
         places = [(shot.at.x, shot.at.y) for shot in shots]
         depths = (
@@ -140,6 +141,15 @@ class Concrete(PlanView):
     def below(self, at: XY) -> float:
         """How far the base lies under :attr:`base_surface` at a place, thickened edges left aside, m."""
         return self._thickness.body_at(at) - self._thickness.design
+
+    def below_shot(self, at: XY) -> float:
+        """The same where the base may be shot, m: on the bottom of a thickened edge all that the edge is deeper."""
+        return self._deeper_by_shot[at] if at in self._deeper_by_shot else self.below(at)
+
+    @cached_property
+    def _deeper_by_shot(self) -> dict[XY, float]:
+        places = [(shot.at.x, shot.at.y) for shot in self._design.heights.base]
+        return dict(zip(places, self._deeper_at_shots, strict=True))
 
     def deepest_along(self, line: Sequence[XY]) -> float:
         """The greatest depth over the base along a line, m, read every foot; 0 where base or finish is not known."""

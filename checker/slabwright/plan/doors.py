@@ -1,8 +1,8 @@
-"""Doors and gates: who uses them, which are drained, the landing before them, and what their leaves swing over."""
+"""Doors and gates: who uses them, which no rain comes to, the landing before them, and what their leaves swing over."""
 
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 from typing import ClassVar, NamedTuple
 
@@ -11,6 +11,7 @@ import shapely
 
 from slabwright.design.fixtures import Fixture
 from slabwright.design.model import Design
+from slabwright.design.point import Point
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Areas
@@ -20,11 +21,14 @@ from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures, PlannedFixture
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.view import PlanView
+from slabwright.units.quantity import meets
 
 VEHICLES = 2.413  # m, 7 ft 11 in: the door of one car is 8 ft wide, and a wider one is for vehicles (common practice)
 NAMED = re.compile(r"overhead|roll(er|-?up)|sectional|shutter|up-and-over|garage door", re.IGNORECASE)
 DRIVEN = ("driveway", "vehicle pad", "garage floor", "shop floor")
 ON_WAY = 0.61  # m, 2 ft: an accessible way that ends this near to a door leads through it
+LOW = 0.0127  # m, 1/2 in: what access standards let a threshold be
+IN_WALL = 0.3048  # m: a sill so near to a door is that of the door
 TURN = 90  # degrees that a leaf swings to a side
 APART = 5  # degrees between the places where a leaf is tried
 SILL = 0.1524  # m, 6 in: a strip between the sill and a slot is trodden over, and has no fall that a level can read
@@ -50,7 +54,7 @@ class Landing(NamedTuple):
 class Doors(PlanView):
     """The doors of the file, as people and vehicles use them."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"site"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"site", "fixed"})
     _design: Design
     _shape: Shape
     _areas: Areas
@@ -73,9 +77,8 @@ class Doors(PlanView):
         """Whether vehicles go through a door: by its name, by what crosses its edge, or by its width on a drive."""
         if NAMED.search(door.name):
             return True
-        if door.fixture.swings_over or door.fixture.hinge:
-            return False
-        if any(piece.edge and piece.edge.wheels_cross for piece in self._edges.at(door.at)):
+        swings = door.fixture.swings_over or door.fixture.hinge
+        if not swings and any(piece.edge and piece.edge.wheels_cross for piece in self._edges.at(door.at)):
             return True
         return self._areas.at(door.at).use in DRIVEN and self.line(door).length > VEHICLES
 
@@ -86,9 +89,20 @@ class Doors(PlanView):
             return False
         return bool(min(shapely.distance(self.line(door), shapely.points([way[0], way[-1]]))) <= ON_WAY)
 
-    def drained(self, door: PlannedFixture) -> bool:
-        """Whether a channel, or a drain, takes the rain before a door."""
-        if self._channels.near(door.at, self.line(door)):
+    def low_threshold(self, door: PlannedFixture) -> bool:
+        """Whether a threshold is low on purpose: on the accessible way, or with a slab that may lie no lower by far."""
+        return self.accessible(door) or any(
+            one.kind == "sill"
+            and one.slab is not None
+            and one.slab.low is not None
+            and meets(-one.slab.low, LOW, "most")
+            and _line(one.along).distance(shapely.Point(door.at)) <= IN_WALL
+            for one in self._design.fixed
+        )
+
+    def dry(self, door: PlannedFixture) -> bool:
+        """Whether a canopy keeps the rain off a door, or a channel or a drain takes it before the door."""
+        if door.fixture.canopy or self._channels.near(door.at, self.line(door)):
             return True
         drains = [one.at for one in self._fixtures.all if one.fixture.kind == "drain"]
         return any(self.line(door).distance(shapely.Point(at)) <= BESIDE for at in drains)
@@ -115,8 +129,7 @@ class Doors(PlanView):
 
     def line(self, door: PlannedFixture) -> shapely.Geometry:
         """The width of a door or gate on the plan; a point where the file gives no more."""
-        along = [(point.x, point.y) for point in door.fixture.along]
-        return shapely.LineString(along) if len(along) > 1 else shapely.Point(door.at)
+        return _line(door.fixture.along) if len(door.fixture.along) > 1 else shapely.Point(door.at)
 
     def leaf(self, fixture: Fixture) -> Leaf | None:
         """The highest spot of the slab under the leaves of a door or gate, all through their swing.
@@ -180,6 +193,11 @@ class Doors(PlanView):
         parts = shapely.get_parts(shapely.intersection(self._shape.slab, ray))
         first = [part for part in parts if part.distance(shapely.Point(*foot)) < 2 * ON_EDGE]
         return max((float(part.length) + ON_EDGE for part in first), default=0.0)
+
+
+def _line(along: Sequence[Point]) -> shapely.Geometry:
+    places = [(point.x, point.y) for point in along]
+    return shapely.LineString(places) if len(places) > 1 else shapely.Point(places[0])
 
 
 def _sides(fixture: Fixture, hinge: np.ndarray, far: np.ndarray) -> tuple[int, ...]:

@@ -115,6 +115,13 @@ def filler_depth(isolation: Isolation | None, thickness: float) -> float | None:
     return isolation.depth.si if isolation.depth else None
 
 
+def _no_higher(ground: Sequence[float] | None, finish: Sequence[float] | None) -> bool:
+    """Whether what stands beside a stretch comes up no higher than the slab, as a retaining wall under it."""
+    if not ground or not finish:
+        return False
+    return all(beside < top + CLOSE for beside, top in zip(ground, finish, strict=True))
+
+
 def is_roofed(name: str) -> bool:
     """Whether a slab of that name lies under a roof: a garage floor does, a garage apron does not."""
     return bool(_ROOFED.search(name)) and not _OPEN.search(name)
@@ -202,8 +209,10 @@ class Edges(PlanView):
             and finish
             and all(g < f - GOES_DOWN for g, f in zip(ground, finish, strict=True))
         )
-        dams = beside in DAMS and not down and not (beside == "curb" and ground is not None)
         takes = edge.takes_water if edge else None
+        flush = beside == "curb" and (ground is not None or takes)  # water runs over it
+        over = beside == "wall" and bool(takes) and _no_higher(ground, finish)
+        dams = beside in DAMS and not (down or flush or over)
         if takes is None and down:  # what comes to the head of a flight runs down it
             takes = True
         elif edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said

@@ -37,11 +37,11 @@ def worked(plan: Plan, room: Callable[[], Sequence[HeldRoom]] = tuple) -> Data:
             figures[name], not_worked[name] = None, f"working it out failed: {type(error).__name__}: {error}"
         else:
             if figures[name] is None:
-                not_worked[name] = _why_not(plan, name)
+                not_worked[name] = _why_not(plan)
     return {**figures, "not_worked": not_worked}
 
 
-def _why_not(plan: Plan, name: str) -> str:
+def _why_not(plan: Plan) -> str:
     if plan.finish.missing:
         first, rest = plan.finish.missing[:8], len(plan.finish.missing) - 8
         return f"no finish height at {', '.join(first)}" + (f" and {rest} more" if rest > 0 else "")

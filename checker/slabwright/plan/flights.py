@@ -62,17 +62,20 @@ class Flights(PlanView):
 
         One that the file does not lay is taken to stand square before the door or edge that it leads up to.
         """
-        found = []
-        for one in self.standing:
-            if one.laid is not None:
-                found += [shapely.Polygon(ring) for ring in one.laid.treads]
-                continue
-            for ends in self._widths(one.steps):
-                way, half = shapely.LineString(ends), one.steps.width.si / 2
-                middle, wide = way.length / 2, min(half, way.length / 2)
-                before = shapely.ops.substring(way, middle - wide, middle + wide)
-                found.append(before.buffer(sum(one.goings), cap_style="flat"))
+        found = [body for one in self.standing for body in self._bodies(one)]
         return shapely.union_all(found) if found else None
+
+    def _bodies(self, flight: Flight) -> list[shapely.Geometry]:
+        """What a flight covers of the plan, whatever the heights; nothing where it stands nowhere."""
+        if flight.laid is not None:
+            return [shapely.Polygon(ring) for ring in flight.laid.treads]
+        found = []
+        for ends in self._widths(flight.steps):
+            way, half = shapely.LineString(ends), flight.steps.width.si / 2
+            middle, wide = way.length / 2, min(half, way.length / 2)
+            before = shapely.ops.substring(way, middle - wide, middle + wide)
+            found.append(before.buffer(sum(flight.goings), cap_style="flat"))
+        return found
 
     def covers(self, panel: shapely.Polygon) -> bool:
         """Whether nearly all of a panel lies under flights: one that the file does not lay starts from its edge."""
@@ -92,8 +95,8 @@ class Flights(PlanView):
         """The flight up to a door or an edge that covers most of a place before it; None where the slab lies open."""
         place = shapely.Polygon(ring)
         for one in self.standing:
-            if one.steps.leads_to == name != "" and one.laid is not None:
-                body = shapely.union_all([shapely.Polygon(tread) for tread in one.laid.treads])
+            if one.steps.leads_to == name != "":
+                body = shapely.union_all(self._bodies(one))
                 if shapely.intersection(body, place).area > MOST * place.area:
                     return one
         return None
@@ -238,17 +241,21 @@ class Flights(PlanView):
 
     def _ground_off_slab(self, flight: Flight, at: XY) -> float | None:
         """The ground beside the slab: of the edge within 36 in, else between the foot and the edge climbed to."""
-        near = [(nearest_on(piece.line, at), piece) for piece in self._edges.pieces if piece.ground]
-        (off, side, share), piece = min(near, key=lambda one: one[0][0], default=((math.inf, 0, 0.0), None))
-        if piece is None or piece.ground is None:
-            return None
-        beside = piece.ground[side] + share * (piece.ground[side + 1] - piece.ground[side])
-        if off <= OUTWARD[-1]:
+        off, beside = self._ground_beside(at)
+        if beside is None or off <= OUTWARD[-1]:
             return beside
         if flight.steps.foot_height is None or flight.laid is None:
             return None
         to_foot = math.dist(at, flight.laid.way[0])
         return beside + off / (off + to_foot) * (flight.steps.foot_height.si - beside)
+
+    def _ground_beside(self, at: XY) -> tuple[float, float | None]:
+        """How far off the nearest edge with ground beside it lies, and that ground; None where none is known."""
+        near = [(nearest_on(piece.line, at), piece.ground) for piece in self._edges.pieces if piece.ground]
+        if not near:
+            return math.inf, None
+        (off, side, share), ground = min(near, key=lambda one: one[0][0])
+        return off, ground[side] + share * (ground[side + 1] - ground[side])
 
     def poured_rise(self, name: str) -> float:
         """How high poured steps bring one up to a door or an edge before its own last step, m; 0 without any."""
@@ -266,6 +273,7 @@ class Flights(PlanView):
         foot, top = self._foot(steps, None if end.slab else middle or end.at), end.top
         if middle is not None and self._climbs_onto_slab(middle) and not end.door:
             top = self._finish.at(end.at)
+            foot = self._foot_beside(steps, end.at, top)
         elif (up := self._up_to_slab(steps, end)) is not None:
             foot, top = up
         if top is None or foot is None:
@@ -308,6 +316,20 @@ class Flights(PlanView):
         if steps.foot_height is not None:
             return steps.foot_height.si
         return None if at is None else self._finish.at(at)
+
+    def _foot_beside(self, steps: Steps, at: XY, top: float | None) -> float | None:
+        """The height at a foot beside the slab: as typed, else where the risers of a flight up to ``at`` come down to.
+
+        None where the ground there is not known, or lies half a riser off.
+        """
+        ground, whole = self._ground_beside(at)[1], sum(steps.each)
+        if steps.foot_height is not None:
+            return steps.foot_height.si
+        if top is None or ground is None:
+            return None
+        feet = top - whole, top - whole - steps.each[-1]  # the riser onto the slab counted, or not
+        off, foot = min((abs(foot - ground), foot) for foot in feet)
+        return foot if off < LAST * steps.each[0] else None
 
     def _out_at_foot(self, steps: Steps, treads: int, at_top: float) -> float:
         """The height of the slab out where a flight that says no foot begins, square before what it leads up to.

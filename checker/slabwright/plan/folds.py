@@ -7,6 +7,7 @@ from typing import NamedTuple
 import numpy as np
 import shapely
 
+from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.triangulate import Mesh
 from slabwright.geometry.xy import XY
@@ -29,6 +30,14 @@ class Fold(NamedTuple):
     at: XY  # where the diagonals cross
     height: float  # there, folded as the surface is
     other_height: float  # there, folded the other way
+
+    def far_corner(self, a: XY, b: XY) -> XY | None:
+        """The third corner of the facet on a side along a-b, folded the other way; None where no side lies there."""
+        for k, one in enumerate(self.corners):
+            side = one, self.corners[k - 3]
+            if all(nearest_on((a, b), end)[0] < ON_EDGE for end in side):
+                return self.corners[k - 1 if k % 2 == 0 else k - 2]
+        return None
 
 
 def folds_of(surface: Surface, lines: Sequence[Sequence[XY]], name_at: Callable[[XY], str]) -> Iterator[Fold]:

@@ -134,6 +134,14 @@ class Plan:
         """The areas that must shed rain: equipment is set level, and floors lie under a roof."""
         return tuple(area for area in self.areas.all if self.rained_on(area) and area.use != "equipment pad")
 
+    def in_right_of_way(self, area: Area) -> bool:
+        """Whether an area may lie in the public right of way: of several, what meets the street, and walks."""
+        if not self.design.site.right_of_way:
+            return False
+        streets = [piece.line for piece in self.edges.pieces if piece.beside == "street"]
+        at_street = [one for line in streets for one in self.areas.along(line)]
+        return not at_street or area.use == "walk" or any(one is area for one in at_street)
+
     def driven_on(self, area: Area) -> bool:
         """Whether vehicles are meant to stand on an area: by its use, or by the loads of a file of one use."""
         if area.carries_vehicles or not self.design.loads:

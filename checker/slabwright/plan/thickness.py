@@ -132,18 +132,20 @@ class Thickness(PlanView):
         return area.thickness.si + extra_at(at, self._tapers[self._number(area)])
 
     def shot_at(self, at: XY, depth: float | None) -> float:
-        """Thickness drawn where the base is shot, thickened edges left aside, m.
+        """Thickness drawn over a shot of the base, m.
 
-        Where the thickness changes at once, the side whose thickness is nearer to the ``depth`` found there, if any.
+        Where the thickness changes at once, that of the side which is nearer to the ``depth`` found there, if any; at
+        a thickened edge the same: the shot was taken on the base beside the trench, or on the bottom of it.
         """
-        if depth is None or self.body_even:
+        if depth is None or self.even:
             return self.body_at(at)
         spot = shapely.Point(at)
         near = [area for area in self._areas.all if area.polygon.distance(spot) < ON_EDGE]
-        both = [
-            area.thickness.si + extra_at(at, self._tapers[self._number(area)]) for area in near or [self._areas.at(at)]
-        ]
-        return min(both, key=lambda drawn: abs(drawn - depth))
+        drawn = []
+        for area in near or [self._areas.at(at)]:
+            own, runs = self._of(area)
+            drawn += [own + extra_at(at, self._tapers[self._number(area)]), own + extra_at(at, runs)]
+        return min(drawn, key=lambda one: round(abs(one - depth), 6))
 
     def along(self, line: Sequence[XY]) -> float:
         """Greatest thickness drawn along a line, thickened edges included, m."""

@@ -19,6 +19,7 @@ from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.falls import WallFall, WallFalls, WallLine
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
+from slabwright.plan.routes import Routes
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.view import PlanView
 from slabwright.plan.water import Trail, Water
@@ -34,6 +35,7 @@ FACING = 0.91  # m, 3 ft: a wall in one line with the first, or nearly, does not
 ACROSS = 0.5  # sine of 30 degrees: walls that turn by more look two ways
 LANDING = 2.4384  # m, 8 ft: landings are poured no deeper (common practice)
 WAY_DOWN = 0.03  # slope from which it is no landing any more (common practice)
+WALKED_AT_MOST = 1 / 20  # slope of a way from which it is a ramp, `ada-2010`
 AT_END = 0.61  # m, 2 ft: a low line with no more before its end has no fall of its own
 
 
@@ -80,6 +82,7 @@ class Walls(PlanView):
     _fixtures: Fixtures
     _channels: Channels
     _wall_falls: WallFalls
+    _routes: Routes
     _water: Water
 
     def two_ways(self, at: XY) -> bool:
@@ -99,7 +102,7 @@ class Walls(PlanView):
         """The slab before each wall, ``within`` m of it; stretches of one edge in one line are one wall.
 
         Falls no further than ``door`` m from a door, or ``accessible_door`` m where the accessible way leads to it, are
-        told apart.
+        told apart, and those on a ramp of that way: across it the code lets less fall than before a wall.
         """
         lines = self._wall_falls.lines(within)
         starts = [line.low for line in lines if line.low]
@@ -121,14 +124,14 @@ class Walls(PlanView):
             way, passes = ways[line.low] if line.low else None, self._passes(line)
             channel = self._to_channel(line)
             if channel is not None and (line.low is None or channel <= math.dist(line.foot, line.low) + ON_EDGE):
-                reach = _door_reach(line, zones)
+                reach = _door_reach(line, zones, bool(self._ramps))
                 for fall in line.falls if channel > AT_WALL else ():
                     if fall.distance < channel - ON_EDGE:
                         own = door_falls if fall.far <= reach else open_falls
                         own.append(fall._replace(far=min(fall.far, channel), passes=passes))
                 continue
             drained = way is not None and self._drained(line, way)
-            reach = _door_reach(line, zones)
+            reach = max(_door_reach(line, zones, bool(self._ramps)), self._ramp_reach(line))
             for fall in line.falls[: line.before] if drained else line.falls:
                 (door_falls if fall.far <= reach else open_falls).append(fall._replace(passes=passes))
             if way and drained:
@@ -173,6 +176,38 @@ class Walls(PlanView):
         ends = [at for piece in self._edges.buildings for at in (piece.line[0], piece.line[-1])]
         corners = [at for _, at, _ in inside_corners(self._shape.ring, False)]
         return tuple(at for at in corners if sum(math.dist(at, end) < ON_EDGE for end in ends) > 1)
+
+    def _ramp_reach(self, line: WallLine) -> float:
+        """How far out a ramp of the accessible way lies along a line square to a wall; below 0 where none does.
+
+        The way is drawn down the middle of the ramp, so that the ramp reaches as far again.
+        """
+        if not self._ramps or not line.falls:
+            return -1.0
+        out = line.falls[-1]
+        share = out.far / math.dist(line.foot, out.at)
+        end = tuple(a + (b - a) * share for a, b in zip(line.foot, out.at, strict=True))
+        square = shapely.LineString([line.foot, end])
+        met = [shapely.shortest_line(square, ramp) for ramp in self._ramps if square.distance(ramp) < ON_EDGE]
+        far = [math.dist(line.foot, one.coords[0]) for one in met]
+        return 2 * min(far) + OVER if far else -1.0
+
+    @cached_property
+    def _ramps(self) -> list[shapely.LineString]:
+        """The stretches of the accessible way that are ramps, with landings as long as they are poured at their ends.
+
+        Of jobs under the US code, which knows them.
+        """
+        if self._design.home != "us" or len(self._design.site.accessible_route) < 2:
+            return []
+        stretches = self._routes.over(self._design.site.accessible_route)
+        ramps = self._routes.ramps(stretches, WALKED_AT_MOST)
+        lines = {one.shape: shapely.LineString(one.shape) for one in stretches}
+        steep = {one.shape for ramp in ramps for one in ramp.stretches}
+        pairs = [{one, other} for one, other in pairwise(lines)]
+        landings = {near for pair in pairs if pair & steep for near in pair - steep}
+        short = {one for one in landings if lines[one].length <= LANDING + OVER}
+        return [line for one, line in lines.items() if one in steep | short]
 
     def _doors(self, door: float, accessible_door: float) -> list[tuple[shapely.LineString, float]]:
         """Each door, and how far before it less fall is let pass, m."""
@@ -272,8 +307,11 @@ def _by_wall(lines: Sequence[WallLine]) -> Sequence[list[WallLine]]:
     return list(by_wall.values())
 
 
-def _door_reach(line: WallLine, zones: Sequence[tuple[shapely.LineString, float]]) -> float:
-    """How far out the zone of a door of the same wall reaches along a line square to it; below 0 beside all zones."""
+def _door_reach(line: WallLine, zones: Sequence[tuple[shapely.LineString, float]], accessible: bool) -> float:
+    """How far out the zone of a door of the same wall reaches along a line square to it; below 0 beside all zones.
+
+    A landing that an ``accessible`` way comes up to by a ramp is as deep as it is drawn.
+    """
     if not zones:
         return -1.0
     wall, foot = shapely.LineString(line.edge.line), shapely.Point(line.foot)
@@ -281,6 +319,8 @@ def _door_reach(line: WallLine, zones: Sequence[tuple[shapely.LineString, float]
         zone + OVER for door, zone in zones if door.distance(foot) <= zone + OVER and door.distance(wall) < IN_WALL
     )
     reach = max(reached, default=-1.0)
+    if reach > 0 and accessible and len(line.falls) == 1 and line.falls[0].far <= LANDING + OVER:
+        reach = max(reach, line.falls[0].far)  # the slab ends with the landing
     if reach > 0 and len(line.falls) > 1:  # a landing is as deep as it is drawn: up to where the way down begins
         landing, way = line.falls[:2]
         if landing.distance < ON_EDGE and landing.far <= LANDING + OVER and way.away >= WAY_DOWN:

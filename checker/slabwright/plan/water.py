@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Design
+from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.surface import without
@@ -254,11 +255,22 @@ class Water(PlanView):
     def drained_along(self, line: Sequence[XY]) -> float:
         """Share of a line that lies at a channel, a trench drain or an opening that takes water."""
         way = shapely.LineString(line)
+        return 1.0 - float(shapely.difference(way, self._takers).length / way.length) if way.length else 0.0
+
+    def past_drains(self, line: Sequence[XY]) -> list[tuple[XY, XY]]:
+        """The pieces of a straight line that no channel, trench drain or opening takes the water of."""
+        pieces = shapely.get_parts(shapely.difference(shapely.LineString(line), self._takers))
+        found = ([(float(x), float(y)) for x, y in shapely.get_coordinates(piece)] for piece in pieces)
+        return [(piece[0], piece[-1]) for piece in found if len(piece) > 1]
+
+    @cached_property
+    def _takers(self) -> shapely.Geometry:
+        """What lies near a channel, a trench drain or an opening that takes water."""
         trenches = [shapely.LineString(piece.line) for piece in self._edges.pieces if piece.beside == "trench drain"]
         trenches += [shapely.LineString(one.line) for one in self._channels.all]
         rings = zip(self._design.openings, self._shape.opening_rings, strict=True)
         takers = shapely.union_all([*trenches, *(ring.polygon for opening, ring in rings if opening.takes_water)])
-        return float(shapely.intersection(way, takers.buffer(BESIDE)).length / way.length) if way.length else 0.0
+        return takers.buffer(BESIDE)
 
     @cached_property
     def at_dams(self) -> tuple[DamLine, ...]:
@@ -286,7 +298,10 @@ class Water(PlanView):
 
     @cached_property
     def pool_rims(self) -> tuple[PoolRim, ...]:
-        """How the deck falls to each pool in the slab or beside it, but where a channel takes its water before."""
+        """How the deck falls to each pool in the slab or beside it, but where a channel takes its water before.
+
+        Where a piece of four corners at the rim could fold either way, the way that falls more to the pool.
+        """
         found = []
         rims = [
             (opening.name, opening.place, 1.0 if ring.ccw else -1.0, (*ring.points, ring.points[0]))
@@ -298,16 +313,15 @@ class Water(PlanView):
         rims += [(piece.name, piece.place, inward, piece.line) for piece in beside]
         for name, place, out, line in rims:
             sides: list[tuple[float, float, tuple[XY, XY]]] = []
-            for a, b in pairwise(line):
+            for a, b in self._parted(line):
                 size = math.dist(a, b)
+                away = out * (b[1] - a[1]) / size, out * (a[0] - b[0]) / size
                 middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-                aside = (
-                    middle[0] + out * (b[1] - a[1]) / size * ASIDE,
-                    middle[1] - out * (b[0] - a[0]) / size * ASIDE,
-                )
-                rim, above = self._finish.at(middle), self._finish.at(aside)
-                if rim is not None and above is not None and self.drained_along((a, b)) < HALF:
-                    sides.append(((above - rim) / ASIDE, size, (a, b)))
+                beside_it = [(middle[0] + away[0] * ASIDE, middle[1] + away[1] * ASIDE)]
+                beside_it += [far for fold in self._finish.folds if (far := fold.far_corner(a, b))]
+                slopes = [slope for at in beside_it if (slope := self._slope_to((a, b), away, at)) is not None]
+                if slopes and self.drained_along((a, b)) < HALF:
+                    sides.append((max(slopes), size, (a, b)))
             sides.sort(reverse=True)
             reached = 0.0
             for slope, size, ends in sides:  # the steepest that holds for some length of rim
@@ -316,6 +330,25 @@ class Water(PlanView):
                     found.append(PoolRim(name, place, ends, slope))
                     break
         return tuple(found)
+
+    def _parted(self, line: Sequence[XY]) -> list[tuple[XY, XY]]:
+        """The sides of a line, parted where the surface has heights on them."""
+        given = self._finish.surface.mesh.xy.tolist() if self._finish.surface else []
+        found: list[tuple[XY, XY]] = []
+        for a, b in pairwise(line):
+            on_it = [(x, y) for x, y in given if nearest_on((a, b), (x, y))[0] < ON_EDGE]
+            between = [at for at in on_it if min(math.dist(at, a), math.dist(at, b)) > ON_EDGE]
+            found += pairwise((a, *sorted(between, key=lambda at: math.dist(a, at)), b))
+        return found
+
+    def _slope_to(self, side: tuple[XY, XY], away: XY, at: XY) -> float | None:
+        """How the plane of a side and a place falls to the side, square to it; None where heights are not known."""
+        (a, b), (za, zb, z) = side, self._finish.all_at([*side, at])
+        if za is None or zb is None or z is None:
+            return None
+        from_a = at[0] - a[0], at[1] - a[1]
+        along = (from_a[0] * (b[0] - a[0]) + from_a[1] * (b[1] - a[1])) / math.dist(a, b) ** 2
+        return (z - za - along * (zb - za)) / (from_a[0] * away[0] + from_a[1] * away[1])
 
     def crest(self, start: Sequence[EdgePiece], end: Sequence[EdgePiece]) -> Crest | None:
         """The highest point of the lowest way over the slab from edges to others; None where there is no way."""

@@ -130,7 +130,7 @@ def placing(plan: Plan) -> Placing:
     lines = _both_sides(floor)
     best: tuple[tuple[float, ...], list[int], tuple[Stop, ...]] | None = None
     for order in _orders(floor):
-        stops = _kept(floor, order, lines)
+        stops = _kept(order, lines)
         score = _score(floor, order, len(stops))
         if best is None or score < best[0]:
             best = score, order, stops
@@ -330,7 +330,7 @@ def _score(floor: _Floor, order: Sequence[int], stops: int) -> tuple[float, ...]
     )
 
 
-def _kept(floor: _Floor, order: Sequence[int], lines: Sequence[tuple[Stop, np.ndarray]]) -> tuple[Stop, ...]:
+def _kept(order: Sequence[int], lines: Sequence[tuple[Stop, np.ndarray]]) -> tuple[Stop, ...]:
     """The stops at which an order has placed just the panels on one side of them, one for each such moment.
 
     With each stop come the numbers of the panels before it.

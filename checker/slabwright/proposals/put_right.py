@@ -1,10 +1,10 @@
 """A copy of a design with its remedies applied, one after the other, each judged before it stays.
 
 Remarks and the layout of the file are kept. Joint depths, cover, filler, mix and order are put right without asking;
-heights, the lines of joints and thickness only where the person asks for them by name. Where remedies leave a hold or a
-caution about joints, or bring a note, a whole new layout is taken if it leaves fewer; where they leave something on
-heights and water, heights proposed for the whole slab, before those remedies or after them, are taken if they leave
-less, or take fewer changes.
+heights, those of the ground beside it too, the lines of joints and thickness only where the person asks for them by
+name. Where remedies leave a hold or a caution about joints, or bring a note, a whole new layout is taken if it leaves
+fewer; where they leave something on heights and water, heights proposed for the whole slab, before those remedies or
+after them, are taken if they leave less, or take fewer changes.
 """
 
 from __future__ import annotations
@@ -56,13 +56,15 @@ class PutRight:
 
 
 def kind_of(edit: Edit) -> Named | None:
-    """Whether an edit moves heights, draws or moves joints, or changes thickness; None for all else.
+    """Whether an edit moves heights or the ground, draws or moves joints, or changes thickness; None for all else.
 
     >>> from slabwright.units.quantity import depth
     >>> kind_of(Write("joints[0].depth", depth(0.03))), kind_of(Write("thickness.design", depth(0.15)))
     (None, 'thickness')
     """
     section = edit.path.partition(".")[0].partition("[")[0]
+    if section == "edges" and ".ground" in edit.path:
+        return "heights"
     if section == "joints" and isinstance(edit, Write) and not edit.path.endswith((".from", ".to", ".along", ".kind")):
         return None
     return next((name for name in NAMED if name == section), None)

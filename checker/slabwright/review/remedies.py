@@ -62,6 +62,11 @@ class Trial(NamedTuple):
     brings: tuple[tuple[str, Finding], ...] = ()  # (rule, finding)
     gone: bool = True  # its comment
 
+    @property
+    def burden(self) -> tuple[int, ...]:
+        """How much falls short then that did not: how many findings of each weight, the heaviest first."""
+        return tuple(sum(one.limit.weight == weight for _, one in self.brings) for weight in WEIGHTS)
+
 
 class Bench(NamedTuple):
     """What remedies are tried on: a design as text and worked, and what it is judged by."""
@@ -113,7 +118,7 @@ class _Advisor:
             if trial.outcome is Outcome.UNTRIED and held is None:
                 return comment._replace(to_pass=remedy.says), None
             trials.append((remedy, trial))
-            if trial.outcome is Outcome.HOLDS and (held is None or not trial.brings):
+            if trial.outcome is Outcome.HOLDS and (held is None or trial.burden < held[1].burden):
                 held = remedy, trial
                 if not trial.brings:
                     break
@@ -182,9 +187,10 @@ class _Advisor:
 def advised(report: Report, bench: Bench) -> Report:
     """The report with the advice of standing comments tried, and the first alternative told that holds.
 
-    An alternative that brings nothing else is told before one that does, be it one that another comment on the same
-    thing names; and of comments that one remedy settles together each tells the number of the first. The heaviest
-    comments are tried; those beyond :data:`WORK` keep their first remedy, not tried.
+    An alternative that brings nothing else is told before one that does, and of several that do the one that brings
+    least, be it one that another comment on the same thing names; and of comments that one remedy settles together
+    each tells the number of the first. The heaviest comments are tried; those beyond :data:`WORK` keep their first
+    remedy, not tried.
     """
     size = len(bench.plan.panels.all) + len(bench.plan.finish.facets) + 4 * len(report.comments)
     left = max(1, WORK // (1 + size))

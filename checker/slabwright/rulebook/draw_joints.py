@@ -124,6 +124,8 @@ def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = 
     bay, width = length(run / along), length(wide / across)
     told: str = "cut it across its long side into {n} bays of {bay}"
     values: dict[str, Value] = {"n": count(along), "bay": bay}
+    if along_middle(panel.ring):
+        told = "cut it square to its bend into {n} bays of {bay} along its middle"
     if across > 1:
         told = "cut it into {n} by {m} bays of {bay} by {width}"
         values |= {"m": count(across), "width": width}

@@ -17,7 +17,8 @@ SIZES = (Kind.LENGTH, Kind.DEPTH, Kind.AREA, Kind.VOLUME)
 FINEST, FINE = 0.001, 0.008  # m, m2, m3: between them whole millimeters are round enough
 NEAR = 0.02  # an inch is 25 mm to metric trades, within 1.6 %
 HARDLY = 0.01  # as a least, a rounded limit asks for no more than this beyond: 89 mm meet 3 1/2 in
-SMALL, NEAR_SMALL = 0.022, 0.05  # m: 3/8 in is 10 mm to them, and 3/4 in 20 mm
+SMALL = 0.022  # m: 3/8 in is 10 mm to them, and 3/4 in 20 mm
+TWENTIETH = 0.05  # no round number is further off
 
 
 class Cite(NamedTuple):
@@ -92,7 +93,7 @@ class InForce(NamedTuple):
             return self if meets(whole, self.value.si, "least") else self._replace(value=Amount(whole, Kind.STRESS))
         if self.value.kind not in SIZES or FINEST < self.value.si < FINE:
             return self
-        near = NEAR_SMALL if self.value.kind is Kind.DEPTH and self.value.si < SMALL else NEAR
+        near = TWENTIETH if self.value.kind is Kind.DEPTH and self.value.si < SMALL else NEAR
         size = roundest(self.value.si, near)
         if self.direction == "least" and size > self.value.si:
             size = roundest(self.value.si, HARDLY)

@@ -40,7 +40,7 @@ from slabwright.geometry.xy import XY
 from slabwright.plan.agreement import Tight
 from slabwright.plan.areas import Area
 from slabwright.plan.channels import PlannedChannel
-from slabwright.plan.doors import Landing
+from slabwright.plan.doors import Landing, Leaf
 from slabwright.plan.edges import EdgePiece, filler_depth
 from slabwright.plan.falls import FallPart, WallFall
 from slabwright.plan.finish import LineRun
@@ -161,10 +161,10 @@ __all__ = [  # noqa: RUF022 - by subject
     "Place", "Point", "StatedFall", "ThickenedEdge",
     # the worked plan, and what is measured on it
     "Area", "BeforeWall", "DamLine", "EdgePiece", "FallPart", "FixedMatch", "Flight", "Fold", "GradeBreak",
-    "HeightAsked", "Held", "InsideCorner", "Laid", "Landing", "LineRun", "LowLine", "Meeting", "NewHeight", "OpenSide",
-    "Panel", "Plan", "PlannedChannel", "PlannedFixture", "PlannedJoint", "PlannedStall", "Pond", "Ramp", "RouteStretch",
-    "Spot", "StallPart", "Steepest", "ThicknessChange", "Tight", "Trail", "ValleyEnd", "WallFall", "WaterShare",
-    "WheelSpot", "XY", "cuts", "facing_sides", "filler_depth", "meetings", "nearest_on",
+    "HeightAsked", "Held", "InsideCorner", "Laid", "Landing", "Leaf", "LineRun", "LowLine", "Meeting", "NewHeight",
+    "OpenSide", "Panel", "Plan", "PlannedChannel", "PlannedFixture", "PlannedJoint", "PlannedStall", "Pond", "Ramp",
+    "RouteStretch", "Spot", "StallPart", "Steepest", "ThicknessChange", "Tight", "Trail", "ValleyEnd", "WallFall",
+    "WaterShare", "WheelSpot", "XY", "cuts", "facing_sides", "filler_depth", "meetings", "nearest_on",
     # heights and falls
     "FALL_GIVE", "SOFT_GROUND", "base_not_shown", "broken_fall", "even_riser", "fall_give", "finish_asked",
     "heights_asked", "heights_not_shown", "lowered", "must_shed_rain", "needs_heights", "new_heights", "on_tape",

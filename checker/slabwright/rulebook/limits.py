@@ -7,7 +7,7 @@ from typing import Any, NamedTuple, cast
 
 from slabwright.design import schema_gate
 from slabwright.rulebook import sources
-from slabwright.rulebook.in_force import LAYERS, NEAR, WEIGHTS, InForce, Layer, Limit, Limits, Weight
+from slabwright.rulebook.in_force import LAYERS, TWENTIETH, WEIGHTS, InForce, Layer, Limit, Limits, Weight
 from slabwright.rulebook.rule import Rule
 from slabwright.rulebook.sources import Bibliography
 from slabwright.source import files, yaml_tree
@@ -109,7 +109,7 @@ def _amended(before: InForce, amendment: Amendment, laid: Amendments) -> InForce
     """The limit with one amendment over it; what the amendment does not say stays."""
     published_value, published_weight = before.published or before.value, before.published_weight or before.weight
     value, weight = amendment.value or before.value, amendment.weight or before.weight
-    round_number = laid.metric_only and abs(value.si - published_value.si) <= NEAR * abs(published_value.si)
+    round_number = laid.metric_only and abs(value.si - published_value.si) <= TWENTIETH * abs(published_value.si)
     return before._replace(
         value=value,
         weight=weight,

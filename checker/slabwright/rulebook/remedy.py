@@ -92,7 +92,8 @@ def together(*remedies: Remedy, says: Words | None = None) -> Remedy:
 
 
 def together_told(sentences: Sequence[Words]) -> Words:
-    """Some sentences as one, told one after the other."""
+    """Some sentences as one, told one after the other; what is said already is not said again."""
+    sentences = [one for number, one in enumerate(sentences) if one not in sentences[:number]]
     values: dict[str, Value] = {}
     templates: list[str] = []
     for number, one in enumerate(sentences, 1):

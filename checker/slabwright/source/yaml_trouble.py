@@ -29,7 +29,7 @@ def explain(reason: yaml.YAMLError, file: str, lines: Sequence[str]) -> tuple[Pl
         )
     here = lines[line] if line < len(lines) else ""
     character = here[column : column + 1]
-    wrong, write = _say(problem, here, character, line, start, lines)
+    wrong, write = _say(problem, here, character, start, lines)
     if start is not None and _points_at_start(problem):
         line, column = start.line, start.column
     if line >= len(lines) or (line == len(lines) - 1 and not lines[line].strip() and line > 0):
@@ -57,9 +57,7 @@ def _lost_in_remark(lines: Sequence[str], first: int, last: int) -> tuple[tuple[
     return None
 
 
-def _say(
-    problem: str, here: str, character: str, line: int, start: yaml.Mark | None, lines: Sequence[str]
-) -> tuple[str, str]:
+def _say(problem: str, here: str, character: str, start: yaml.Mark | None, lines: Sequence[str]) -> tuple[str, str]:
     """What is wrong and what to write, by the parser's own words."""
     if "nesting depth" in problem:
         return "lists and sections are nested more than 40 deep", "bring this level out"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import partial
 from typing import Literal, cast
 
 from slabwright.source.place import Place
@@ -159,126 +160,29 @@ def same(value: float, other: float) -> bool:
     return abs(value - other) <= RELATIVE_TOLERANCE * max(abs(value), abs(other)) + ABSOLUTE_TOLERANCE
 
 
-def length(m: float) -> Amount:
-    """A length on the plan, meters."""
-    return Amount(m, Kind.LENGTH)
-
-
-def depth(m: float) -> Amount:
-    """A thickness, cover, cut or offset, meters."""
-    return Amount(m, Kind.DEPTH)
-
-
-def height(m: float) -> Amount:
-    """A height above the datum, meters."""
-    return Amount(m, Kind.HEIGHT)
-
-
-def slope(r: float) -> Amount:
-    """A slope, rise over run."""
-    return Amount(r, Kind.SLOPE)
-
-
-def angle(deg: float) -> Amount:
-    """An angle, degrees."""
-    return Amount(deg, Kind.ANGLE)
-
-
-def area(m2: float) -> Amount:
-    """An area, m2."""
-    return Amount(m2, Kind.AREA)
-
-
-def volume(m3: float) -> Amount:
-    """A volume of concrete, base or soil, m3."""
-    return Amount(m3, Kind.VOLUME)
-
-
-def small_volume(m3: float) -> Amount:
-    """A volume of water and the like, m3."""
-    return Amount(m3, Kind.SMALL_VOLUME)
-
-
-def stress(pa: float) -> Amount:
-    """A strength or a stress, Pa."""
-    return Amount(pa, Kind.STRESS)
-
-
-def pressure(pa: float) -> Amount:
-    """A pressure, Pa."""
-    return Amount(pa, Kind.PRESSURE)
-
-
-def subgrade(n_per_m3: float) -> Amount:
-    """A subgrade support, N/m3."""
-    return Amount(n_per_m3, Kind.SUBGRADE)
-
-
-def force(n: float) -> Amount:
-    """A force or a load, N."""
-    return Amount(n, Kind.FORCE)
-
-
-def line_load(n_per_m: float) -> Amount:
-    """A load on each meter of a line, N/m."""
-    return Amount(n_per_m, Kind.LINE_LOAD)
-
-
-def mass(kg: float) -> Amount:
-    """A mass, kg."""
-    return Amount(kg, Kind.MASS)
-
-
-def unit_weight(kg_per_m3: float) -> Amount:
-    """A unit weight or a dose, kg/m3."""
-    return Amount(kg_per_m3, Kind.UNIT_WEIGHT)
-
-
-def temperature(deg_c: float) -> Amount:
-    """A temperature, °C."""
-    return Amount(deg_c, Kind.TEMPERATURE)
-
-
-def speed(m_per_s: float) -> Amount:
-    """A speed, m/s."""
-    return Amount(m_per_s, Kind.SPEED)
-
-
-def placing_rate(m3_per_s: float) -> Amount:
-    """Concrete placed in a stretch of time, m3/s."""
-    return Amount(m3_per_s, Kind.PLACING_RATE)
-
-
-def coverage(m2_per_m3: float) -> Amount:
-    """Area that a volume of curing compound covers, m2/m3."""
-    return Amount(m2_per_m3, Kind.COVERAGE)
-
-
-def evaporation(kg_per_m2_s: float) -> Amount:
-    """Water lost from an area in a stretch of time, kg/(m2 s)."""
-    return Amount(kg_per_m2_s, Kind.EVAPORATION)
-
-
-def duration(s: float) -> Amount:
-    """A stretch of time, seconds."""
-    return Amount(s, Kind.DURATION)
-
-
-def steel_area(m2_per_m: float) -> Amount:
-    """An area of steel for each meter of width, m2/m."""
-    return Amount(m2_per_m, Kind.STEEL_AREA)
-
-
-def share(f: float) -> Amount:
-    """A share, as a fraction of one."""
-    return Amount(f, Kind.SHARE)
-
-
-def ratio(r: float) -> Amount:
-    """A ratio, no unit."""
-    return Amount(r, Kind.RATIO)
-
-
-def count(n: float) -> Amount:
-    """How many."""
-    return Amount(n, Kind.COUNT)
+# Amounts by their kind, from the SI number that :class:`Kind` names.
+length = partial(Amount, kind=Kind.LENGTH)
+depth = partial(Amount, kind=Kind.DEPTH)
+height = partial(Amount, kind=Kind.HEIGHT)
+slope = partial(Amount, kind=Kind.SLOPE)
+angle = partial(Amount, kind=Kind.ANGLE)
+area = partial(Amount, kind=Kind.AREA)
+volume = partial(Amount, kind=Kind.VOLUME)
+small_volume = partial(Amount, kind=Kind.SMALL_VOLUME)
+stress = partial(Amount, kind=Kind.STRESS)
+pressure = partial(Amount, kind=Kind.PRESSURE)
+subgrade = partial(Amount, kind=Kind.SUBGRADE)
+force = partial(Amount, kind=Kind.FORCE)
+line_load = partial(Amount, kind=Kind.LINE_LOAD)
+mass = partial(Amount, kind=Kind.MASS)
+unit_weight = partial(Amount, kind=Kind.UNIT_WEIGHT)
+temperature = partial(Amount, kind=Kind.TEMPERATURE)
+speed = partial(Amount, kind=Kind.SPEED)
+placing_rate = partial(Amount, kind=Kind.PLACING_RATE)
+coverage = partial(Amount, kind=Kind.COVERAGE)
+evaporation = partial(Amount, kind=Kind.EVAPORATION)
+duration = partial(Amount, kind=Kind.DURATION)
+steel_area = partial(Amount, kind=Kind.STEEL_AREA)
+share = partial(Amount, kind=Kind.SHARE)
+ratio = partial(Amount, kind=Kind.RATIO)
+count = partial(Amount, kind=Kind.COUNT)

@@ -17,57 +17,32 @@ from slabwright.units.unit_table import find_unit, kind_measured, kinds_of_unit,
 
 Trap = tuple[str, str]
 
-_USUAL: dict[Kind, tuple[str, ...]] = {
-    Kind.LENGTH: ("ft", "in", "m", "mm"),
-    Kind.DEPTH: ("in", "mm"),
-    Kind.HEIGHT: ("ft", "in", "m", "mm"),
-    Kind.SLOPE: ("%", "in/ft", "mm/m"),
-    Kind.ANGLE: ("deg",),
-    Kind.AREA: ("ft2", "m2"),
-    Kind.VOLUME: ("yd3", "ft3", "m3"),
-    Kind.SMALL_VOLUME: ("ft3", "gal", "L"),
-    Kind.STRESS: ("psi", "MPa"),
-    Kind.PRESSURE: ("psi", "kPa", "bar"),
-    Kind.SUBGRADE: ("pci", "MN/m3", "kPa/mm"),
-    Kind.FORCE: ("lb", "kip", "kN", "kg"),
-    Kind.LINE_LOAD: ("lb/ft", "kN/m"),
-    Kind.MASS: ("lb", "kg"),
-    Kind.UNIT_WEIGHT: ("lb/yd3", "lb/ft3", "kg/m3"),
-    Kind.TEMPERATURE: ("°F", "°C"),
-    Kind.SPEED: ("mph", "km/h"),
-    Kind.PLACING_RATE: ("yd3/h", "m3/h"),
-    Kind.COVERAGE: ("ft2/gal", "m2/L"),
-    Kind.EVAPORATION: ("lb/ft2/h", "kg/m2/h"),
-    Kind.DURATION: ("min", "h", "days"),
-    Kind.STEEL_AREA: ("in2/ft", "mm2/m"),
-    Kind.SHARE: ("%",),
-}
-_SUCH_AS = {
-    Kind.LENGTH: "12'-6 1/2\" or 3.82 m",
-    Kind.DEPTH: "5 in or 127 mm",
-    Kind.HEIGHT: "99.90 ft or 30.450 m",
-    Kind.SLOPE: "1/4 in/ft, 2 % or 1:48",
-    Kind.ANGLE: "45 deg",
-    Kind.AREA: "480 ft2 or 45 m2",
-    Kind.VOLUME: "12 yd3 or 9 m3",
-    Kind.SMALL_VOLUME: "5 gal, 0.2 ft3 or 40 L",
-    Kind.STRESS: "4000 psi or 25 MPa",
-    Kind.PRESSURE: "65 psi or 450 kPa",
-    Kind.SUBGRADE: "150 pci or 40 MN/m3",
-    Kind.FORCE: "7000 lb or 30 kN",
-    Kind.LINE_LOAD: "400 lb/ft or 6 kN/m",
-    Kind.MASS: "50 lb or 25 kg",
-    Kind.UNIT_WEIGHT: "1.5 lb/yd3 or 0.9 kg/m3",
-    Kind.TEMPERATURE: "55 °F or 13 °C",
-    Kind.SPEED: "10 mph or 15 km/h",
-    Kind.PLACING_RATE: "20 yd3/h or 15 m3/h",
-    Kind.COVERAGE: "200 ft2/gal or 5 m2/L",
-    Kind.EVAPORATION: "0.2 lb/ft2/h or 1 kg/m2/h",
-    Kind.DURATION: "8 h, 90 min or 7 days",
-    Kind.STEEL_AREA: "0.12 in2/ft or 250 mm2/m",
-    Kind.SHARE: "5 %",
-    Kind.RATIO: "0.45",
-    Kind.COUNT: "3",
+_WRITTEN: dict[Kind, tuple[str, tuple[str, ...]]] = {  # as in these, with its usual units
+    Kind.LENGTH: ("12'-6 1/2\" or 3.82 m", ("ft", "in", "m", "mm")),
+    Kind.DEPTH: ("5 in or 127 mm", ("in", "mm")),
+    Kind.HEIGHT: ("99.90 ft or 30.450 m", ("ft", "in", "m", "mm")),
+    Kind.SLOPE: ("1/4 in/ft, 2 % or 1:48", ("%", "in/ft", "mm/m")),
+    Kind.ANGLE: ("45 deg", ("deg",)),
+    Kind.AREA: ("480 ft2 or 45 m2", ("ft2", "m2")),
+    Kind.VOLUME: ("12 yd3 or 9 m3", ("yd3", "ft3", "m3")),
+    Kind.SMALL_VOLUME: ("5 gal, 0.2 ft3 or 40 L", ("ft3", "gal", "L")),
+    Kind.STRESS: ("4000 psi or 25 MPa", ("psi", "MPa")),
+    Kind.PRESSURE: ("65 psi or 450 kPa", ("psi", "kPa", "bar")),
+    Kind.SUBGRADE: ("150 pci or 40 MN/m3", ("pci", "MN/m3", "kPa/mm")),
+    Kind.FORCE: ("7000 lb or 30 kN", ("lb", "kip", "kN", "kg")),
+    Kind.LINE_LOAD: ("400 lb/ft or 6 kN/m", ("lb/ft", "kN/m")),
+    Kind.MASS: ("50 lb or 25 kg", ("lb", "kg")),
+    Kind.UNIT_WEIGHT: ("1.5 lb/yd3 or 0.9 kg/m3", ("lb/yd3", "lb/ft3", "kg/m3")),
+    Kind.TEMPERATURE: ("55 °F or 13 °C", ("°F", "°C")),
+    Kind.SPEED: ("10 mph or 15 km/h", ("mph", "km/h")),
+    Kind.PLACING_RATE: ("20 yd3/h or 15 m3/h", ("yd3/h", "m3/h")),
+    Kind.COVERAGE: ("200 ft2/gal or 5 m2/L", ("ft2/gal", "m2/L")),
+    Kind.EVAPORATION: ("0.2 lb/ft2/h or 1 kg/m2/h", ("lb/ft2/h", "kg/m2/h")),
+    Kind.DURATION: ("8 h, 90 min or 7 days", ("min", "h", "days")),
+    Kind.STEEL_AREA: ("0.12 in2/ft or 250 mm2/m", ("in2/ft", "mm2/m")),
+    Kind.SHARE: ("5 %", ("%",)),
+    Kind.RATIO: ("0.45", ()),
+    Kind.COUNT: ("3", ()),
 }
 _NOT_A_NUMBER = re.compile(r"[-+]?\.?(?:nan|inf|infinity)\b", re.ASCII | re.IGNORECASE)
 _POWER_OF_TEN = re.compile(r"[\d.] ?e ?[-+]?\d", re.ASCII | re.IGNORECASE)
@@ -116,7 +91,7 @@ def with_points(text: str, most: float = math.inf) -> str:
 
 def such_as(kind: Kind) -> str:
     """``"a depth such as 5 in or 127 mm"``."""
-    return f"{named(kind)} such as {_SUCH_AS[kind]}"
+    return f"{named(kind)} such as {_WRITTEN[kind][0]}"
 
 
 def named(kind: Kind) -> str:
@@ -222,10 +197,11 @@ def may_be_a_unit(text: str) -> bool:
     return bool(_STARTS_A_UNIT.match(text)) and text not in ("M", "T") and (kelvin or not kinds_of_unit(text))
 
 
-def _with_each_unit(number: Fraction, kind: Kind, sign: str = "") -> str:
+def _with_each_unit(number: Fraction, kind: Kind, sign: str) -> str:
     """``5 in or 5 mm``; a share of one may be meant where a percentage is asked."""
-    choices = [f"{sign}{typed_number(number)} {unit}" for unit in _USUAL[kind]]
-    if _USUAL[kind][0] == "%" and number < 1:
+    usual = _WRITTEN[kind][1]
+    choices = [f"{sign}{typed_number(number)} {unit}" for unit in usual]
+    if usual[0] == "%" and number < 1:
         choices.insert(0, f"{typed_number(100 * number)} %")
     return " or ".join(", ".join(part) for part in (choices[:-1], choices[-1:]) if part)
 

@@ -168,9 +168,7 @@ def _inches(si: float, kind: Kind, digits: int) -> Shown:
             break
     if not even and inches < _SHEETING and (inches < _THIN or _in_mil(si, kind)):
         return _thin(si, kind, digits)
-    sign = "-" if si < 0 and number else ""
-    text = _feet_and(number, _mixed) if kind is Kind.LENGTH else f"{_mixed(number)} in"
-    return Shown(f"{'' if even else ABOUT}{sign}{text}", math.copysign(float(number) * _INCH, si))
+    return Shown(f"{'' if even else ABOUT}{_signed(si, number, kind)}", math.copysign(float(number) * _INCH, si))
 
 
 def _thin(si: float, kind: Kind, digits: int) -> Shown:
@@ -185,10 +183,15 @@ def _in_mil(si: float, kind: Kind) -> bool:
     return abs(si) >= _LEAST_SHEET and same_number(si, round(si / _MIL) * _MIL, kind)
 
 
-def _feet_and(inches: Fraction, written: Callable[[Fraction], str]) -> str:
+def _signed(si: float, inches: Fraction, kind: Kind) -> str:
+    """Inches with the sign of ``si``: a length in feet and inches."""
+    return ("-" if si < 0 and inches else "") + (_feet_and(inches) if kind is Kind.LENGTH else f"{_mixed(inches)} in")
+
+
+def _feet_and(inches: Fraction) -> str:
     """``12'-6 1/2"``, ``1'-0 1/4"``; inches alone under a foot."""
     feet, rest = divmod(inches, 12)
-    part = f"0 {written(rest)}" if feet and 0 < rest < 1 and "/" in written(rest) else written(rest)
+    part = f"0 {_mixed(rest)}" if feet and 0 < rest < 1 else _mixed(rest)
     return f"{feet}'-{part}\"" if feet else f'{part}"'
 
 
@@ -257,9 +260,7 @@ def _inches_in_full(si: float, kind: Kind) -> str:
     number = Fraction(round(abs(si) / _INCH * _SIXTEENTHS), _SIXTEENTHS)
     if not same_number(abs(si), float(number) * _INCH, kind):
         return _decimal(si, _INCHES, kind, 0).text
-    return ("-" if si < 0 and number else "") + (
-        _feet_and(number, _mixed) if kind is Kind.LENGTH else f"{_mixed(number)} in"
-    )
+    return _signed(si, number, kind)
 
 
 def eighths(m: float) -> str:
@@ -269,7 +270,7 @@ def eighths(m: float) -> str:
     ('8\\'-3 5/8"', '2"')
     """
     parts = round(abs(m) / _INCH * 8)
-    return ("-" if m < 0 and parts else "") + _feet_and(Fraction(parts, 8), _mixed)
+    return ("-" if m < 0 and parts else "") + _feet_and(Fraction(parts, 8))
 
 
 def tenths(m: float) -> str:

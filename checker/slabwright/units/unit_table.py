@@ -131,58 +131,40 @@ _SLOPE: _Table = {
 _SHARE: _Table = {None: {"percent": "% percent pct", "permille": "‰ permille promille /mille"}}
 _ANGLE: _Table = {None: {"degree": "deg ° degree degrees"}}
 
-_TABLES: dict[Kind, _Table] = {
-    Kind.LENGTH: _LENGTH,
-    Kind.DEPTH: _LENGTH,
-    Kind.HEIGHT: _LENGTH,
-    Kind.SLOPE: _SLOPE,
-    Kind.ANGLE: _ANGLE,
-    Kind.AREA: _AREA,
-    Kind.VOLUME: _VOLUME,
-    Kind.SMALL_VOLUME: _VOLUME,
-    Kind.STRESS: _STRESS,
-    Kind.PRESSURE: _STRESS,
-    Kind.SUBGRADE: _SUBGRADE,
-    Kind.FORCE: _FORCE,
-    Kind.LINE_LOAD: _LINE_LOAD,
-    Kind.MASS: _MASS,
-    Kind.UNIT_WEIGHT: _UNIT_WEIGHT,
-    Kind.TEMPERATURE: _TEMPERATURE,
-    Kind.SPEED: _SPEED,
-    Kind.PLACING_RATE: _PLACING_RATE,
-    Kind.COVERAGE: _COVERAGE,
-    Kind.EVAPORATION: _EVAPORATION,
-    Kind.DURATION: _DURATION,
-    Kind.STEEL_AREA: _STEEL_AREA,
-    Kind.SHARE: _SHARE,
-    Kind.RATIO: {},
-    Kind.COUNT: {},
-}
 
-_SI = {
-    Kind.LENGTH: "meter",
-    Kind.DEPTH: "meter",
-    Kind.HEIGHT: "meter",
-    Kind.SLOPE: "",
-    Kind.ANGLE: "degree",
-    Kind.AREA: "meter**2",
-    Kind.VOLUME: "meter**3",
-    Kind.SMALL_VOLUME: "meter**3",
-    Kind.STRESS: "pascal",
-    Kind.PRESSURE: "pascal",
-    Kind.SUBGRADE: "newton/meter**3",
-    Kind.FORCE: "newton",
-    Kind.LINE_LOAD: "newton/meter",
-    Kind.MASS: "kilogram",
-    Kind.UNIT_WEIGHT: "kilogram/meter**3",
-    Kind.TEMPERATURE: "degree_Celsius",
-    Kind.SPEED: "meter/second",
-    Kind.PLACING_RATE: "meter**3/second",
-    Kind.COVERAGE: "meter**2/meter**3",
-    Kind.EVAPORATION: "kilogram/meter**2/second",
-    Kind.DURATION: "second",
-    Kind.STEEL_AREA: "meter**2/meter",
-    Kind.SHARE: "",
+class _Measure(NamedTuple):
+    """The units a kind is typed in, and what pint calls its SI unit."""
+
+    table: _Table
+    si: str = ""
+
+
+_MEASURES: dict[Kind, _Measure] = {
+    Kind.LENGTH: _Measure(_LENGTH, "meter"),
+    Kind.DEPTH: _Measure(_LENGTH, "meter"),
+    Kind.HEIGHT: _Measure(_LENGTH, "meter"),
+    Kind.SLOPE: _Measure(_SLOPE),
+    Kind.ANGLE: _Measure(_ANGLE, "degree"),
+    Kind.AREA: _Measure(_AREA, "meter**2"),
+    Kind.VOLUME: _Measure(_VOLUME, "meter**3"),
+    Kind.SMALL_VOLUME: _Measure(_VOLUME, "meter**3"),
+    Kind.STRESS: _Measure(_STRESS, "pascal"),
+    Kind.PRESSURE: _Measure(_STRESS, "pascal"),
+    Kind.SUBGRADE: _Measure(_SUBGRADE, "newton/meter**3"),
+    Kind.FORCE: _Measure(_FORCE, "newton"),
+    Kind.LINE_LOAD: _Measure(_LINE_LOAD, "newton/meter"),
+    Kind.MASS: _Measure(_MASS, "kilogram"),
+    Kind.UNIT_WEIGHT: _Measure(_UNIT_WEIGHT, "kilogram/meter**3"),
+    Kind.TEMPERATURE: _Measure(_TEMPERATURE, "degree_Celsius"),
+    Kind.SPEED: _Measure(_SPEED, "meter/second"),
+    Kind.PLACING_RATE: _Measure(_PLACING_RATE, "meter**3/second"),
+    Kind.COVERAGE: _Measure(_COVERAGE, "meter**2/meter**3"),
+    Kind.EVAPORATION: _Measure(_EVAPORATION, "kilogram/meter**2/second"),
+    Kind.DURATION: _Measure(_DURATION, "second"),
+    Kind.STEEL_AREA: _Measure(_STEEL_AREA, "meter**2/meter"),
+    Kind.SHARE: _Measure(_SHARE),
+    Kind.RATIO: _Measure({}),
+    Kind.COUNT: _Measure({}),
 }
 
 # Kinds without a unit of their own, and those that always name two units; a slope has a grammar of its own.
@@ -243,7 +225,7 @@ def _spelled(kind: Kind) -> dict[str, tuple[str, str, System | None]]:
     """Folded spelling -> (pint expression, shown name, system)."""
     return {
         word.lower(): (expression, words.split()[0], system)
-        for system, rows in _TABLES[kind].items()
+        for system, rows in _MEASURES[kind].table.items()
         for expression, words in rows.items()
         for word in words.split()
     }
@@ -295,7 +277,7 @@ def _resolved(text: str, kind: Kind, weighed: bool = True) -> Unit | None:
             return None
         zero, one = (float(units.Quantity(number, expression).to("degC").magnitude) for number in (0.0, 1.0))
         return Unit(text, one - zero, zero, None)
-    wanted = units.Unit(_SI[kind])
+    wanted = units.Unit(_MEASURES[kind].si)
     made = units.Quantity(1.0, expression)
     weight = units.Quantity(1.0, "standard_gravity")
     fitting = next((one for one in (made, made * weight, made / weight) if one.is_compatible_with(wanted)), None)
@@ -360,17 +342,17 @@ def measured_size(expression: str, kind: Kind) -> tuple[float, float]:
     """Factor and zero of a unit of ``kind``, worked out by pint."""
     convert = registry().convert
     if kind is Kind.TEMPERATURE:  # by the difference, and the reading at 0 °C, so that no kelvin rounding creeps in
-        factor = float(convert(1.0, f"delta_{expression}", f"delta_{_SI[kind]}"))
-        return factor, -factor * round(float(convert(0.0, _SI[kind], expression)), 6) + 0.0
-    return float(convert(1.0, expression, _SI[kind])), 0.0
+        factor = float(convert(1.0, f"delta_{expression}", f"delta_{_MEASURES[kind].si}"))
+        return factor, -factor * round(float(convert(0.0, _MEASURES[kind].si, expression)), 6) + 0.0
+    return float(convert(1.0, expression, _MEASURES[kind].si)), 0.0
 
 
 def measured_sizes() -> dict[str, tuple[float, float]]:
     """Factor and zero of every unit, worked out by pint; ``unit_sizes.json`` keeps them so that a review need not."""
     return {
         f"{kind.value}: {expression}": measured_size(expression, kind)
-        for kind, table in _TABLES.items()
-        for rows in table.values()
+        for kind, measure in _MEASURES.items()
+        for rows in measure.table.values()
         for expression in rows
     }
 

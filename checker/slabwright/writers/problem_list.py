@@ -19,9 +19,9 @@ LARGEST_QUOTED = 5_000_000  # bytes; no line of a larger file is quoted
 _LINE_END = re.compile("\r\n|\r|\n")  # as the reading counts lines
 
 
-def write(problems: Sequence[Problem], stream: TextIO, width: int | None = None) -> None:
+def write(problems: Sequence[Problem], stream: TextIO) -> None:
     """Write the problems to a stream."""
-    put(listed(problems, fitting_width(stream, width), stream_encoding(stream)), stream)
+    put(listed(problems, fitting_width(stream), stream_encoding(stream)), stream)
 
 
 def listed(problems: Sequence[Problem], width: int = 80, encoding: str = "utf-8") -> list[Line]:

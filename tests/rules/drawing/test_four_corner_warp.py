@@ -184,6 +184,32 @@ def test_a_long_piece_winds_evenly_between_its_forms(width: float, expected: lis
     assert weights(review_by("four-corner-warp", design(points, heights, "rest: bed"))) == expected
 
 
+@pytest.mark.parametrize(
+    ("use", "long", "width", "weight"),
+    [
+        ("driveway", 20, 12, "note"),
+        ("driveway", 18, 16, "note"),  # a board of 16 ft reaches from form to form, no longer one (common practice)
+        ("driveway", 18, 16.1, "caution"),
+        ("walk", 6, 5, "note"),
+        ("patio", 20, 12, "caution"),
+    ],
+)
+def test_a_drive_winds_evenly_between_its_forms(use: str, long: float, width: float, weight: str) -> None:
+    points = {"A": (0.0, 0.0), "B": (long, 0.0), "C": (long, width), "D": (0.0, width)}
+    heights = {**plane(points, 0.01, -0.02), "C": 100.1}
+    text = design(points, heights, "rest: bed", use=use)
+    assert [one.weight for one in review_by("four-corner-warp", text).comments] == [weight]
+
+
+def test_a_piece_in_the_midst_of_a_drive_has_no_forms() -> None:
+    """Two lanes of 8 by 12 ft side by side, the fold between them drawn: each has a form on one side alone."""
+    points = {"A": (0, 0), "M": (8, 0), "B": (16, 0), "C": (16, 12), "N": (8, 12), "D": (0, 12)}
+    heights = {"A": 100, "M": 99.8, "B": 100, "C": 99.8, "N": 100, "D": 99.8}
+    more = "  lines: [{kind: grade break, along: [M, N]}]"
+    text = design(points, heights, "rest: bed", "A M B C N D", more, use="driveway")
+    assert [one.weight for one in review_by("four-corner-warp", text).comments] == ["caution"]
+
+
 YARD = """\
 format: 1
 job: {{name: Yard}}

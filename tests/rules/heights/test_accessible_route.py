@@ -119,8 +119,8 @@ def test_paving_beside_is_no_landing_by_us_rules() -> None:
     ("begins", "beside", "expected"),
     [
         (-5.0, "existing slab", []),
-        (-4.9, "existing slab", ["running_at_most"]),
-        (0.0, "existing slab", ["running_at_most"]),
+        (-4.9, "existing slab", ["beyond_at_least"]),  # as a note: nothing shows what lies there
+        (0.0, "existing slab", ["beyond_at_least"]),
         (-5.0, "lawn", ["running_at_most"]),
     ],
 )
@@ -131,6 +131,18 @@ def test_a_way_drawn_on_over_an_existing_walk_has_its_landing_there(
         [(10, 0.08), (6, 0.02)], f"{AT_A.replace('asphalt', beside)}\nrest: bed", route=f"[[{begins}, 2.5], [16, 2.5]]"
     )
     assert broken(text) == expected
+
+
+def test_a_ramp_that_ends_on_an_old_walk_is_held_to_one_in_twelve_for_all_that() -> None:
+    text = way([(10, 0.09), (6, 0.02)], f"{AT_A.replace('asphalt', 'existing slab')}\nrest: bed")
+    hold, note = review_by(RULE, text).comments
+    assert [(one.weight, one.limit.name) for one in (hold, note)] == [
+        ("hold", "ramp_at_most"), ("note", "beyond_at_least")]  # fmt: skip
+    assert note.shown.si == 0
+    assert told(note) == (
+        "the ramp ends on edge B0-A0 (existing slab), and nothing shows that this is level there",
+        "lay a level on edge B0-A0 (existing slab), and draw the way on over it for 60 in",
+    )
 
 
 @pytest.mark.parametrize(("head", "expected"), [(5.0, []), (4.9, ["running_at_most"])])
@@ -163,8 +175,8 @@ def test_where_no_height_helps_it_says_how_much_may_fall_and_how_long_it_would_b
     along, across = review_by(RULE, turned(way([(31, 0.0625)]), 0.03)).comments
     assert told(along)[1] == (
         "let it fall 9 1/4 in over 15'-6\" along the way at most, or take the height over 19'-4 1/2\"; over 1 in 20 "
-        "it is a ramp, and wants 5'-0\" that are level at its head and its foot, drawn here or crossed by the way "
-        "beyond the slab"
+        "it is a ramp, and wants 5'-0\" that are level at its head and its foot, drawn here or on an old slab that "
+        "the way goes on over"
     )
     assert told(across)[1] == "let it fall 1 in over 4'-0\" across the way at most"
 

@@ -35,6 +35,9 @@ def door(step: float, more: str = "", along: str = "[A, B]", use: str = "patio")
         (0.9, "", [("caution", "weather_step_at_least")]),
         (0.0, "", [("caution", "weather_step_at_least")]),
         (-0.1, "", [("hold", "sill_above_at_least")]),
+        (0.0, ", canopy: true", []),
+        (-0.1, ", canopy: true", [("hold", "sill_above_at_least")]),
+        (7.85, ", canopy: true", [("caution", "bare_step_at_most")]),
     ],
 )
 def test_door_step(inches: float, more: str, expected: list[tuple[str, str]]) -> None:
@@ -234,3 +237,32 @@ def test_the_slab_is_lowered_under_the_steps_that_are_poured_up_to_a_door() -> N
     """One riser of 7 in, and 1/2 in left to the sill where an inch keeps rain out (Beall, p. 285): 1/2 in lower."""
     comment = only(review_by("door-step", stoop(2).replace("101.5", f"{100 + 7.5 / 12}")))
     assert advice(comment) == "lower A by about 5/8 in, to 99.95 ft; lower B by about 5/8 in, to 99.95 ft"
+
+
+@pytest.mark.parametrize(
+    ("asks", "at", "inches", "expected"),
+    [  # 1/2 in is what access standards let a threshold be; 1/4 in against the rain there (common practice)
+        ("at most 1/2 in below", "[A, B]", 0.5, []),
+        ("between 1/4 in and 1/2 in below", "[A, B]", 0.5, []),
+        ("at most 1/2 in below", "[A, B]", 0.1, [("caution", "low_lip_at_least")]),
+        ("at most 2 in below", "[A, B]", 0.5, [("caution", "weather_step_at_least")]),
+        ("at least 1 in below", "[A, B]", 0.5, [("caution", "weather_step_at_least")]),
+        ("at most 1/2 in below", "[C, D]", 0.5, [("caution", "weather_step_at_least")]),  # of another door
+    ],
+)
+def test_a_sill_that_asks_for_the_slab_right_under_it_has_a_low_threshold(
+    asks: str, at: str, inches: float, expected: list[tuple[str, str]]
+) -> None:
+    sill = f"fixed: [{{name: sill, kind: sill, along: {at}, height: {100 + inches / 12:.6f}, slab: {asks}}}]"
+    assert weights(review_by("door-step", f"{door(inches / 12)}\n{sill}")) == expected
+
+
+@pytest.mark.parametrize(("wide", "found"), [(8, []), (7, [("note", "swing_step_at_most")])])
+def test_a_wide_leaf_on_a_yard_is_a_gate_for_vehicles(wide: int, found: list[tuple[str, str]]) -> None:
+    """Two inches under the leaves of a barn, 8 ft wide as the door of one car is (common practice), or 7."""
+    more = (
+        f"fixtures: [{{kind: door, name: barn, along: [[2, 0], [{2 + wide}, 0]], sill: 100.1667, swings_over: true}}]"
+    )
+    text = design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "run: [A, B], beside: building\nrest: lawn", use="vehicle pad")
+
+    assert weights(review_by("door-step", f"{text}\n{more}")) == found

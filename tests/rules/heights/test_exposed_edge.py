@@ -177,6 +177,9 @@ def test_edges_that_nobody_steps_off() -> None:
         ("wall, ground: 97.4, guard: 36 in", "patio", []),
         ("wall, ground: 97.4, guard: 30 in", "patio", [("hold", "guard_drop_at_most")]),
         ("wall, ground: 97.4", "equipment pad", [("caution", "pad_drop_at_most")]),
+        ("trench drain, ground_beyond: 97.4", "patio", [("hold", "guard_drop_at_most")]),
+        ("trench drain, ground_beyond: 97.4, guard: 36 in", "patio", []),
+        ("trench drain, ground: 97.4", "patio", []),  # of its bottom, and not of what lies beyond
     ],
 )
 def test_a_guard_over_thirty_inches(edge: str, use: str, expected: list[tuple[str, str]]) -> None:

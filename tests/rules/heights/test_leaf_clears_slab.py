@@ -44,7 +44,7 @@ def gate(more: str, heights: dict[str, float] | None = None, site: str = "") -> 
 def test_leaf_clears_slab_of_leaves_that_swing_over_it(said: str, swings: bool) -> None:
     report = review_by("leaf-clears-slab", leaves(", ".join(filter(None, [said, "bottom: 99.9"]))))
     assert bool(report.does_not_apply) is not swings
-    assert len(report.comments) == (HANGS in said and swings)
+    assert len(report.comments) == swings  # its underside lies 0.1 ft lower than the slab: it strikes wherever it hangs
 
 
 def test_leaf_clears_slab_asks_of_the_first_leaf() -> None:
@@ -180,3 +180,26 @@ def test_leaves_that_do_not_swing_over_the_slab() -> None:
     beside = "fixtures: [{kind: gate, along: [[8, -6], [12, -6]], hinge: [[8, -6]], bottom: 100, opens_to: [8, -20]}]"
     reason = review_by("leaf-clears-slab", walk_slab(plane(RECTANGLE, 0, 0), beside)).does_not_apply[0].reason
     assert reason == "no leaf swings over the slab"
+
+
+def test_a_leaf_over_a_threshold_that_is_low_on_purpose_only_must_not_strike() -> None:
+    """The file asks for the slab 1/2 in under the sill at most, as access standards do; the leaf hangs 3/4 in over."""
+    low = leaves(f"{HANGS}, bottom: 100.0625")
+    fixed = "fixed: [{name: sill, kind: sill, along: [[0, 6], [4, 6]], height: 100.04, slab: at most 1/2 in below}]"
+    assert weights(review_by("leaf-clears-slab", low)) == [("caution", "free_gap_at_least")]
+    assert weights(review_by("leaf-clears-slab", f"{low}\n{fixed}")) == []
+    assert weights(review_by("leaf-clears-slab", f"{low}\n{fixed}".replace("100.0625", "99.99"))) == [
+        ("hold", "gap_at_least")
+    ]
+
+
+@pytest.mark.parametrize(("bottom", "found"), [("99.89", 1), ("99.91", 0)])
+def test_a_leaf_without_a_hinge_is_told_only_where_it_strikes_at_either_end(bottom: str, found: int) -> None:
+    """A slab that falls 5 % along a gate, from 100.00 ft at its corner to 99.90 at the one end and 99.70 at the other.
+
+    Hung at the upper end the leaf sweeps up to the corner, hung at the lower end no higher than 99.90 ft.
+    """
+    heights = {"A": 100, "B": 99, "C": 99, "D": 100}
+    fixture = f"fixtures: [{{kind: gate, along: [[2, 0], [6, 0]], swings_over: true, bottom: {bottom}}}]"
+    comments = review_by("leaf-clears-slab", walk_slab(heights, fixture, "")).comments
+    assert [comment.weight for comment in comments] == ["hold"] * found

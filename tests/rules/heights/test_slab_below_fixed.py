@@ -129,6 +129,14 @@ def test_a_sill_within_a_foot_of_a_drawn_door_is_the_sill_of_that_door(off: floa
     assert bool(review_by("slab-below-fixed", text).comments) is judged
 
 
+@pytest.mark.parametrize(("sill", "found"), [(100.0, []), (99.99, ["flush_sill_at_least"])])
+def test_a_sill_under_a_canopy_may_be_flush_and_no_lower(sill: float, found: list[str]) -> None:
+    """No rain blows to it; water on the slab still runs in over a sill that lies lower (geometry)."""
+    fixed = f"name: back door, kind: sill, along: [[4, 0], [7, 0]], height: {sill}"
+    text = below(fixed) + "\nfixtures: [{kind: door, along: [[4, 0], [7, 0]], canopy: true}]"
+    assert [name for _, name in weights(review_by("slab-below-fixed", text))] == found
+
+
 def test_slab_below_fixed_heeds_the_file_before_what_is_usual() -> None:
     """A sill asks 1 in by its kind; here the file asks half an inch."""
     sill = "name: sill, kind: sill, at: A, height: 100.05"  # 0.6 in

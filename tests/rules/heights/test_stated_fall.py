@@ -41,7 +41,8 @@ def arrows(*falls: str, heights: dict[str, float] | None = None, depth_ft: float
         ("2 %", 0.219, 10, []),  # 0.19 %, 0.23 in
         ("1/4 in/ft", 0.24, 12, []),  # 2.083 % and 2 %: one to the trade
         ("1/8 in/ft", 0.6, 60, []),  # 1.042 % and 1 %: 0.3 in apart over 60 ft, yet within 5 %
-        ("1 %", 0.0121 * 5, 5, [("hold", "difference_at_most")]),
+        ("1 %", 0.0151 * 5, 5, [("hold", "difference_at_most")]),
+        ("1/4 in/ft", 0.16, 7, []),  # 2.286 and 2.083 %: half of a hundredth is 0.07 % of 7 ft
         ("1 %", 0.0119 * 5, 5, []),  # 0.19 %, 0.11 in
         ("1 %", 0.0119 * 12, 12, [("hold", "height_difference_at_most")]),  # 0.19 % over 12 ft is 0.27 in
         ("2 %", -0.24, 12, [("hold", "difference_at_most")]),  # uphill

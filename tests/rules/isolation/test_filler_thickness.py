@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from comments import added, reason, weights
-from design_text import review_by
+from design_text import pad, review_by
 from slabs.joints import jointed_slab
 from slabwright.review.report import Report
 
@@ -73,3 +73,21 @@ def test_filler_thickness_between_two_fixed_faces(
     )
 
     assert weights(review_by("filler-thickness", jointed_slab(more=f"{edges}\n{site}", use="driveway"))) == found
+
+
+@pytest.mark.parametrize(
+    ("face", "found"), [("A, B", []), ("B, Q", []), ("Q, C", [("note", "drive_to_walk_at_least")])]
+)
+def test_of_a_drive_in_parts_only_filler_at_the_street_lies_in_the_right_of_way(
+    face: str, found: list[tuple[str, str]]
+) -> None:
+    """A drive of 20 ft with an approach of 6 ft at the street; 1/2 in of foam at an old slab."""
+    filler = "{material: foam, thickness: 1/2 in, depth: full}"
+    text = pad(
+        "points: {A: [0, 0], B: [10, 0], Q: [10, 20], C: [10, 26], D: [0, 26], P: [0, 20]}\n"
+        "parts: [{name: approach, corners: [P, Q, C, D], thickness: 6 in}]\nsite: {right_of_way: true}\n"
+        f"edges: [{{run: [C, D], beside: street}}, {{run: [{face}], beside: existing slab, isolation: {filler}}}, "
+        "{rest: lawn}]",
+        "driveway", outline="[A, B, Q, C, D, P]", thick="5 in",
+    )  # fmt: skip
+    assert weights(review_by("filler-thickness", text)) == found

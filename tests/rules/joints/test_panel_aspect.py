@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from changed import changed as replace
 from comments import only, value, weights
@@ -59,6 +61,16 @@ def test_panel_aspect_works_bays_near_square() -> None:
     assert value(comment, "n") == 5  # the fewest that are not over one and a half to one
     assert value(comment, "bay") == pytest.approx(5 * FOOT)
     assert len(comment.remedies[0].edits) == 4
+
+
+def test_panel_aspect_measures_the_bays_of_a_bend_along_its_middle() -> None:
+    """A quarter ring between radii of 4 ft and 8 ft: its middle runs pi / 2 times 6 ft, and nobody tapes its chord."""
+    outline = "[[4, 0], [8, 0], {arc_to: [0, 8], through: [5.6568542, 5.6568542]}, [0, 4], "
+    outline += "{arc_to: [4, 0], through: [2.8284271, 2.8284271]}]"
+    comment = only(review_by("panel-aspect", pad("", outline=outline, use="walk")))
+    bay = value(comment, "bay")
+    assert bay is not None and bay * value(comment, "n") == pytest.approx(math.pi / 2 * 6 * FOOT, rel=1e-3)
+    assert plain(comment.remedies[0].says, "us").endswith("along its middle")
 
 
 def test_panel_aspect_cuts_both_ways_when_no_single_count_of_bays_is_square_enough() -> None:

@@ -103,3 +103,16 @@ def test_slump_on_a_steep_slab_of_a_metric_job(slump: str, told: list[str]) -> N
 def test_slump_of_metric_plans_and_of_none() -> None:
     assert not review_by("slump-for-placing", pad("mix: {slump: 75 mm}", unit="m")).comments  # 75 mm for 3 in
     assert "mix.slump" in review_by("slump-for-placing", pad("")).not_shown[0].add[0]
+
+
+@pytest.mark.parametrize(("run", "told"), [(5.8, []), (6.2, [("caution", "steep_at_most")])])
+def test_a_short_steep_part_asks_for_no_stiff_concrete(run: float, told: list[tuple[str, str]]) -> None:
+    """A lip of 10 % between two level floors; 6 ft by common practice."""
+    points = f"points: {{A: [0, 0], B: [20, 0], C: [20, 8], D: [0, 8], E: [8, 0], F: [8, 8], G: [{8 + run}, 0], "
+    points += f"H: [{8 + run}, 8]}}\n"
+    high, low = 100 + run / 10, 100
+    heights = (
+        f"heights: {{finish: {{A: {high}, D: {high}, E: {high}, F: {high}, G: {low}, H: {low}, B: {low}, C: {low}}}}}\n"
+    )
+    text = pad(points + heights + "mix: {slump: 4 in}", outline="[A, E, G, B, C, H, F, D]")
+    assert weights(review_by("slump-for-placing", text)) == told

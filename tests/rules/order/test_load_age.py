@@ -134,3 +134,25 @@ def test_two_loads_are_placed_against_each_other_and_one_is_not(volume: int, fou
         f"pour: {{haul: 20 min, rate: 20 yd3/h, trucks_apart: 65 min}}\norder: {{volume: {volume} yd3, truck: 10 yd3}}"
     )
     assert [one.limit.name for one in review_by("load-age", yard(text)).comments] == found
+
+
+@pytest.mark.parametrize(
+    ("pour", "order", "told"),
+    [  # 90 min, ASTM C94, quoted: 10 yd3 at 6 yd3/h are 1 h 40 min without the haul; 9 yd3 are out in time
+        ("rate: 6 yd3/h", "volume: 18 yd3, truck: 10 yd3",
+         ("a load takes 1 h 40 min to place, and the haul comes on top", "bring 9.00 yd3 at a time, or place faster")),
+        ("rate: 6 yd3/h", "volume: 9 yd3, truck: 10 yd3, allowance: 10 %",
+         ("a load takes 1 h 39 min to place, and the haul comes on top", "bring 9.00 yd3 at a time, or place faster")),
+        ("rate: 6 yd3/h", "volume: 9 yd3, truck: 10 yd3", None),
+        ("rate: 6 yd3/h", "volume: 18 yd3", None),
+        ("start: '07:00'", "volume: 18 yd3, truck: 10 yd3", None),
+    ],
+)  # fmt: skip
+def test_a_crew_too_slow_for_a_load_is_told_before_the_haul_is_known(
+    pour: str, order: str, told: tuple[str, str] | None
+) -> None:
+    text = yard(f"pour: {{{pour}}}\norder: {{{order}}}")
+    if told:
+        assert told_by("load-age", text) == told
+    else:
+        assert review_by("load-age", text).does_not_apply

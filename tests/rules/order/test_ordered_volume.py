@@ -257,3 +257,13 @@ def test_ordered_volume_that_just_fills_the_slab_left_out_the_edges() -> None:
         order = f"order: {{volume: {ordered} yd3, allowance: 5 %, allowance_inside: true, method: pump}}"
         text = pad(f"{points}\n{order}", outline="[A, B, C, D]").replace("{design: 4 in}", edge)
         assert ("leaves out thickened edges" in told_by("ordered-volume", text)[0]) is left_out
+
+
+@pytest.mark.parametrize("deep", [6, 10])
+def test_a_shot_on_the_bottom_of_a_thickened_edge_is_not_ordered_twice(deep: int) -> None:
+    """18 by 18 ft at 6 in is 162 ft3; 4 in more, 1 ft wide and 2 ft tapered out, is 0.667 ft2 over 18 ft: 12 ft3."""
+    base = f"A: {100 - deep / 12:.6f}, B: {100 - deep / 12:.6f}, C: 99.5, D: 99.5"
+    shot = f"heights: {{finish: {{A: 100, B: 100, C: 100, D: 100}}, base: {{{base}}}}}"
+    thick = "{design: 6 in, thickened_edges: [{run: [A, B], depth: 10 in, width: 12 in, taper: 2 ft}]}"
+    net = plan_of(design("volume: 7 yd3", thick, shot)).concrete.quantities.net
+    assert net / YARD3 == pytest.approx(174 / 27, rel=1e-4)

@@ -14,10 +14,11 @@ from slabs.steel import bars, bars_key, mesh, review, slab, slot_shown
     [
         # ACI 318-02 sec. 7.12 (quoted): the smaller of 5 t and 18 in
         (bars(spacing="15 in"), "3 in", []),
-        (bars(spacing="15 1/4 in"), "3 in", [("caution", "thicknesses_apart_at_most")]),
+        (bars(spacing="15 1/4 in"), "3 in", [("note", "thicknesses_apart_at_most")]),
         (bars(spacing="18 in"), "4 in", []),
-        (bars(spacing="18 1/4 in"), "4 in", [("caution", "apart_at_most")]),
-        (bars("#3", "24 in"), "4 in", [("caution", "apart_at_most")]),  # trade article: usual in light slabs
+        (bars(spacing="18 1/4 in"), "4 in", [("note", "apart_at_most")]),
+        (bars("#3", "24 in"), "4 in", [("note", "apart_at_most")]),  # trade article: usual in light slabs
+        (bars("#3", "24 1/4 in"), "4 in", [("caution", "light_slab_apart_at_most")]),
         # #4 in slabs of 4 to 5 in, #5 in 6 in (common practice)
         (bars("#5"), "5 in", [("note", "bar_in_thin_slab_at_most")]),
         (bars("#5"), "6 in", []),

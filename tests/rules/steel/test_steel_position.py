@@ -9,7 +9,7 @@ from judged import findings, margins
 from slabs.steel import bars, bars_key, beam, mesh, review, slab, slot_shown
 from slabwright.formulas.steel import least_cover
 from slabwright.text.words import plain
-from slabwright.units.quantity import Amount, System, read
+from slabwright.units.quantity import Amount, System, depth, read
 
 INCH = 0.0254
 
@@ -182,24 +182,34 @@ def test_cover_of_an_edge_beam_by_where_it_lies(layer: str, expected: list[tuple
 
 
 @pytest.mark.parametrize(
-    ("cover", "base", "expected"),
+    ("cover", "base", "asked", "written"),
     [  # on a base that was made for it 40 mm, over insulation as indoors (common practice of metric plans)
-        ("40 mm", "crushed stone", []),
-        ("35 mm", "crushed stone", [("caution", "metric_cover_on_base_at_least")]),
-        ("30 mm", "200 mm of EPS on crushed stone", []),
-        ("20 mm", "insulation, extruded", []),
-        ("10 mm", "insulation, extruded", [("caution", "cover_indoors_at_least")]),
+        ("40 mm", "crushed stone", None, None),
+        ("35 mm", "crushed stone", 0.040, 0.040),
+        ("30 mm", "200 mm of EPS on crushed stone", None, None),
+        ("19 mm", "insulation, extruded", None, None),  # 3/4 in
+        ("15 mm", "insulation, extruded", 0.019, 0.020),
     ],
 )
-def test_cover_under_an_edge_beam_by_what_it_is_cast_on(cover: str, base: str, expected: list[tuple[str, str]]) -> None:
+def test_cover_under_an_edge_beam_by_what_it_is_cast_on(
+    cover: str, base: str, asked: float | None, written: float | None
+) -> None:
     layer = f"{{count: 2, size: 12 mm, at: bottom, cover: {cover}}}"
+    comments = review_by("steel-position", _metric_beam(layer, base)).comments
+    assert [(one.weight, one.limit.value.si) for one in comments] == ([("caution", asked)] if asked else [])
+    assert [one.to_pass.values["written"] for one in comments] == ([depth(written)] if written else [])
+
+
+def test_cover_over_the_top_bars_of_an_edge_is_that_over_a_mat() -> None:
+    """1 1/2 in are 38 mm, and bars are laid to the half centimeter."""
+    met, short = (review_by("steel-position", _metric_beam(f"{{count: 2, size: 12 mm, at: top, cover: {cover}}}"))
+                  for cover in ("38 mm", "37 mm"))  # fmt: skip
+    assert not met.comments
+    assert only(short).limit.value.si == pytest.approx(0.038)
+    assert plain(only(short).to_pass, "metric") == "lay the top bars of the edge with 40 mm of cover"
+
+
+def _metric_beam(layer: str, base: str = "crushed stone") -> str:
     edge = f"{{run: [[0, 0], [4, 0]], depth: 250 mm, taper: 0.2 m, bars: [{layer}]}}"
     text = pad(f'site: {{base: {{material: "{base}", thickness: 300 mm}}}}', unit="m", side="4", thick="100 mm")
-    text = text.replace("100 mm}", f"100 mm, thickened_edges: [{edge}]}}")
-    report = review_by("steel-position", text)
-    assert weights(report) == expected
-    asked = {
-        "crushed stone": 0.040,
-        "insulation, extruded": 0.015,
-    }  # 3/4 in are 19 mm: in half centimeters, and no more
-    assert [one.asked.si for one in report.comments] == [pytest.approx(asked.get(base, 0))] * len(expected)
+    return text.replace("100 mm}", f"100 mm, thickened_edges: [{edge}]}}")

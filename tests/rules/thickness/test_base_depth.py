@@ -217,3 +217,34 @@ def test_base_heights_of_three_corners_are_told_and_no_others() -> None:
     comment = review_by("base-depth", design("4 in", heights("A: 99.8333, B: 99.8333, C: 99.8333"))).comments[0]
     assert set(comment.to_pass.values) >= {"name1", "name2", "name3"}
     assert "name4" not in comment.to_pass.values
+
+
+def trench(a: float, b: float, corner: float = 10.0) -> str:
+    """A slab of 6 in, 10 in along A-B; inches of depth over the shots at A and B, and 6 in at C and D."""
+    finish = "A: 100, B: 100, C: 100, D: 100"
+    base = f"A: {100 - a / 12:.9f}, B: {100 - b / 12:.9f}, C: 99.5, D: 99.5"
+    edge = f"{{run: [A, B], depth: {corner} in, width: 12 in, taper: 2 ft}}"
+    return design(f"{{design: 6 in, thickened_edges: [{edge}]}}", heights(base, finish))
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "shown"),
+    [  # a shot may be taken on the base beside the trench, or on the bottom of it; in by how much it is short of either
+        (6.0, 6.0, None),
+        (10.0, 10.0, None),
+        (10.0, 6.0, None),
+        (9.0, 10.0, 1.0),
+        (5.0, 10.0, 1.0),
+        (7.9, 10.0, None),  # nearer to the base beside it, and low
+        (8.1, 10.0, 1.9),
+    ],
+)
+def test_a_shot_on_the_bottom_of_a_thickened_edge_counts_as_that(a: float, b: float, shown: float | None) -> None:
+    found = [c for c in review_by("base-depth", trench(a, b)).comments if c.limit.name == "spot_short_at_most"]
+    assert [c.shown.si / INCH for c in found] == ([] if shown is None else [pytest.approx(shown, abs=1e-4)])
+
+
+def test_what_is_short_in_the_trench_is_told_of_the_whole_edge() -> None:
+    comment = only(review_by("base-depth", trench(9.0, 10.0)))
+    assert told(comment)[0] == "only 9 in of concrete fits over the base at A, where 10 in is drawn"
+    assert lowered(comment) == {"the base at A": pytest.approx(99.16 * 12 * INCH)}  # 99.1667, down

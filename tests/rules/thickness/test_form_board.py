@@ -86,3 +86,22 @@ def test_metric_forms_are_as_deep_as_the_slab() -> None:
 
     assert one.to_pass.values["deeper"].si == pytest.approx(0.120)  # type: ignore[union-attr]
     assert one.remedies[1].says.values["off"].si == pytest.approx(0.020)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("board", "found"),
+    [
+        ("", [("caution", "part_short_at_most")]),  # 3/4 in, common practice: nothing is said of its board
+        (", form_board: 3 1/2 in", [("hold", "short_at_most")]),
+        (", form_board: 6 in", []),
+    ],
+)
+def test_a_thicker_part_that_names_no_board_is_a_caution(board: str, found: list[tuple[str, str]]) -> None:
+    part = f"parts: [{{name: apron, corners: [[0, 0], [8, 0], [8, 2], [0, 2]], thickness: 6 in{board}}}]"
+    report = review_by("form-board", pad(part, use="driveway", thick="{design: 4 in, form_board: 4 in}"))
+
+    assert weights(report) == found
+    if not board:
+        assert plain(only(report).says, "us", both=False).endswith(
+            "and the apron is drawn 6 in, with no board of its own"
+        )

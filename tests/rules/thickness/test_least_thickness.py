@@ -133,3 +133,32 @@ def test_what_a_town_asks_of_walks_is_asked_of_metric_ones_too() -> None:
 
     assert finding("least-thickness", metric).limit.name == "preferred_path_at_least"
     assert finding("least-thickness", metric, walked_at_least="5 in").limit.name == "walked_at_least"
+
+
+@pytest.mark.parametrize(
+    ("at_street", "found"),
+    [  # a drive of 5 in with an approach of 6 in at the street, as it is poured all over: the town's part is 6 in
+        ("6 in", []),
+        ("5 1/2 in", ["the approach"]),
+    ],
+)
+def test_of_a_drive_in_parts_what_meets_the_street_lies_in_the_right_of_way(at_street: str, found: list[str]) -> None:
+    points = "points: {A: [0, 0], B: [10, 0], Q: [10, 20], C: [10, 26], D: [0, 26], P: [0, 20]}\n"
+    parts = f"parts: [{{name: approach, corners: [P, Q, C, D], thickness: {at_street}}}]\n"
+    edges = "edges: [{run: [C, D], beside: street}, {rest: lawn}]\nsite: {right_of_way: true}"
+    text = pad(f"{points}{parts}{edges}", "driveway", outline="[A, B, Q, C, D, P]", thick="5 in")
+    assert [one.at.name for one in review_by("least-thickness", text).comments] == found
+    everywhere = text.replace("beside: street", "beside: lawn")  # nothing shows which part it is
+    assert len(review_by("least-thickness", everywhere).comments) == 1 + len(found)
+
+
+@pytest.mark.parametrize(
+    ("unit", "kilonewtons", "name"), [("m", 18, "cars"), ("m", 18.1, "loaded"), ("ft", 17.8, "loaded")]
+)
+def test_an_axle_is_heavy_from_eighteen_kilonewtons_on_a_metric_plan(unit: str, kilonewtons: float, name: str) -> None:
+    """4,000 lb are 17.79 kN (NIST SP 811); 18 kN is the round number next to it (common practice)."""
+    load = f"loads: [{{vehicle: pickup, axle: {kilonewtons} kN, wheels_per_axle: 2}}]"
+
+    assert (
+        margin("least-thickness", pad(load, use="driveway", thick="300 mm", unit=unit)).limit.name == f"{name}_at_least"
+    )

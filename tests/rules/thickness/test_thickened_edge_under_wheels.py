@@ -141,6 +141,14 @@ def test_an_edge_that_is_tied_hands_the_wheels_over() -> None:
     assert not review_by("thickened-edge-under-wheels", stand(tied)).comments
 
 
+@pytest.mark.parametrize(("axle", "heavy"), [("18 kN", False), ("18.1 kN", True)])
+def test_an_axle_is_heavy_over_eighteen_kilonewtons_on_a_metric_plan(axle: str, heavy: bool) -> None:
+    # 4,000 lb are 17.79 kN (NIST SP 811); 18 kN is the round number next to it, common practice
+    report = review_by("thickened-edge-under-wheels", stand(STREET, axle, "{design: 150 mm}", "m"))
+
+    assert bool(report.comments) is heavy
+
+
 def test_nine_hundred_millimeters_are_three_feet_on_a_metric_plan() -> None:
     thick = "{design: 150 mm, thickened_edges: [{run: [A, B], depth: 200 mm, width: 300 mm, taper: 600 mm}]}"
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import pad
+from comments import weights
+from design_text import pad, review_by
 from judged import ended, finding, judged
 from slabwright.rulebook.remedy import Append
 from slabwright.text.words import plain
@@ -37,6 +38,22 @@ def test_a_joint_is_cut_along_each_side_of_a_part() -> None:
         if isinstance(edit, Append)
     ]
     assert ends == [[(20, 26), (16, 26)], [(16, 26), (16, 36)]]
+
+
+@pytest.mark.parametrize(
+    ("x", "taper", "expected"),
+    [  # 6 in of step; sides of 45 degrees serve a pad inside one panel, ten times the step any other (common practice)
+        (5.0, 0.5, []),
+        (5.0, 0.25, [("caution", "pad_steps_long_at_least")]),
+        (0.0, 0.5, [("caution", "steps_long_at_least")]),  # it reaches the edge
+        (12.0, 0.5, [("caution", "steps_long_at_least")]),  # the joint runs through it
+    ],
+)
+def test_a_pad_inside_one_panel_has_sloping_sides(x: float, taper: float, expected: list[tuple[str, str]]) -> None:
+    corners = f"[[{x}, 5], [{x + 4}, 5], [{x + 4}, 9], [{x}, 9]]"
+    parts = f"parts: [{{name: lift pad, corners: {corners}, thickness: 11 in, taper: {taper} ft}}]\n"
+    design = drive("{kind: saw cut, from: [14, 0], to: [14, 36]}", parts)
+    assert weights(review_by("thickness-change", design)) == expected
 
 
 @pytest.mark.parametrize(("thick", "asked"), [("155 mm", "0.55 m"), ("152 mm", "0.55 m"), ("150 mm", "0.5 m")])

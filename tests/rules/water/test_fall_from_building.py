@@ -354,6 +354,28 @@ def test_a_landing_reaches_to_where_the_way_goes_down(landing: float, way: float
 
 
 @pytest.mark.parametrize(
+    ("way", "across", "found"),
+    [  # between the 2 % before walls and the 1 in 48 of access nothing can be built: ramps and landings are let off to
+        # 1.5 % (IBC 1804.4 and IRC R401.3, later editions, recalled)
+        ("[[20, 3], [0, 3]]", 0.0151, []),
+        ("[[20, 3], [3, 3], [3, 0]]", 0.0151, []),
+        ("[[20, 3], [3, 3], [3, 0]]", 0.0139, [("caution", "door_away_at_least")]),
+        ("", 0.0151, [("hold", "code_away_at_least")]),
+        ("[[20, 0.5], [0, 0.5]]", 0.0151, [("hold", "code_away_at_least")]),  # 1 ft wide, and a terrace beside it
+    ],
+)
+def test_a_ramp_along_a_wall_may_fall_less_away_from_it(way: str, across: float, found: list[tuple[str, str]]) -> None:
+    """A landing of 6 ft and a ramp of 14 ft at 1 in 14, both 6 ft wide, with a door onto the landing."""
+    points = {"A": (0, 0), "R": (6, 0), "B": (20, 0), "C": (20, 6), "S": (6, 6), "D": (0, 6)}
+    heights = {name: 100 - max(0.0, x - 6) / 14 - y * across for name, (x, y) in points.items()}
+    edges = "run: [A, R, B], beside: building, name: shop\nrest: lawn"
+    text = design(points, heights, edges, "A R B C S D", "  lines: [{kind: grade break, along: [R, S]}]", use="walk")
+    door = "fixtures: [{kind: door, name: door, along: [[1.5, 0], [4.5, 0]]}]"
+    site = f"site: {{accessible_route: {way}}}" if way else ""
+    assert weights(review_by("fall-from-building", f"{text}\n{door}\n{site}")) == found
+
+
+@pytest.mark.parametrize(
     ("toward", "found"), [(-0.01, []), (0.0, []), (0.0049, []), (0.0051, [("caution", "pad_toward_at_most")])]
 )
 def test_a_pad_for_equipment_may_be_level_and_hardly_lean_to_the_wall(

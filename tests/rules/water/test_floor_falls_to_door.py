@@ -48,7 +48,8 @@ def test_water_that_stays_on_a_shop_floor_is_worked_by_its_area() -> None:
     comment = only(review_by("floor-falls-to-door", floor("shop floor", -0.02, "", edges, A=99.99)))
 
     assert comment.limit.name == "kept_share_at_most"
-    assert told(comment) == ("water of the floor runs to A and stays", "set a drain at A, its rim at 99.99 ft")
+    fall = "let the floor fall to door, or set a drain at A, its rim at 99.99 ft"
+    assert told(comment) == ("water of the floor runs to A and stays", fall)
     assert comment.working[0].result.si == pytest.approx(240 * FOOT**2)
 
 
@@ -197,3 +198,13 @@ def test_the_water_that_an_apron_sheds_asks_no_fall_of_the_level_floor_behind_it
     text = design(points, heights, edges, "A P B C Q D", more=part, use="shop floor")
     report = review_by("floor-falls-to-door", text)
     assert ("usual_fall_at_least" in [one.limit.name for one in report.comments]) is asked
+
+
+@pytest.mark.parametrize(("deep", "found"), [(0.0, []), (0.04, []), (0.043, [("caution", "dish_share_at_most")])])
+def test_a_shed_base_is_level_on_purpose_and_no_dish(deep: float, found: list[tuple[str, str]]) -> None:
+    """Half an inch, 0.0417 ft, below all edges: as of a shop floor."""
+    points = {**RECTANGLE, "X": (10, 6)}
+    heights = {**dict.fromkeys("ABCD", 100.0), "X": 100.0 - deep}
+    report = review_by("floor-falls-to-door", design(points, heights, "rest: wall", use="shed base"))
+    assert weights(report) == found
+    assert [one.reason for one in report.does_not_apply] == ([] if found else ["a shed base is level on purpose"])

@@ -343,9 +343,22 @@ def test_standing_water_a_raised_low_point_falls_one_percent_to_where_the_water_
         ("existing slab, ground: 100.3", 0.005, 0),
         ("existing slab, ground: 99.76, takes_water: true", 0.0, 0),  # flush: the water runs on over it
         ("step, ground: 100.3", 0.0, 1),
+        ("wall, ground: 99.76, takes_water: true", 0.0, 0),  # the top of a wall under the edge: the water goes over it
+        ("wall, ground: 99.78, takes_water: true", 0.0, 1),
+        ("wall, ground: 99.76", 0.0, 1),  # nobody says that water may go over
+        ("wall, takes_water: true", 0.0, 1),  # nor how high it stands
     ],
 )
 def test_water_that_comes_to_the_face_of_a_taller_slab_runs_along_it(beside: str, along: float, expected: int) -> None:
     edges = f"run: [C, D], beside: {beside}, name: upper terrace\nrest: lawn"
     comments = review_by("standing-water", design(RECTANGLE, slope_to(-along, -0.02), edges)).comments
     assert sum(one.limit.name == "along_dam_at_least" for one in comments) == expected
+
+
+@pytest.mark.parametrize(("said", "found"), [("", ["along_dam_at_least"]), (", takes_water: true", [])])
+def test_a_curb_that_takes_water_is_no_dam(said: str, found: list[str]) -> None:
+    """The flush curb of a bus stop: its pad falls 2 % to it, level along it, and the water runs over into the road."""
+    edges = f"run: [C, D], beside: curb, name: bus curb{said}\nrest: lawn"
+    report = review_by("standing-water", design(RECTANGLE, plane(RECTANGLE, 0, -0.02), edges))
+
+    assert [comment.limit.name for comment in report.comments] == found

@@ -166,6 +166,19 @@ def test_a_crest_that_no_point_makes_is_told_its_height() -> None:
     assert advice(comment) == "raise the crest before garage to 100.00 ft"
 
 
+def test_a_low_crest_that_no_point_makes_is_told_the_lip_first() -> None:
+    """The crest is 0.1 ft over the gutter of 99.5 ft; a lip of 1 1/2 in lies at 99.625 ft, a curb of 6 in at 100.00."""
+    xs = [0, 3, 6, 9, 12, 15, 18, 20]
+    points = {f"w{k}": (x, 0) for k, x in enumerate(xs)} | {"C": (20, 12), "D": (0, 12)}
+    heights = {**dict.fromkeys(points, 99.6), "C": 99.55, "D": 99.55}
+    edges = "run: [C, D], beside: street, ground: 99.5\n" + "\n".join(
+        f"run: [w{k}, w{k + 1}], beside: building, name: garage" for k in range(7)
+    )
+    comment = only(review_by("street-water-kept-out", design(points, heights, edges + "\nrest: bed", " ".join(points))))
+
+    assert advice(comment) == "raise the crest before garage to 99.63 ft at least, and best to 100.00 ft"
+
+
 def test_a_side_drain_that_begins_at_the_street_is_no_way_in() -> None:
     """Along a drive that falls across to it: its head lies at the gutter, and all of the water comes to it."""
     edges = "run: [C, D], beside: street, ground: 99.5\nrun: [B, C], beside: trench drain\nrest: bed"

@@ -221,3 +221,29 @@ def test_a_low_line_that_nobody_drew_counts_from_three_feet_on(long: float, coun
 def test_heights_are_asked_for_where_a_valley_is_drawn() -> None:
     (silent,) = review_by("valley-fall", design(VALLEY, {"A": 100.0}, GARDEN, more=V_LINE)).not_shown
     assert silent.add[0].startswith("heights.finish")
+
+
+@pytest.mark.parametrize(
+    ("reach", "drop", "expected"),
+    [  # 12 ft between the ends; a drain takes the water a foot past its end (common practice), and 20 cm are let pass
+        (12.0, 0.0, []),
+        (10.5, 0.0, []),
+        (9.9, 0.0, [("caution", "past_drain_slope_at_least")]),
+        (9.9, 0.061, []),  # half a percent, Union County IL 34-6-5
+        (6.0, 0.0, [("caution", "past_drain_slope_at_least")]),
+        (4.0, 0.0, [("hold", "slope_at_least")]),  # no drain of this valley any more
+    ],
+)
+def test_a_drain_that_stops_short_of_the_end_of_its_valley(
+    reach: float, drop: float, expected: list[tuple[str, str]]
+) -> None:
+    points = {"A": (0.0, 0.0), "B": (12.0, 0.0), "C": (12.0, 20.0), "D": (0.0, 20.0), "V1": (0.0, 10.0)}
+    points["V2"] = (12.0, 10.0)
+    heights = {**dict.fromkeys("ABCD", 100.5), "V1": 100.0, "V2": 100.0 - drop}
+    line = "  lines: [{name: low line, kind: valley, along: [V1, V2]}]\n"
+    drain = f"channels: [{{along: [V1, [{reach}, 10]], width: 6 in, rim: 100.0, invert: 99.6, outlet: 99.5}}]"
+    report = review_by("valley-fall", design(points, heights, "rest: lawn", "A B V2 C D V1", more=line + drain))
+    assert weights(report) == expected
+    if reach == 9.9 and expected:
+        assert says(only(report)) == "the drain along low line stops short of V2, and what is left of it hardly falls"
+        assert advice(only(report)).startswith("carry the drain on to V2")

@@ -241,3 +241,31 @@ def test_a_pool_with_round_ends_is_judged_by_its_whole_rim() -> None:
     text = design(RECTANGLE, slope_to(-0.02, 0.0), "rest: lawn", use="pool deck")
     text += f"\nopenings: [{{name: pool, holds: pool, corners: {ring}}}]"
     assert [one.weight for one in review_by("water-ends-where-it-may", text).comments] == ["caution"]
+
+
+# water-ends-where-it-may: a deck with one far corner over the coping
+
+
+@pytest.mark.parametrize(("c", "d", "found"), [
+    (100.12, 99.8, [0.01]),  # 0.12 ft over the coping 12 ft away; folded along B-D the deck falls away all along A-B
+    (99.8, 100.12, [0.01]),
+    (99.9, 99.8, []),
+])  # fmt: skip
+def test_a_deck_falls_away_from_its_pool_folded_either_way(c: float, d: float, found: list[float]) -> None:
+    heights = {"A": 100.0, "B": 100.0, "C": c, "D": d}
+    text = design(RECTANGLE, heights, "run: [A, B], beside: pool, name: coping\nrest: lawn", use="pool deck")
+    comments = review_by("water-ends-where-it-may", text).comments
+    assert [one.shown.si for one in comments] == pytest.approx(found)
+    drawn = text.replace(
+        "thickness:", "  lines: [{kind: valley, along: [%s]}]\nthickness:" % ("B, D" if d < c else "A, C")
+    )
+    assert review_by("water-ends-where-it-may", drawn).comments == ()  # drawn so, it can fold no other way
+
+
+def test_a_rim_is_judged_on_both_sides_of_a_height_on_it() -> None:
+    """East of M the deck comes down 0.12 ft in 12 ft to the coping, west of it it falls away."""
+    points = {**RECTANGLE, "M": (10, 0), "N": (10, 12)}
+    heights = {"A": 100.0, "M": 100.0, "B": 100.0, "C": 100.12, "N": 100.0, "D": 99.8}
+    text = design(points, heights, "run: [A, B], beside: pool, name: coping\nrest: lawn", use="pool deck")
+    comment = only(review_by("water-ends-where-it-may", text))
+    assert comment.shown.si == pytest.approx(0.01)

@@ -30,7 +30,7 @@ class Entry:
     words: str
 
 
-def legend(report: Report, ids: str, left_out: Mapping[str, int]) -> list[Entry]:
+def legend(report: Report, ids: str) -> list[Entry]:
     """What the drawing uses, in the order a crew meets it."""
     return [*_edges(report.drawing, ids), *_joints(report), *_surface(report, ids), *_rest(report)]
 

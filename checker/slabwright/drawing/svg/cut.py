@@ -103,9 +103,7 @@ def grid(data: Data, cut: Cut, room: Room, system: System) -> Iterator[str]:
         text = bare_height(k * step * unit, system)
         yield f'<path class="line grid" d="M{number(left)} {number(y)}H{number(right)}"/>'
         width = text_width(text, SMALL)
-        box = Box(left - 1 - width / 2, y, width, SMALL)
-        if room.free(box):
-            room.take(box)
+        if box := room.first([Box(left - 1 - width / 2, y, width, SMALL)]):
             yield boxed_text(box, text, "quiet")
 
 
@@ -206,10 +204,8 @@ def ends(data: Data, cut: Cut, room: Room, ids: str, system: System) -> Iterator
         width = text_width(text, SMALL)
         y = cut.at(0, low)[1] + 9
         boxes = (Box(x + outer * dx, y + dy, width, SMALL) for dy in (0, 3, 6, 9) for dx in (0, -width / 2, -width / 3))
-        free = next((box for box in boxes if room.free(box)), None)
-        if free:
-            room.take(free)
-            yield boxed_text(free, text, "quiet")
+        if box := room.first(boxes):
+            yield boxed_text(box, text, "quiet")
 
 
 def _ground(end: Data, cut: Cut, outer: int, slab: tuple[float, float], room: Room, system: System) -> Iterator[str]:
@@ -226,8 +222,6 @@ def _ground(end: Data, cut: Cut, outer: int, slab: tuple[float, float], room: Ro
     text = "ground not given" if given is None else bare_height(given, system)
     width = text_width(text, SMALL)
     boxes = (Box(x + outer * (width / 2 + 1), y + dy, width, SMALL) for dy in (-2.2, 3.4, -5.0, 6.0, 9.0))
-    free = next((box for box in boxes if room.free(box)), None)
-    if free:
-        room.take(free)
-        yield boxed_text(free, text, "quiet")
+    if box := room.first(boxes):
+        yield boxed_text(box, text, "quiet")
     yield "</g>"

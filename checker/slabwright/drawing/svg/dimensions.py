@@ -9,7 +9,7 @@ from typing import Any
 
 import shapely
 
-from slabwright.drawing.svg.lines import BAND, HATCHED, PAVED, line
+from slabwright.drawing.svg.lines import BAND, HATCHED, PAVED, line, outward
 from slabwright.drawing.svg.place import Box, Room, overlap
 from slabwright.drawing.svg.sheet import SMALL, TEXT, XY, View
 from slabwright.drawing.svg.text import path_data, readable, text_element, text_width
@@ -24,6 +24,7 @@ _CLEAR = 1.3  # the heaviest lines the words stand on while there is another pla
 _BEHIND = 0.9  # part of the depth behind the crown of a curved front that is slab
 _ON_SIDE = 0.005  # m
 _MOST_PARTS = 30
+_AXES: Sequence[XY] = ((1.0, 0.0), (0.0, 1.0))  # along which a slab with no straight side is measured
 
 
 def dimensions(drawing: Data, view: View, room: Room, system: System) -> tuple[list[str], int]:
@@ -39,11 +40,13 @@ def dimensions(drawing: Data, view: View, room: Room, system: System) -> tuple[l
             strings = list(_straight(side, drawing, view, room, slab, told, system))
         missing += sum(not string for string in strings)
         drawn += [part for string in strings for part in string]
-    for side in drawing["sides"]:
-        overall = _overall(side, view, room, slab, system) if side["through"] else None
-        if overall is not None:
-            missing += not overall
-            drawn += overall
+    curved = [side for side in drawing["sides"] if side["through"]]
+    round_about = len(curved) == len(drawing["sides"])
+    ways = _AXES if round_about else [way for side in curved if (way := _front(side, view, slab))]
+    for way in ways:
+        overall = _overall(way, view, room, slab, system)
+        missing += not overall
+        drawn += overall
     return drawn, missing
 
 
@@ -135,7 +138,7 @@ def _string(
     if size < 1:
         return []
     ux, uy = (b[0] - a[0]) / size, (b[1] - a[1]) / size
-    nx, ny = _outward((a, b), slab)
+    nx, ny = outward(a, b, slab)
     outs = (offset, offset + _OUTER, offset + 2 * _OUTER, -offset)
     for out, most in ((out, most) for group in (outs[:-1], outs[-1:]) for most in (_CLEAR, math.inf) for out in group):
         at = [(a[0] + ux * d * view.mm_per_m + nx * out, a[1] + uy * d * view.mm_per_m + ny * out) for d in along]
@@ -154,7 +157,7 @@ def _string(
         for x, y in at:
             back = out - math.copysign(2.2, out)
             room.keep_clear([(x - nx * back, y - ny * back), (x, y)], 1.4)
-        return _drawn(at, texts, boxes, (nx, ny), out, (a, b), (ux, uy))
+        return _drawn(at, texts, boxes, (nx, ny), out, (ux, uy))
     return []
 
 
@@ -186,17 +189,8 @@ def _parts(at: Sequence[XY], texts: Sequence[str]) -> Iterator[tuple[tuple[XY, X
     return zip(pairwise(at), texts, strict=True)
 
 
-def _outward(side: tuple[XY, XY], slab: shapely.Polygon) -> XY:
-    """The unit vector on paper that points from a side away from the concrete."""
-    (ax, ay), (bx, by) = side
-    size = math.dist(*side)
-    nx, ny = (by - ay) / size, -(bx - ax) / size
-    probe = shapely.Point((ax + bx) / 2 + nx * 0.05, (ay + by) / 2 + ny * 0.05)
-    return (-nx, -ny) if slab.contains(probe) else (nx, ny)
-
-
 def _drawn(
-    at: Sequence[XY], texts: Sequence[str], boxes: Sequence[Box], out: XY, offset: float, ends: tuple[XY, XY], along: XY
+    at: Sequence[XY], texts: Sequence[str], boxes: Sequence[Box], out: XY, offset: float, along: XY
 ) -> list[str]:
     """Dimension line with slanted ticks, extension lines with a gap at the slab, and the words."""
     first = 2.2 if offset > 0 else -1.0
@@ -241,35 +235,38 @@ def _radius(side: Data, view: View, room: Room, slab: shapely.Polygon, system: S
             return
 
 
-def _overall(side: Data, view: View, room: Room, slab: shapely.Polygon, system: System) -> list[str] | None:
-    """The depth of the slab square to a curved front, to its crown.
+def _front(side: Data, view: View, slab: shapely.Polygon) -> XY | None:
+    """The way out of the slab square to a curved front.
 
     None where the arc bulges inward, or where no slab lies behind its crown: a walk in a curve has no depth to tape.
     """
     a, b = view.line(side["line"])
     crown = view.at(side["through"])
     size = math.dist(a, b)
-    ux, uy = (b[0] - a[0]) / size, (b[1] - a[1]) / size
-    nx, ny = uy, -ux
+    nx, ny = (b[1] - a[1]) / size, (a[0] - b[0]) / size
     if (crown[0] - a[0]) * nx + (crown[1] - a[1]) * ny < 0:
         nx, ny = -nx, -ny
     if slab.contains(shapely.Point(crown[0] + nx * 0.05, crown[1] + ny * 0.05)):
         return None
-    ring = [(x, y) for x, y in slab.exterior.coords]
-    deep = [x * nx + y * ny for x, y in ring]
-    along = [x * ux + y * uy for x, y in ring]
+    deep = [x * nx + y * ny for x, y in slab.exterior.coords]
     whole = max(deep) - min(deep)
     behind = shapely.LineString([crown, (crown[0] - nx * whole, crown[1] - ny * whole)])
-    if behind.intersection(slab).length < _BEHIND * whole:
-        return None
-    total = whole / view.mm_per_m
-    for beside, way in ((max(along), 1.0), (min(along), -1.0)):
+    return None if behind.intersection(slab).length < _BEHIND * whole else (nx, ny)
+
+
+def _overall(way: XY, view: View, room: Room, slab: shapely.Polygon, system: System) -> list[str]:
+    """How far the slab reaches along ``way``, drawn beside it where there is room; empty where there is none."""
+    nx, ny = way
+    ux, uy = -ny, nx
+    deep, along = ([x * dx + y * dy for x, y in slab.exterior.coords] for dx, dy in ((nx, ny), (ux, uy)))
+    total = (max(deep) - min(deep)) / view.mm_per_m
+    for beside, turn in ((max(along), 1.0), (min(along), -1.0)):
         low, high = (
             ((nx * d + ux * beside - view.left) / view.mm_per_m, (view.base - ny * d - uy * beside) / view.mm_per_m)
             for d in (min(deep), max(deep))
         )
         out = (view.at(high)[1] - view.at(low)[1]) * ux - (view.at(high)[0] - view.at(low)[0]) * uy
-        start, end = (low, high) if out * way > 0 else (high, low)
+        start, end = (low, high) if out * turn > 0 else (high, low)
         text = [f"{as_taped(total, system)} overall"]
         string = _string(view, room, slab, start, end, [0.0, total], text, _NEAR)
         if string:

@@ -165,7 +165,7 @@ def fixed_heights(on: Lettering) -> Iterator[str]:
             x, y = on.view.at(place)
             mark = path_data([(x, y), (x - 0.9, y - 1.5), (x + 0.9, y - 1.5)], closed=True)
             words = f"{shortened(fixed['name'], 40, SMALL)} {bare_height(meters, on.system)}"
-            label = name_at(on, words, (x, y), "fixed heights", 3.0, needed=True)
+            label = name_at(on, words, (x, y), "fixed heights", 3.0)
             yield f'<g data-fixed-m="{meters:.5f}"><path class="solid" d="{mark}"/>{label}</g>'
 
 

@@ -101,14 +101,14 @@ def beside(points: Sequence[XY], width: float, size: float, lift: float) -> Iter
             yield Box(x + math.sin(turn) * lift * side, y - math.cos(turn) * lift * side, width, size, angle)
 
 
-def name_at(on: Lettering, name: str, at: XY, what: str, reach: float, needed: bool = False) -> str:
-    """A name over or beside a place, on a leader where it stands away; one ``needed`` may stand far off, on lines."""
+def name_at(on: Lettering, name: str, at: XY, what: str, reach: float) -> str:
+    """A name over or beside a place, on a leader where it stands away; at the last far off, and on lines."""
     text = shortened(name, 56, SMALL)
     width = text_width(text, SMALL)
     near = chain([Box(*at, width, SMALL)], around(at, width, SMALL, 1.6), rings(at, width, SMALL, (reach + 1, 8.0)))
     box = on.room.best(led(on, at, near), 0.0, CLEAR)
     box = box or on.room.best(led(on, at, rings(at, width, SMALL, (8.0, 13.0, 19.0, 26.0, 34.0))), 0.0, CLEAR)
-    if box is None and needed:
+    if box is None:
         far = (reach + 1, 8.0, 13.0, 19.0, 26.0, 34.0, 44.0, 56.0, 72.0, 90.0)
         box = on.room.best(led(on, at, rings(at, width, SMALL, far[6:])), 0.0, CLEAR)
         box = box or on.room.best(led(on, at, rings(at, width, SMALL, far)), 1.0)

@@ -109,8 +109,7 @@ def _string(xs: Sequence[float], stops: Sequence[float], y: float, room: Room, s
     for x0, x1, d0, d1 in zip(xs, xs[1:], stops, stops[1:], strict=False):
         text = as_taped(d1 - d0, system)
         box = Box((x0 + x1) / 2, y - 1.9, text_width(text, TEXT), TEXT)
-        if box.width < x1 - x0 and room.free(box):
-            room.take(box)
+        if box.width < x1 - x0 and room.first([box]):
             yield boxed_text(box, text)
 
 
@@ -130,8 +129,6 @@ def _thicknesses(data: Data, cut: Cut, room: Room, system: System) -> Iterator[s
         width = text_width(text, TEXT)
         base = (data["base_m"] or 0.0) * cut.view.mm_per_m * cut.exaggeration
         boxes = (Box(x + dx, y + base + 4 + dy, width, TEXT) for dy in (0, 4, 8) for dx in (0, width / 2, -width / 2))
-        box = next((box for box in boxes if room.free(box)), None)
         yield line([cut.at(d, under + deep), (x, y)], "measure")
-        if box:
-            room.take(box)
+        if box := room.first(boxes):
             yield line([(x, y), (x, box.y - TEXT / 2)], "leader") + boxed_text(box, text)

@@ -101,10 +101,8 @@ def _property_line(points: Sequence[XY], slab: shapely.Polygon, room: Room) -> I
     if size < 0.5:
         return
     ux, uy = (bx - ax) / size, (by - ay) / size
-    nx, ny = uy * _OFF, -ux * _OFF
-    if slab.contains(shapely.Point((ax + bx) / 2 + nx * 0.1, (ay + by) / 2 + ny * 0.1)):
-        nx, ny = -nx, -ny
-    beside = [(x + nx, y + ny) for x, y in points]
+    nx, ny = outward((ax, ay), (bx, by), slab)
+    beside = [(x + nx * _OFF, y + ny * _OFF) for x, y in points]
     ends = [(beside[0][0] - ux * _PAST, beside[0][1] - uy * _PAST), *beside]
     ends.append((beside[-1][0] + ux * _PAST, beside[-1][1] + uy * _PAST))
     room.keep_clear(ends, 1.4)
@@ -119,15 +117,19 @@ def _band(points: Sequence[XY], slab: shapely.Polygon, width: float) -> shapely.
 
 def _take_strip(start: XY, end: XY, slab: shapely.Polygon, width: float, room: Room) -> None:
     """Keep labels off the strip beside one straight piece of an edge."""
-    size = math.dist(start, end)
-    if size < 0.5:
+    if math.dist(start, end) < 0.5:
         return
-    x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+    nx, ny = outward(start, end, slab)
+    inner, outer = ((x + nx * width / 2, y + ny * width / 2) for x, y in (start, end))
+    room.take_line(inner, outer, width)
+
+
+def outward(start: XY, end: XY, slab: shapely.Polygon) -> XY:
+    """The unit vector on paper that points from a straight side away from the concrete."""
+    size = math.dist(start, end)
     nx, ny = (end[1] - start[1]) / size, (start[0] - end[0]) / size
-    if slab.contains(shapely.Point(x + nx * 0.05, y + ny * 0.05)):
-        nx, ny = -nx, -ny
-    angle = math.degrees(math.atan2(end[1] - start[1], end[0] - start[0]))
-    room.take(Box(x + nx * width / 2, y + ny * width / 2, size, width, angle))
+    probe = shapely.Point((start[0] + end[0]) / 2 + nx * 0.05, (start[1] + end[1]) / 2 + ny * 0.05)
+    return (-nx, -ny) if slab.contains(probe) else (nx, ny)
 
 
 def isolation(drawing: Data, view: View, room: Room) -> Iterator[str]:
@@ -153,22 +155,24 @@ def isolation(drawing: Data, view: View, room: Room) -> Iterator[str]:
 
 def _take_along(points: Sequence[XY], room: Room) -> None:
     for start, end in pairwise(points):
-        x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
-        angle = math.degrees(math.atan2(end[1] - start[1], end[0] - start[0]))
-        room.take(Box(x, y, math.dist(start, end), 2.0, angle))
+        room.take_line(start, end, 2.0)
 
 
 def _ticked(points: Sequence[XY]) -> Iterator[str]:
     yield line(points, "isolation")
     run = shapely.LineString(points)
-    ticks = []
-    for k in range(max(1, round(run.length / _TICK))):
-        at = (k + 0.5) * run.length / max(1, round(run.length / _TICK))
-        (x, y), (x1, y1) = (run.interpolate(d).coords[0] for d in (at, max(0.0, at - 0.05)))
-        along = math.dist((x, y), (x1, y1)) or 1.0
-        dx, dy = (y - y1) / along, (x1 - x) / along
-        ticks.append(path_data([(x - dx, y - dy), (x + dx, y + dy)]))
-    yield f'<path class="line isolation-tick" d="{"".join(ticks)}"/>'
+    count = max(1, round(run.length / _TICK))
+    places = ((k + 0.5) * run.length / count for k in range(count))
+    ticks = "".join(_across(run, at, max(0.0, at - 0.05), 1.0) for at in places)
+    yield f'<path class="line isolation-tick" d="{ticks}"/>'
+
+
+def _across(run: shapely.LineString, at: float, before: float, reach: float) -> str:
+    """A stroke ``reach`` mm to each side of a line, square to its way from the distance ``before`` to ``at``."""
+    (x, y), (x1, y1) = (run.interpolate(d).coords[0] for d in (at, before))
+    along = math.dist((x, y), (x1, y1)) or 1.0
+    dx, dy = (y - y1) / along * reach, (x1 - x) / along * reach
+    return path_data([(x - dx, y - dy), (x + dx, y + dy)])
 
 
 def joints(drawing: Data, view: View, room: Room) -> Iterator[str]:
@@ -245,11 +249,16 @@ def thickened(drawing: Data, view: View, room: Room) -> Iterator[str]:
             under = run.buffer(reach * view.mm_per_m, cap_style="flat", join_style="mitre")
             edge_of = shapely.intersection(shapely.boundary(under), slab.buffer(-0.4))
             away = shapely.difference(edge_of, run.buffer(0.6))
-            for part in shapely.get_parts(shapely.line_merge(away) if not away.is_empty else away):
-                if isinstance(part, shapely.LineString) and part.length > 3:
-                    points = [(x, y) for x, y in part.coords]
-                    room.keep_clear(points, 0.5)
-                    yield line(points, "hidden")
+            yield from _hidden(shapely.line_merge(away) if not away.is_empty else away, room)
+
+
+def _hidden(lines: shapely.Geometry, room: Room) -> Iterator[str]:
+    """What lies under the slab: hidden lines, but for scraps."""
+    for part in shapely.get_parts(lines):
+        if isinstance(part, shapely.LineString) and part.length > 3:
+            points = [(x, y) for x, y in part.coords]
+            room.keep_clear(points, 0.5)
+            yield line(points, "hidden")
 
 
 def steps(drawing: Data, view: View, room: Room) -> Iterator[str]:
@@ -268,16 +277,11 @@ def steps(drawing: Data, view: View, room: Room) -> Iterator[str]:
 
 def areas(drawing: Data, view: View, room: Room) -> Iterator[str]:
     """Where parts of other use, thickness or steel end inside the slab, and where tapers end: hidden lines."""
-    slab = shapely.Polygon(view.line(drawing["outline"]))
-    inside = slab.buffer(-0.4)
+    inside = shapely.Polygon(view.line(drawing["outline"])).buffer(-0.4)
     ends = [shapely.LineString(view.line(ring)) for area in drawing["areas"] if area["part"] for ring in area["rings"]]
     ends += [shapely.LineString(view.line(ring)) for taper in drawing["tapers"] for ring in taper["rings"]]
     for end in ends:
-        for part in shapely.get_parts(shapely.intersection(end, inside)):
-            if isinstance(part, shapely.LineString) and part.length > 3:
-                points = [(x, y) for x, y in part.coords]
-                room.keep_clear(points, 0.5)
-                yield line(points, "hidden")
+        yield from _hidden(shapely.intersection(end, inside), room)
 
 
 def pours(drawing: Data, view: View, room: Room) -> Iterator[str]:
@@ -315,15 +319,9 @@ def _channel(fixture: Data, view: View, room: Room) -> str:
     room.keep_clear(points, 2 * reach)
     ring = [(x, y) for x, y in run.buffer(reach, cap_style="flat", join_style="mitre").exterior.coords]
     drawn = f'<path class="opening" d="{path_data(ring[:-1], True)}"/>'
-    bars, count = [], max(2, round(run.length / _BAR))
-    for k in range(1, count):
-        (x, y), (x1, y1) = (
-            run.interpolate(d).coords[0] for d in (k * run.length / count, (k - 0.1) * run.length / count)
-        )
-        along = math.dist((x, y), (x1, y1)) or 1.0
-        dx, dy = (y - y1) / along * reach, (x1 - x) / along * reach
-        bars.append(path_data([(x - dx, y - dy), (x + dx, y + dy)]))
-    drawn += f'<path class="line" d="{"".join(bars)}"/>'
+    part = run.length / (count := max(2, round(run.length / _BAR)))
+    bars = "".join(_across(run, k * part, (k - 0.1) * part, reach) for k in range(1, count))
+    drawn += f'<path class="line" d="{bars}"/>'
     for at in map(view.at, fixture["outlets"]):
         far = max(points, key=lambda point: math.dist(point, at))
         drawn += head(far, at, 3.0)
@@ -346,12 +344,9 @@ def _sign(kind: str, at: XY, reach: float) -> str:
         case "post":
             return f'<path class="solid" d="{path_data(square, True)}"/>'
         case "column":
-            return f'<path class="opening" d="{path_data(square, True)}"/>' + _half(square)
+            half = f'<path class="solid" d="{path_data(square[:3], True)}"/>'
+            return f'<path class="opening" d="{path_data(square, True)}"/>' + half
         case "cleanout" | "meter" | "valve":
             return f'{circle} stroke-width=".3"/><circle cx="{number(x)}" cy="{number(y)}" r=".4"/>'
         case _:
             return f'{circle} stroke-width=".3"/>' + head((x, y - reach), (x, y + reach * 0.8), reach * 1.4)
-
-
-def _half(square: Sequence[XY]) -> str:
-    return f'<path class="solid" d="{path_data(square[:3], True)}"/>'

@@ -90,17 +90,20 @@ def edge_names(on: Lettering) -> Iterator[str]:
 def opening_names(on: Lettering) -> Iterator[str]:
     """The name of every opening, in it where it fits, else on a leader."""
     for opening in on.drawing["openings"]:
-        shape = shapely.Polygon(on.view.line(opening["ring"]))
-        at = next((x, y) for x, y in shape.representative_point().coords)
-        yield name_at(on, opening["name"], at, "names of openings", math.sqrt(shape.area) / 2, needed=True)
+        yield _in_ring(on, opening, "names of openings")
 
 
 def stall_names(on: Lettering) -> Iterator[str]:
     """The name of every accessible stall; the stripes of an aisle say what it is."""
     for stall in (one for one in on.drawing["stalls"] if one["kind"] == "stall"):
-        shape = shapely.Polygon(on.view.line(stall["ring"]))
-        at = next((x, y) for x, y in shape.representative_point().coords)
-        yield name_at(on, stall["name"], at, "names of stalls", math.sqrt(shape.area) / 2, needed=True)
+        yield _in_ring(on, stall, "names of stalls")
+
+
+def _in_ring(on: Lettering, thing: Data, what: str) -> str:
+    """The name of a thing with a ring, in it where it fits."""
+    shape = shapely.Polygon(on.view.line(thing["ring"]))
+    at = next((x, y) for x, y in shape.representative_point().coords)
+    return name_at(on, thing["name"], at, what, math.sqrt(shape.area) / 2)
 
 
 def area_names(on: Lettering) -> Iterator[str]:
@@ -110,7 +113,7 @@ def area_names(on: Lettering) -> Iterator[str]:
             thick = show(depth(area["thickness_m"]), on.system, both=False)
             name = area["name"].removeprefix("the ")
             said = [name, "" if area["use"] in name else area["use"], thick, area["steel"]]
-            yield name_at(on, ", ".join(filter(None, said)), on.view.at(area["at"]), "names of parts", 6.0, needed=True)
+            yield name_at(on, ", ".join(filter(None, said)), on.view.at(area["at"]), "names of parts", 6.0)
 
 
 def pour_names(on: Lettering) -> Iterator[str]:
@@ -128,7 +131,7 @@ def pour_names(on: Lettering) -> Iterator[str]:
         if box:
             yield put(on, box, "names of pours", text)
         else:
-            yield name_at(on, words, on.view.at(pour["at"]), "names of pours", 6.0, needed=True)
+            yield name_at(on, words, on.view.at(pour["at"]), "names of pours", 6.0)
 
 
 def fixture_names(on: Lettering) -> Iterator[str]:
@@ -142,23 +145,21 @@ def fixture_names(on: Lettering) -> Iterator[str]:
             if box:
                 yield put(on, box, "names of fixtures", text)
                 continue
-        yield name_at(on, fixture["name"], on.view.at(fixture["at"]), "names of fixtures", 3.0, needed=True)
+        yield name_at(on, fixture["name"], on.view.at(fixture["at"]), "names of fixtures", 3.0)
 
 
 def steps_names(on: Lettering) -> Iterator[str]:
     """The name of every flight of steps, and how many risers go up it."""
     for flight in on.drawing["steps"]:
         risers = f"{flight['risers']} riser{'s' * (flight['risers'] > 1)}"
-        yield name_at(
-            on, f"{flight['name']}, up {risers}", on.view.at(flight["way"][0]), "names of steps", 3.0, needed=True
-        )
+        yield name_at(on, f"{flight['name']}, up {risers}", on.view.at(flight["way"][0]), "names of steps", 3.0)
 
 
 def pond_names(on: Lettering) -> Iterator[str]:
     """How deep water stands in every low spot."""
     for pond in on.drawing["ponds"]:
         text = f"{pond['name']}: {show(depth(pond['depth_m']), on.system, both=False)} deep"
-        yield name_at(on, text, on.view.at(pond["deepest"]), "names of low spots", 4.0, needed=True)
+        yield name_at(on, text, on.view.at(pond["deepest"]), "names of low spots", 4.0)
 
 
 def steel_note(steel: Data, system: System) -> str:

@@ -79,6 +79,13 @@ class Room:
             return False
         return not any(overlap(wide, taken) for cell in _cells(wide) for taken in self._boxes.get(cell, ()))
 
+    def first(self, boxes: Iterable[Box]) -> Box | None:
+        """The first free box of some, which is taken."""
+        box = next(filter(self.free, boxes), None)
+        if box:
+            self.take(box)
+        return box
+
     def take(self, box: Box) -> None:
         """Keep everything later off this box."""
         for cell in _cells(box):

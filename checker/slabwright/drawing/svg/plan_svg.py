@@ -17,8 +17,7 @@ from slabwright.drawing.svg.column import Entry
 from slabwright.drawing.svg.dimensions import dimensions
 from slabwright.drawing.svg.labels import Lettering
 from slabwright.drawing.svg.place import Room
-from slabwright.drawing.svg.sheet import Sheet, View, fit, patterns, style
-from slabwright.drawing.svg.text import number
+from slabwright.drawing.svg.sheet import Sheet, View, fit, on_sheet, patterns
 from slabwright.review.report import Report
 
 Data = Mapping[str, Any]
@@ -50,17 +49,9 @@ def plan_svg(report: Report) -> str:
     Every callout is a ``<g class="callout" data-comment="N">`` with the shape of what the comment speaks of.
     """
     drawn = plan_drawn(report, IDS)
-    view = drawn.view
-    beside = "".join(column.column(report, view, drawn.legend, drawn.notes, "slab plan"))
+    beside = "".join(column.column(report, drawn.view, drawn.legend, drawn.notes, "slab plan"))
     layers = {**drawn.groups, "sheet": drawn.groups["sheet"] + beside}
-    width, tall = number(view.sheet.width), number(view.sheet.height)
-    groups = (f'<g id="{IDS}-{name}" data-layer="{name}">{inner}</g>' for name, inner in layers.items())
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" id="{IDS}" class="slab-plan" role="img" '
-        f'width="{width}mm" height="{tall}mm" viewBox="0 0 {width} {tall}" data-scale="{view.denominator}">'
-        f"<title>{column.described(report)}</title><style>{style('#' + IDS)}</style><defs>{patterns(IDS)}</defs>"
-        f'<rect class="paper" width="{width}" height="{tall}"/>' + "\n".join(groups) + "</svg>\n"
-    )
+    return on_sheet(drawn.view, IDS, column.described(report), patterns(IDS), layers)
 
 
 def sheet_for(report: Report, sheets: Sequence[Sheet] | None = None) -> View:
@@ -114,7 +105,7 @@ def plan_drawn(report: Report, ids: str, sheet: Sheet | None = None) -> Drawn:
     layers["names"] += names.panel_names(on)
     layers["heights"] += [*heights.fold_names(on), *heights.contour_heights(on)]
     groups = {name: "".join(layers[name]) for name in LAYERS}
-    return Drawn(view, room, groups, tuple(column.legend(report, ids, on.left_out)), tuple(_notes(report, on)))
+    return Drawn(view, room, groups, tuple(column.legend(report, ids)), tuple(_notes(report, on)))
 
 
 def _notes(report: Report, on: Lettering) -> list[str]:

@@ -16,8 +16,8 @@ from slabwright.drawing.svg.column import Entry, column
 from slabwright.drawing.svg.cut import Cut
 from slabwright.drawing.svg.marks import bounds, section_mark
 from slabwright.drawing.svg.place import Box, Room
-from slabwright.drawing.svg.sheet import COLUMN, MARGIN, SCALES, SHEETS, View, style
-from slabwright.drawing.svg.text import escaped, number, path_data
+from slabwright.drawing.svg.sheet import COLUMN, MARGIN, SCALES, SHEETS, View, on_sheet, wall_pattern
+from slabwright.drawing.svg.text import escaped, path_data
 from slabwright.review.report import Report
 from slabwright.units.quantity import System
 
@@ -34,7 +34,6 @@ def section_svg(report: Report) -> str:
     ids = "section"
     data = report.drawing["section"]
     cut = _fitted(data, report.system)
-    sheet = cut.view.sheet
     room = cut.view.room()
     for part in data["parts"]:
         room.keep_clear(cut_lines.top_line(part, cut), 2)
@@ -52,20 +51,11 @@ def section_svg(report: Report) -> str:
             *levels.fixed(data, cut, room, report.system),
         ],
         "dimensions": list(levels.dimensions(data, cut, room, report.system)),
-        "sheet": column(
-            report, cut.view, _legend(data, ids), _notes(data, cut, report.system), f"section {data['title']}"
-        ),
+        "sheet": [*column(report, cut.view, _legend(data, ids), _notes(data, cut), title), *key],
     }
-    drawn["sheet"] += key
-    groups = (f'<g id="{ids}-{name}" data-layer="{name}">{"".join(parts)}</g>' for name, parts in drawn.items())
-    width, tall = number(sheet.width), number(sheet.height)
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" id="{ids}" class="slab-section" role="img" width="{width}mm" '
-        f'height="{tall}mm" viewBox="0 0 {width} {tall}" data-scale="{cut.view.denominator}" '
-        f'data-exaggeration="{cut.exaggeration}"><title>{escaped(title)} of {escaped(report.job)}</title>'
-        f"<style>{style(f'#{ids}')}</style><defs>{_patterns(ids)}</defs>"
-        f'<rect class="paper" width="{width}" height="{tall}"/>' + "\n".join(groups) + "</svg>\n"
-    )
+    described = f"{escaped(title)} of {escaped(report.job)}"
+    layers = {name: "".join(parts) for name, parts in drawn.items()}
+    return on_sheet(cut.view, ids, described, _patterns(ids), layers, f' data-exaggeration="{cut.exaggeration}"')
 
 
 def _fitted(data: Data, system: System) -> Cut:
@@ -99,8 +89,7 @@ def _patterns(ids: str) -> str:
         f'<pattern id="{ids}-stone" width="3.4" height="2.6" patternUnits="userSpaceOnUse">'
         '<ellipse cx=".9" cy=".8" rx=".7" ry=".5" fill="none" stroke="#666" stroke-width=".14"/>'
         '<ellipse cx="2.5" cy="1.9" rx=".65" ry=".45" fill="none" stroke="#666" stroke-width=".14"/></pattern>'
-        f'<pattern id="{ids}-wall" width="1.3" height="1.3" patternUnits="userSpaceOnUse" '
-        'patternTransform="rotate(45)"><path d="M.65 -.2V1.5" stroke="#000" stroke-width=".24"/></pattern>'
+        f"{wall_pattern(ids)}"
     )
 
 
@@ -144,7 +133,8 @@ def _legend(data: Data, ids: str) -> list[Entry]:
     return entries
 
 
-def _notes(data: Data, cut: Cut, system: System) -> list[str]:
-    steep = f"Heights are drawn {cut.exaggeration} times as large as lengths." if cut.exaggeration > 1 else ""
+def _notes(data: Data, cut: Cut) -> list[str]:
+    times = f"Heights are drawn {cut.exaggeration} times as large as lengths."
+    scale = times if cut.exaggeration > 1 else "Heights and lengths are drawn to one scale."
     shot = "Underside as shot on the base." if data["base_is_shot"] else "Underside at the design thickness."
-    return [note for note in (steep or "Heights and lengths are drawn to one scale.", shot) if note]
+    return [scale, shot]

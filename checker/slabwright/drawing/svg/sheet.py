@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from slabwright.drawing.svg.place import Room
+from slabwright.drawing.svg.text import number
 from slabwright.units.quantity import System
 
 XY = tuple[float, float]
@@ -189,12 +190,30 @@ def style(scope: str) -> str:
     return "".join(f"{scope} {name}{{{body}}}" for name, body in rules.items())
 
 
+def on_sheet(view: View, ids: str, title: str, defs: str, layers: Mapping[str, str], said: str = "") -> str:
+    """A drawing on a sheet of its own: a group for each layer; ``said`` are more attributes of the whole."""
+    width, tall = number(view.sheet.width), number(view.sheet.height)
+    groups = (f'<g id="{ids}-{name}" data-layer="{name}">{inner}</g>' for name, inner in layers.items())
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" id="{ids}" class="slab-{ids}" role="img" width="{width}mm" '
+        f'height="{tall}mm" viewBox="0 0 {width} {tall}" data-scale="{view.denominator}"{said}>'
+        f"<title>{title}</title><style>{style('#' + ids)}</style><defs>{defs}</defs>"
+        f'<rect class="paper" width="{width}" height="{tall}"/>' + "\n".join(groups) + "</svg>\n"
+    )
+
+
+def wall_pattern(ids: str) -> str:
+    """The hatch of walls."""
+    return (
+        f'<pattern id="{ids}-wall" width="1.3" height="1.3" patternUnits="userSpaceOnUse" '
+        'patternTransform="rotate(45)"><path d="M.65 -.2V1.5" stroke="#000" stroke-width=".24"/></pattern>'
+    )
+
+
 def patterns(ids: str) -> str:
     """Hatches for walls, dots for old slabs, heavy ones for asphalt, stripes for aisles, dashes for water by depth."""
     hatch = (
-        f'<pattern id="{ids}-wall" width="1.3" height="1.3" patternUnits="userSpaceOnUse" '
-        'patternTransform="rotate(45)"><path d="M.65 -.2V1.5" stroke="#000" stroke-width=".24"/></pattern>'
-        f'<pattern id="{ids}-there" width="1.6" height="1.6" patternUnits="userSpaceOnUse">'
+        f'{wall_pattern(ids)}<pattern id="{ids}-there" width="1.6" height="1.6" patternUnits="userSpaceOnUse">'
         '<circle cx=".4" cy=".4" r=".16"/><circle cx="1.2" cy="1.2" r=".16"/></pattern>'
         f'<pattern id="{ids}-asphalt" width="1" height="1" patternUnits="userSpaceOnUse">'
         '<circle cx=".25" cy=".25" r=".21"/><circle cx=".75" cy=".75" r=".21"/></pattern>'

@@ -35,7 +35,7 @@ def square_falls(
     square = np.array([-along[1], along[0]]) if left else np.array([along[1], -along[0]])
     off = surface.mesh.xy - np.array(start)
     across, out = off @ along, off @ square
-    inner, rim = (_near(sides, across, out, size, within) for sides in (surface.inner_sides, surface.mesh.rim))
+    inner, rim = (_near(sides, across, out, size) for sides in (surface.inner_sides, surface.mesh.rim))
     met: list[list[tuple[float, float, int]]] = [[] for _ in stations]
     u, v, z = across.tolist(), out.tolist(), surface.z.tolist()
     for sides, stops in ((inner.tolist(), 0), (rim.tolist(), 1 if left else -1)):
@@ -55,7 +55,7 @@ def square_falls(
     return [_stretches(found, within) for found in met]
 
 
-def _near(sides: Ints, across: np.ndarray, out: np.ndarray, size: float, within: float) -> Ints:
+def _near(sides: Ints, across: np.ndarray, out: np.ndarray, size: float) -> Ints:
     """The sides that may be met."""
     u, v = across[sides], out[sides]
     there = (u.max(axis=1) >= -_TOUCH) & (u.min(axis=1) <= size + _TOUCH) & (v.max(axis=1) >= -2 * _TOUCH)

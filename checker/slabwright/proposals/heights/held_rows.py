@@ -81,8 +81,8 @@ def _doors(asking: Asking) -> Iterator[Row]:
         up, name = plan.flights.poured_rise(door.name), f"the step at {door.name}"
         least = 0.0
         vehicles, accessible = plan.doors.for_vehicles(door), plan.doors.accessible(door)
-        if plan.outdoors and not plan.doors.drained(door):
-            lip = "low_lip_at_least" if vehicles or accessible else "weather_step_at_least"
+        if plan.outdoors and not plan.doors.dry(door):
+            lip = "low_lip_at_least" if vehicles or plan.doors.low_threshold(door) else "weather_step_at_least"
             least = max(least, asking.value("door-step", lip, 0.0))
         most = math.inf
         if accessible:
@@ -100,7 +100,7 @@ def _doors(asking: Asking) -> Iterator[Row]:
         swept, bottom = plan.doors.leaf(leaf.fixture), leaf.fixture.bottom or leaf.fixture.sill
         swings = leaf.fixture.swings_over or leaf.fixture.swings_over is None
         if swept is not None and bottom is not None and swings:
-            least = 0.0 if plan.doors.accessible(leaf) else free
+            least = 0.0 if plan.doors.low_threshold(leaf) else free
             yield from asking.below(f"the leaf of {leaf.name}", "fixed", swept.at, bottom.si - least, 1.0)
 
 

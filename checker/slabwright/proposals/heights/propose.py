@@ -91,7 +91,7 @@ def fewer(bench: Bench, report: Report) -> Found | None:
     return None
 
 
-def as_drawn(job: Job, before: Report, step: float, folds: str = AS_DRAWN) -> tuple[list[Found], list[Settled]]:
+def as_drawn(job: Job, before: Report, step: float) -> tuple[list[Found], list[Settled]]:
     """The best heights on the folds as drawn, if any, and where each search ended.
 
     The search starts from the falls as drawn, and from the ways out of the water; of both the one that moves less.
@@ -110,7 +110,7 @@ def as_drawn(job: Job, before: Report, step: float, folds: str = AS_DRAWN) -> tu
                 ended.append(settled)
             dearer = found and settled.solution.cost > found[0].cost - step
             if settled.missed < MISSED and not dearer:
-                found += rounded(job, settled, before, step, folds)
+                found += rounded(job, settled, before, step, AS_DRAWN)
         if found:
             break
     return sorted(found, key=lambda one: (len(one.brings), one.cost))[:1], ended

@@ -36,7 +36,7 @@ def _card(plan: Plan, holds: int | None) -> Sheet:
     sections = (
         when(plan, order, found),
         forecast.section(plan),
-        on_ticket.section(plan, order, found),
+        on_ticket.section(plan, order),
         trucks(order, found),
         order_of_panels(found, known),
         stop(known, found, order.lost),

@@ -6,7 +6,6 @@ from slabwright.formulas import OutOfRangeError, mix, ticket
 from slabwright.formulas.mix import FLOW_CLASSES, SLUMP_CLASSES, WATER_PER_GALLON
 from slabwright.formulas.units import GALLON, INCH, YARD3
 from slabwright.plan.plan import Plan
-from slabwright.sheets.card.hours import Hours
 from slabwright.sheets.order.concrete import Concrete
 from slabwright.sheets.sheet import Figure, Section
 from slabwright.text.words import Words, words
@@ -40,7 +39,7 @@ def water_room(plan: Plan) -> float | None:
     return ticket.water_room(water, said.water_cement.si, limit)
 
 
-def section(plan: Plan, order: Concrete, found: Hours) -> Section:
+def section(plan: Plan, order: Concrete) -> Section:
     """Slump, air and water."""
     said = plan.design.mix
     figures = []

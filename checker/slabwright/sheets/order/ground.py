@@ -76,7 +76,7 @@ def _choice(one: Option, prices: Prices) -> tuple[Cell, ...]:
     )
 
 
-def haul_section(plan: Plan, dug: Haul | None) -> Section | None:
+def haul_section(dug: Haul | None) -> Section | None:
     """Dig and haul: bank, loose and compacted, weight, trips and what governs."""
     if dug is None:
         return None

@@ -76,15 +76,15 @@ def _of_the_pour(plan: Plan, worked: Concrete) -> list[Section | None]:
         phone_section(plan, worked),
         parts.concrete_section(plan, worked),
         parts.headroom_section(plan, worked),
-        parts.risk_section(plan, worked, risk(plan, worked.lost, worked.ordered, worked.brought)),
+        parts.risk_section(plan, risk(plan, worked.lost, worked.ordered, worked.brought)),
     ]
 
 
 def _of_the_job(plan: Plan, worked: Concrete, steel: Steel | None, dug: Haul | None) -> list[Section | None]:
     """How all else that the job takes is worked."""
     return [
-        ground.haul_section(plan, dug),
-        order_steel.steel_section(plan, steel),
+        ground.haul_section(dug),
+        order_steel.steel_section(steel),
         parts.isolation_section(plan),
         parts.joints_section(plan),
         ground.base_section(plan),

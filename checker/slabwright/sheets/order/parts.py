@@ -268,7 +268,7 @@ def headroom_section(plan: Plan, worked: Concrete) -> Section:
     return Section("headroom", "Headroom", figures, (Table("deeper", "", columns, tuple(rows)),), working)
 
 
-def risk_section(plan: Plan, worked: Concrete, found: Risk) -> Section:
+def risk_section(plan: Plan, found: Risk) -> Section:
     """How far the volume may be off, and what that means for the order."""
     columns = (
         Column("by", "By", right=False),

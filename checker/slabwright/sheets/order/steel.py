@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from slabwright.plan.plan import Plan
 from slabwright.sheets.order.cutting import Pattern
 from slabwright.sheets.order.materials import BarList, MeshList, Steel
 from slabwright.sheets.sheet import Cell, Column, Figure, Section, Table
@@ -10,7 +9,7 @@ from slabwright.text.words import Words, words
 from slabwright.units.quantity import area, length, mass, share
 
 
-def steel_section(plan: Plan, steel: Steel | None) -> Section | None:
+def steel_section(steel: Steel | None) -> Section | None:
     """Bars to buy, how to cut them, mesh sheets and supports."""
     if steel is None:
         return None
