@@ -70,7 +70,7 @@ def _panels(plan: Plan, panels: list[tuple[float, float]], limit: InForce) -> Co
 
     def thicker() -> Remedy:
         base = plan.design.site.base
-        off = round_up(depth(fill - most), 0.005 if plan.home == "metric" else INCH / 8)
+        off = round_up(depth(fill - most), tape_step(plan))
         thick = depth((base.thickness.si if base and base.thickness else 0.0) + off.si)
         return write("site.base.thickness", thick,
                      words("make the base {thick} thick: {off} more, and dig for it; or put a joint where the dug "

@@ -20,7 +20,6 @@ Where sources differ
 from __future__ import annotations
 
 from slabwright.formulas.soils import drains
-from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "Fill that stays where it is"
@@ -72,7 +71,7 @@ def _deepest(plan: Plan, fill: Amount, place: XY, limits: Limits) -> Conclusion:
                      d=fill, at=at)  # fmt: skip
 
     def thicker() -> Remedy:
-        off = round_up(too_deep, 0.005 if plan.home == "metric" else INCH / 8)
+        off = round_up(too_deep, tape_step(plan))
         thick = depth((base.thickness.si if base and base.thickness else 0.0) + off.si)
         return write("site.base.thickness", thick,
                      words("make the base {thick} thick: {off} more, so that stone takes the place of fill; or have "

@@ -54,16 +54,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _struck_across(plan: Plan, fold: Fold) -> bool:
-    """Whether a piece winds evenly under a board that goes along it: a long one, or one between two forms."""
+    """Whether a piece winds evenly under a board: a long one, or one of a drive or a walk between two forms."""
     a, b, c, d = fold.corners
     sides = ((a, b), (c, d)), ((b, c), (d, a))
     one, other = (sum(math.dist(*side) for side in two) / 2 for two in sides)
     if max(one, other) >= LONG * min(one, other):
         return True
-    if plan.areas.at(fold.at).use not in STRUCK or min(one, other) > REACH:
+    if plan.areas.at(fold.at).use not in STRUCK:
         return False
-    along = [two for two, size in zip(sides, (one, other), strict=True) if size > max(one, other) - AT_DRAIN]
-    return any(all(plan.edges.at(_middle(*side)) for side in two) for two in along)
+    within = [two for two, apart in zip(sides, (other, one), strict=True) if apart <= REACH]
+    return any(all(plan.edges.at(_middle(*side)) for side in two) for two in within)
 
 
 def _middle(a: XY, b: XY) -> XY:

@@ -18,8 +18,8 @@ How to put it right
     wants 60 in that are level at its head and its foot, and rails on both sides once it rises more than 6 in.
 Where sources differ
     1 in 48 is 2.083 %, which the trade also writes as 1/4 in/ft. The 60 in of a landing are recalled; where metric is
-    shown, 1.5 m are asked, and the paving that a ramp ends on counts as its landing; elsewhere an existing slab does.
-    Public walks want 48 in of width.
+    shown, 1.5 m are asked, and the paving that a ramp ends on counts as its landing; elsewhere an existing slab does,
+    unless `falls_to_slab` says that it falls more than 1 in 48. Public walks want 48 in of width.
 """
 
 from __future__ import annotations
@@ -50,6 +50,7 @@ LIMITS = (
 CLOSE = 0.002  # m: a place is drawn no closer
 ACROSS = {"us": 48 * INCH, "metric": 1.2}  # m: the length of the level that is laid across
 LANDING = {"us": 60 * INCH, "metric": 1.5}  # m: how far a ramp's landing is level; `ada-remembered`
+LEVEL = 1 / 48  # a landing falls no more, `ada-2010`
 WORKED = ()
 
 
@@ -87,9 +88,17 @@ def _landed(plan: Plan, ramp: Ramp) -> bool:
 
 
 def _paved(plan: Plan, foot: XY) -> list[EdgePiece]:
-    """The edges at the ``foot`` of a ramp, where the way leaves the slab, whose paving is its landing."""
+    """The edges at the ``foot`` of a ramp, where the way leaves the slab, whose paving is its landing.
+
+    None whose `falls_to_slab` is more than a landing may fall.
+    """
     paving = {"existing slab", "asphalt", "street"} if plan.home == "metric" else {"existing slab"}
-    return [piece for piece in plan.edges.at(foot) if piece.beside in paving]
+    beside = [piece for piece in plan.edges.at(foot) if piece.beside in paving]
+    return [piece for piece in beside if (falls := _falls(piece)) is None or meets(falls.si, LEVEL, "most")]
+
+
+def _falls(piece: EdgePiece) -> Amount | None:
+    return piece.edge.falls_to_slab if piece.edge else None
 
 
 def _beyond(plan: Plan, ramp: Ramp, limit: InForce) -> Conclusions:
@@ -98,7 +107,7 @@ def _beyond(plan: Plan, ramp: Ramp, limit: InForce) -> Conclusions:
     ends = (ramp.stretches[0].shape[0], way[0]), (ramp.stretches[-1].shape[1], way[-1])
     for (foot, end), at_end, level in zip(ends, ramp.at_end, ramp.level, strict=True):
         paved = _paved(plan, foot) if at_end and level < LANDING["us"] - CLOSE else []
-        if paved:
+        if paved and _falls(paved[0]) is None:
             drawn, name = length(round(math.dist(foot, (end.x, end.y)), 4)), paved[0].name
             yield compare(
                 plan.spot(f"landing on {name}", "site.accessible_route", "site", shape=(foot,)), drawn, limit,

@@ -61,7 +61,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no door stands at the slab")
     known = [one for one in at_slab if one.fixture.sill]
     if not known:
-        such = "100.00" if plan.design.height_unit in ("ft", "in") else "100.000"
+        such = such_height(plan, "100.00", "100.000")
         not_shown(f"fixtures, sill: the height of the sill of {at_slab[0].name}, such as {such}",
                   place=at_slab[0].fixture.place)  # fmt: skip
     for door in known:

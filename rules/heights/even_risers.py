@@ -92,7 +92,7 @@ def _alike(plan: Plan, flight: Flight) -> list[Remedy]:
     """One height for all; none where the file types each riser."""
     if flight.steps.risers:
         return []
-    fine = 0.001 if plan.home == "metric" else INCH / 16
+    fine = tape_step(plan, INCH / 16, 0.001)
     each = depth(round(sum(flight.risers) / len(flight.risers) / fine) * fine)
     says = words("make all {n} risers {each}, the last onto what they lead to", n=count(len(flight.risers)), each=each)
     return [write(f"{flight.steps.place.path}.riser", each, says)]

@@ -80,7 +80,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not known and not sides:
         if not plan.outdoors:
             does_not_apply("it lies under a roof, and no ground beside it is given")
-        such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
+        such = such_height(plan, "99.30", "99.850")
         not_shown(f"edges, ground: the height beside {soft[0].name}, such as {such}", place=soft[0].place)
     edges: dict[int, list[EdgePiece]] = {}
     for piece in known:

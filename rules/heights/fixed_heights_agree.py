@@ -139,7 +139,7 @@ def _things(plan: Plan, asked: Asks, sort: HeightAsked, tight: Tight) -> list[Wo
 
 def _written(plan: Plan, off: float) -> Amount:
     """To the next sixteenth of an inch or millimeter: what is short is never told shorter."""
-    return round_up(depth(off), 0.001 if plan.home == "metric" else INCH / 16)
+    return round_up(depth(off), tape_step(plan, INCH / 16, 0.001))
 
 
 def _working(tight: Tight, shown: Amount, limit: InForce, off: Amount) -> tuple[Step, ...]:

@@ -162,8 +162,8 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
         working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                              depth(slopes.fall(run.si, part.most))),
         remedy=lambda: [*_driven_over(plan, part, use),
-                        *(one for most in sorted({aim, asked})
-                          for one in new_heights(plan, plan.grades.for_part(part, most, least=False)))],
+                        *(one for keeps_low in (False, True) for most in sorted({aim, asked})
+                          for one in new_heights(plan, plan.grades.for_part(part, most, False, keeps_low)))],
         decide=lambda: words("let {part} fall {most} over {run} at most", part=at.name,
                              most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run),
     )  # fmt: skip

@@ -41,7 +41,7 @@ def _swinging(plan: Plan) -> list[PlannedFixture]:
 
 def _lacks(plan: Plan, leaf: PlannedFixture) -> list[str]:
     """What the file does not say of a leaf."""
-    such = "98.00" if plan.design.height_unit in ("ft", "in") else "98.000"
+    such = such_height(plan, "98.00", "98.000")
     lacks = []
     if not leaf.fixture.along:
         lacks.append(f"fixtures, along: the two ends of the width of {leaf.name}, such as [[6, 0], [9, 0]]")

@@ -97,9 +97,8 @@ def _ask_for_cladding(plan: Plan) -> None:
     """One question a job: how low the wall of a house comes down."""
     walls = [piece for piece in plan.edges.buildings if not NO_HOUSE.search(piece.name)]
     if plan.outdoors and plan.areas.used("patio", "walk") and walls:
-        such = "{name: siding, kind: siding, along: [A, B], height: 100.20}"
-        if plan.design.height_unit not in ("ft", "in"):
-            such = "{name: damp course, kind: damp course, along: [A, B], height: 100.200}"
+        such = such_height(plan, "{name: siding, kind: siding, along: [A, B], height: 100.20}",
+                           "{name: damp course, kind: damp course, along: [A, B], height: 100.200}")  # fmt: skip
         not_shown(f"fixed: the height of the siding, weep screed or damp course along {walls[0].name}, such as {such}",
                   place=plan.place("fixed"))  # fmt: skip
 

@@ -71,7 +71,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if edges and not plan.flights.all:
         needs_heights(plan)
     if not plan.flights.all and not any(piece.ground and piece.finish for piece in edges):
-        such = "100.00" if plan.design.height_unit in ("ft", "in") else "100.000"
+        such = such_height(plan, "100.00", "100.000")
         not_shown(f"edges, ground: the height at the step beside {edges[0].name}, such as {such}", place=edges[0].place)
     for flight in plan.flights.all:
         yield from _flight(plan, flight, limits)

@@ -18,8 +18,8 @@ When it does not apply
     step with a flight to it is judged by `step-sizes`, and a drop of more than 30 in by `exposed-edge`.
 How to put it right
     Shoot the old slab at both ends of the edge and match it there. Where it is broken or crooked, match it at the ends
-    and feather within the first few feet. Cut asphalt back straight and patch it to the new edge. A step that is too
-    high wants another riser.
+    and feather within the first few feet. Cut asphalt back straight and patch it to the new edge. Where a difference of
+    more than 4 in is meant as a step, say so. A step that is too high wants another riser.
 Where sources differ
     1/4 in upright, and 1/2 in with a bevel of 1 in 2, are access standards, and bind where the public goes; they are a
     good limit elsewhere. A state warranty and a cost handbook count 1/4 in at joints as a defect, 1/2 in at expansion
@@ -50,6 +50,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 GUARDED = {"us": 0.762, "metric": 0.6}  # m, 30 in: so far down it is no lip, and `exposed-edge` judges it
+RISER = 4 * INCH  # m, over which a difference may be a step (common practice)
 LITTLE = INCH  # m, by which a slab is rather brought to a step that is right (common practice)
 COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
 PAVED = ("existing slab", "asphalt")
@@ -63,7 +64,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no edge is beside an existing slab or asphalt")
     needs_heights(plan)
     if pieces and not any(piece.ground for piece in pieces):
-        such = "99.60" if plan.design.height_unit in ("ft", "in") else "99.850"
+        such = such_height(plan, "99.60", "99.850")
         paving = pieces[0].beside.removeprefix("existing ")
         not_shown(f"edges, ground: the height of the {paving} beside {pieces[0].name}, such as {such}",
                   place=pieces[0].place)  # fmt: skip
@@ -167,8 +168,11 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
     worst = max(range(len(lips)), key=lips.__getitem__)
     top, beside, lip, lightest = finish[worst], ground[worst], depth(lips[worst]), kept[-1]
     up = beside > top
+    step_high = lightest.name == "private_lip_at_most" and not meets(lip.si, RISER, "most")
 
     def remedies() -> list[Remedy]:
+        if step_high:  # whoever drew it knows whether it is a step
+            return []
         room = lightest.value.si if lightest.name == "step_at_most" else 0.0
         wanted = [
             (at, other + math.copysign(room, own - other))
@@ -185,9 +189,12 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         if lightest.name == "step_at_most":
             return words("pour steps between the slab and {edge}, none over {most}", edge=piece.name,
                          most=lightest.value)  # fmt: skip
+        way = "higher" if up else "lower"
+        if step_high:
+            return words("write planned_step: true at {edge} if a step of {lip} is meant; else bring the slab to the "
+                         "{beside}, {lip} {way}", edge=piece.name, lip=lip, beside=piece.beside, way=way)  # fmt: skip
         return words("match the {beside} along {edge}, {lip} {way}, and take it up in the slab behind",
-                     beside=piece.beside, edge=piece.name, lip=lip,
-                     way="higher" if up else "lower")  # fmt: skip
+                     beside=piece.beside, edge=piece.name, lip=lip, way=way)  # fmt: skip
 
     one = compare(
         spot(piece), lip, *kept, give=0.0 if kept[0].name == "lip_at_most" else plan.finish.give,

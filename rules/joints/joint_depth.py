@@ -81,7 +81,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _judged(plan: Plan, joint: PlannedJoint, limits: Limits) -> Conclusion:
     """One joint against the heaviest of its limits that is broken; where all are met, against the most."""
     at, t, local = spot(joint), _thickness(plan, joint), _local(plan, joint)[0]
-    shown, finest = joint.joint.depth or depth(t), 0.005 if plan.home == "metric" else INCH / 8
+    shown, finest = joint.joint.depth or depth(t), tape_step(plan)
     asked = _asked(plan, joint, limits)
     broken = [(limit, least) for limit, least in asked if not meets(shown.si, least, "least")]
     governs, least = min(broken or asked, key=lambda pair: (WEIGHTS.index(pair[0].weight), -pair[1]))

@@ -21,7 +21,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "Panels without points and slivers"
@@ -46,7 +45,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             flare = plan.edges.flares([corner.at for corner in panel.corners])
             yield _sharpest(plan, panel, angles[1:] if flare else angles)
         short = length(panel.short_side)
-        more = round_up(depth(width.value.si - short.si), 0.005 if plan.home == "metric" else INCH / 8)
+        more = round_up(depth(width.value.si - short.si), tape_step(plan))
         yield compare(
             at, short, width,
             says=lambda: words("{panel} is a sliver", panel=at.name),

@@ -69,11 +69,11 @@ def _judged(plan: Plan, line: PlannedJoint, deep: Amount, limit: InForce) -> Con
 
 def _cut(plan: Plan, lines: Sequence[Joint]) -> Remedy:
     """Lines of the pattern made joints, a quarter of the thickness deep."""
-    finest, inch = (0.005, 0.025) if plan.home == "metric" else (INCH / 8, INCH)
+    inch = 0.025 if plan.home == "metric" else INCH
     areas = [area for line in lines for area in plan.areas.along([(point.x, point.y) for point in line.along])]
     quarter = saw_depth(max(area.thickness.si for area in areas))
     walked = any(area.use == "walk" for area in areas)
-    deep = round_up(depth(max(quarter, inch) if walked else quarter), finest)
+    deep = round_up(depth(max(quarter, inch) if walked else quarter), tape_step(plan))
     names = " and ".join(joint.name for joint in lines)
     says = words("make {names} saw cuts {write} deep" if len(lines) > 1 else "make {names} a saw cut {write} deep",
                  names=names, write=deep)  # fmt: skip

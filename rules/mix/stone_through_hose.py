@@ -51,7 +51,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     asked = depth(largest(limit.value.si, hose.si))
 
     def remedies() -> list[Remedy]:
-        line = round_up(depth(stone.si / limit.value.si), 0.005 if plan.home == "metric" else INCH / 2)
+        line = round_up(depth(stone.si / limit.value.si), tape_step(plan, INCH / 2))
         wider = write("order.hose", line, words("pump it through a line of {wider}", wider=line))
         if not meets(asked.si, SMALLEST, "least"):
             return [wider]

@@ -2,10 +2,10 @@
 
 What is compared
     Compares the order, with the allowance where it comes on top, with the net volume (thickened edges and steps
-    counted) and what fills the hose: less than that leaves a hole in the slab. It then compares the order with 4 % over
-    the net volume, 3 % where the base was shot, and with what stays in the hopper (as written, or a quarter yard of a
-    pump). More than 1.2 times net is a note; of a small order, half a yard over what is usual is. Where finish and base
-    are known, the volume is the room between them.
+    counted) and what fills the hose: less than that leaves a hole in the slab. It then compares the order with these
+    and what stays in the hopper (as written, or a quarter yard of a pump), and with 4 % over the net volume, 3 % where
+    the base was shot. More than 1.2 times net is a note; of a small order, half a yard over what is usual is. Where
+    finish and base are known, the volume is the room between them.
 Why it matters
     Two barrows short at four in the afternoon is a cold joint across the slab. The yard left over costs less.
 When it does not apply
@@ -29,10 +29,12 @@ EACH_POUR = True
 LIMITS = (
     Limit("part_of_net_at_least", "1", Kind.RATIO, "hold", Cite("geometry"), ("0.9", "1.2"),
           "what is ordered, over net volume and what fills the hose"),
+    Limit("with_hopper_at_least", "1", Kind.RATIO, "caution", Cite("geometry"), ("0.9", "1.2"),
+          "what is ordered, over net volume and what stays in hose and hopper"),
     Limit("with_spare_at_least", "1.04", Kind.RATIO, "caution", Cite("nrmca-cip-8-spare"), ("1", "1.3"),
-          "part of net volume that is ordered, over what stays behind"),
+          "part of net volume that is ordered"),
     Limit("with_spare_on_shots_at_least", "1.03", Kind.RATIO, "caution", Cite("nrmca-cip-8-spare"), ("1", "1.3"),
-          "part of net volume that is ordered where the base was shot, over what stays behind"),
+          "part of net volume that is ordered where the base was shot"),
     Limit("part_of_net_at_most", "1.2", Kind.RATIO, "note", Cite("common-practice"), ("1", "2"),
           "what is ordered, over net volume, before it looks as if an allowance were counted twice"),
 )  # fmt: skip
@@ -67,10 +69,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     hopper = order.left_in_hopper.si if order.left_in_hopper else HOPPER if order.method == "pump" else 0.0
     left = hose + hopper
     spare = limits.with_spare_on_shots_at_least if base and base.shot_after_compaction else limits.with_spare_at_least
-    fills, covers = limits.part_of_net_at_least, volume(net * spare.value.si + left)
+    fills, hopper_too = limits.part_of_net_at_least, limits.with_hopper_at_least
+    governs, covers = max(((hopper_too, net * hopper_too.value.si + left), (spare, net * spare.value.si)),
+                          key=lambda pair: pair[1])  # fmt: skip
     usual = with_allowance(net, order.allowance.si if order.allowance else USUAL) + left
     size = order.step.si if order.step else STEP[plan.home]
-    write_down = volume(rounded_up(max(usual, covers.si) / (1 + on_top), size))
+    write_down = volume(rounded_up(max(usual, covers) / (1 + on_top), size))
 
     def working(of: str, asked: Amount, numbers: Words, what: str = "needed") -> tuple[Step, ...]:
         steps = [*_sum(plan), step(what, of, numbers, asked)]
@@ -95,13 +99,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
         return
     yield compare(
-        at, comes, spare, asked=covers, give=HALF_PERCENT * net,
+        at, comes, governs, asked=volume(covers), give=HALF_PERCENT * net,
         says=lambda: words("{comes} covers the slab and leaves little for a base that is not quite level", comes=comes)
-        if comes.si < net * spare.value.si + hose else
-        words("{comes} leaves too little for the base and for the hopper of the pump", comes=comes),
-        working=lambda: working("part x net volume" + (" + what stays behind" if left else ""), covers,
-                                words("{p} x {n} + {b}", p=spare.value, n=volume(net), b=volume(left)) if left else
-                                words("{p} x {n}", p=spare.value, n=volume(net))),
+        if governs is spare else words("{comes} leaves nothing for the hopper of the pump", comes=comes),
+        working=lambda: working("part x net volume", volume(covers), words("{p} x {n}", p=spare.value, n=volume(net)))
+        if governs is spare else
+        working("net volume + what stays behind", volume(covers),
+                words("{n} + {b}", n=volume(net), b=volume(left))),
         remedy=remedy,
     )  # fmt: skip
     note = limits.part_of_net_at_most

@@ -42,7 +42,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply(f"it comes by {order.method}")
     spots = plan.given("order.truck_spots")
     distance, place = plan.site.farthest(spots)
-    step_of = 0.1 if plan.home == "metric" else INCH
+    step_of = tape_step(plan, INCH, 0.1)
     far, name = length(round(distance / step_of) * step_of), plan.shape.name_at(place)
     easy = limits.easy_reach_at_most.value
     near = length(math.floor(easy.si / step_of + 1e-6) * step_of)

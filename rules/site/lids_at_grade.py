@@ -36,7 +36,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not inside:
         does_not_apply("no cleanout, meter or valve stands inside the concrete")
     if all(one.fixture.rim is None for one in inside):
-        such = "99.90" if plan.design.height_unit in ("ft", "in") else "100.000"
+        such = such_height(plan, "99.90", "100.000")
         names = ", ".join(one.name for one in inside[:6])
         not_shown(f"fixtures, rim: the height of the lid of {names}, such as {such}", place=inside[0].fixture.place)
     needs_heights(plan)

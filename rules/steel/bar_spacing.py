@@ -101,7 +101,7 @@ def _judged(plan: Plan, limits: Limits, mat: str, bars: Bars, t: float) -> Concl
 
 def _laid_out(plan: Plan, meters: float) -> Amount:
     """A spacing, rounded down to what bars are laid out by."""
-    fine = 0.01 if plan.home == "metric" else INCH / 2
+    fine = tape_step(plan, INCH / 2, 0.01)
     return depth(math.floor(meters / fine + 1e-6) * fine)
 
 

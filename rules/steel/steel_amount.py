@@ -93,6 +93,6 @@ def _closer(plan: Plan, mat: Bars | Mesh, times: float) -> list[Remedy]:
     """Bars so close that there is ``times`` as much steel; a sheet is chosen by a person."""
     if not isinstance(mat, Bars):
         return []
-    fine = 0.01 if plan.home == "metric" else INCH / 2
+    fine = tape_step(plan, INCH / 2, 0.01)
     apart = depth(math.floor(mat.spacing.si / times / fine + 1e-6) * fine)
     return [write(f"{mat.place.path}.spacing", apart, words("lay the bars {write} apart", write=apart))]

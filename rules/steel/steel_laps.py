@@ -46,7 +46,6 @@ LIMITS = (
 KSI = 1000 * PSI  # Pa
 GRADE_60, USUAL_CONCRETE = 60 * KSI, 3 * KSI  # Pa, where the file names none
 THICKEST = 0.795 * INCH  # m, up to #6 and 20 mm; thicker bars are held against their diameters alone
-METRIC = 0.005  # m: metric laps are measured to 10 mm
 WORKED = (
     Worked("#4 of Grade 60 in 3,000 psi", depth(29 * INCH), lambda: class_b_lap(0.5 * INCH, GRADE_60, 3000 * PSI),
            0.6 * INCH, Cite("aci-318-14-laps")),
@@ -145,7 +144,7 @@ def _mesh(plan: Plan, limits: Limits, mesh: Mesh, lap: Amount, name: str) -> Con
 
 
 def _judged(plan: Plan, lap: Amount, limit: InForce, at: Spot, enough: Amount, asked: Step) -> Conclusion:
-    to = round_up(depth(enough.si - _give(plan)), 0.01 if plan.home == "metric" else INCH)
+    to = round_up(depth(enough.si - _give(plan)), tape_step(plan, INCH, 0.01))
     return compare(
         at, lap, limit, asked=asked.result, give=_give(plan),
         says=lambda: words("the laps of {mat} are so short that they pull out" if limit.weight != "note" else
@@ -157,4 +156,4 @@ def _judged(plan: Plan, lap: Amount, limit: InForce, at: Spot, enough: Amount, a
 
 
 def _give(plan: Plan) -> float:
-    return METRIC if plan.home == "metric" else 0.0
+    return 0.0 if plan.home == "us" else tape_step(plan)

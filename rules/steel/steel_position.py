@@ -110,7 +110,7 @@ def _below(plan: Plan, limits: Limits) -> InForce:
 def _at_edge(plan: Plan, limits: Limits, layer: EdgeBars, cover: Amount) -> Conclusion:
     """The cover of one layer of bars along a thickened edge, under it or over it."""
     over = _over(plan, limits, layer.size.diameter, plan.areas.all) if layer.at == "top" else _below(plan, limits)
-    least, written = over.value, round_up(over.value, _fine(plan))
+    least, written = over.value, round_up(over.value, tape_step(plan))
     side = "over" if layer.at == "top" else "under"
     return compare(
         Spot(f"the {layer.at} bars of the edge", layer.place), cover, over,
@@ -154,11 +154,6 @@ def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusion
     )  # fmt: skip
 
 
-def _fine(plan: Plan) -> float:
-    """The step of a cover that is written, m."""
-    return 0.005 if plan.home == "metric" else INCH / 8
-
-
 def _stone(plan: Plan) -> list[float]:
     """Cover under which the largest stone does not pass over the steel, m, where the stone is written."""
     stone = plan.design.mix.aggregate
@@ -175,7 +170,7 @@ def _set(plan: Plan, laid: Laid, high: float, half: float, low: float, thick: fl
 
     Where nothing lies between, the slab is made ``thick`` m.
     """
-    fine, coarse = _fine(plan), 0.005 if plan.home == "metric" else INCH / 4
+    fine, coarse = tape_step(plan), tape_step(plan, INCH / 4)
     path, set_it = f"{laid.mat.place.path}.top_cover", "set {mat} {write} below the top"
     cover = round_up(depth(high), fine)
     cover = cover if meets(cover.si, low, "most") else depth(high)

@@ -92,7 +92,7 @@ def _under_cuts(plan: Plan, limits: Limits, one: Embedded, cover: Amount, at: Sp
 
 def _lower(plan: Plan, one: Embedded, cover: float) -> list[Remedy]:
     """Tubes laid lower, where the slab has room for them."""
-    finest = 0.005 if plan.home == "metric" else INCH / 4
+    finest = tape_step(plan, INCH / 4)
     low, size = round_up(depth(cover), finest), one.size.si if one.size else INCH
     thin = min(area.thickness.si for area in plan.areas.holding(one))
     if not meets(low.si + size, thin, "most"):

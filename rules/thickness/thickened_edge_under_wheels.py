@@ -40,7 +40,6 @@ HEAVY = {"us": 4000 * POUND_FORCE, "metric": 18000.0}  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
 # m, 6 in as metric work prints it: what `least-thickness` asks under them; the rest tells `wheel-load`
 FOR_TRUCKS = 0.15
-STEP = {"us": INCH / 4, "metric": 0.005}  # m, that depths are told and formed in
 WORKED = ()
 
 
@@ -68,7 +67,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         part = limits.part_of_thickness_at_least if plenty else trucks
         asked = depth(part.value.si * t.si)
         yield compare(
-            at, depth(shown), part, asked=asked, give=STEP["metric"] if plan.home == "metric" else 0.0,
+            at, depth(shown), part, asked=asked, give=0.0 if plan.home == "us" else tape_step(plan),
             says=lambda: words("heavy wheels come on over {edge}, where the slab is "
                                f"{'no' if meets(shown, t.si, 'most') else 'little'} thicker for it", edge=at.name),
             working=lambda: step("depth at the edge", "part x thickness",
@@ -87,7 +86,7 @@ def _slab(plan: Plan) -> float:
 
 
 def _thicker(plan: Plan, name: str, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
-    deep = round_up(asked, STEP[plan.home])
+    deep = round_up(asked, tape_step(plan, INCH / 4))
     says = words("make this slab {write} deep along {edge}, brought back to {t} over {taper}", edge=name,
                  write=deep, t=depth(_slab(plan)), taper=taper)  # fmt: skip
     return thicken_edge(plan, pieces, deep, taper, says)

@@ -71,7 +71,7 @@ def _judged(plan: Plan, limits: Limits, stretches: Sequence[ThicknessChange]) ->
     step_down, taper, shown = depth(change.step), length(change.taper), ratio(change.taper / change.step)
     where = Spot(f"the line between {change.thin.name} and {change.thick.name}", change.part.place, change.line)
     least = taper_for(limit.value.si, change.step)
-    finest = 0.05 if plan.home == "metric" else INCH
+    finest = tape_step(plan, INCH, 0.05)
     asked = length(math.ceil(least / finest - 1e-6) * finest)
     slowly = words("bring {thick} back to {thin} over {write}", thick=depth(change.thick.thickness.si),
                    thin=depth(change.thin.thickness.si), write=asked)  # fmt: skip

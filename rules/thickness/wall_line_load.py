@@ -83,7 +83,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _thicker(plan: Plan, wall: Spot, need: float) -> list[Remedy]:
     """The slab made ``need`` m thick, if that is within the table: the load goes by the thickness ^ 1.25."""
-    thick = round_up(depth(need), 0.005 if plan.home == "metric" else INCH / 4)
+    thick = round_up(depth(need), tape_step(plan, INCH / 4))
     if not meets(thick.si, THICK, "most"):
         return []
     says = words("make the slab {write} thick, or under {wall} and {2 ft|0.6 m} to each side of it", write=thick,

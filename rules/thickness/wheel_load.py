@@ -246,7 +246,7 @@ def _inside_and_edges(plan: Plan, load: Load, needs: dict[WheelSpot, float]) -> 
 
 def _cuts(plan: Plan, thick: Amount) -> list[Remedy]:
     """Cuts and grooves as deep as a slab ``thick`` wants them."""
-    asked = round_up(depth(thick.si / 4), 0.005 if plan.home == "metric" else INCH / 8)
+    asked = round_up(depth(thick.si / 4), tape_step(plan))
     return [
         write(f"{joint.place.path}.depth", asked, words("cut {joint} {deep} deep", joint=joint.name, deep=asked))
         for joint in plan.design.joints
@@ -311,4 +311,4 @@ def _named(plan: Plan, edges: Sequence[EdgePiece]) -> str:
 
 
 def _round(plan: Plan, need: float) -> Amount:
-    return round_up(depth(need), 0.005 if plan.home == "metric" else INCH / 4)
+    return round_up(depth(need), tape_step(plan, INCH / 4))

@@ -192,7 +192,7 @@ def _heights(plan: Plan, falls: list[WallFall], asked: float, in_plane: bool) ->
 
 def _along(plan: Plan, wall: BeforeWall, line: LowLine, asked: InForce) -> Finding | Margin:
     """The low line before a wall that falls least along itself; told over its length to the half foot."""
-    fine = 0.1 if plan.home == "metric" else FOOT / 2
+    fine = tape_step(plan, FOOT / 2, 0.1)
     run, name = length(max(fine, round(line.run / fine) * fine)), wall.edge.name
     need = depth(slopes.fall(run.si, asked.value.si))
     return compare(

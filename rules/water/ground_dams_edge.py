@@ -63,7 +63,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no ground is drawn round it" if pad else "water comes to no edge that takes it")
     known = [piece for piece in edges if piece.ground and not (piece.beside in FIRM and piece.crosses_one_height)]
     if not known:
-        such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
+        such = such_height(plan, "99.30", "99.850")
         names = ", ".join(dict.fromkeys(piece.name for piece in edges[:4]))
         not_shown(f"edges, ground: the height beside {names}, such as {such}", place=edges[0].place)
     told: set[tuple[object, XY]] = set()

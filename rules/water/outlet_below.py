@@ -153,11 +153,11 @@ def _rim(drain: PlannedFixture | PlannedChannel) -> float | None:
 
 
 def _heights_asked(plan: Plan, drain: PlannedFixture | PlannedChannel) -> NoReturn:
-    us, add = plan.design.height_unit in ("ft", "in"), []
-    section = "channels" if isinstance(drain, PlannedChannel) else "fixtures"
+    add, section = [], "channels" if isinstance(drain, PlannedChannel) else "fixtures"
     if _said(drain).outlet is None:
-        such = "98.60" if us else "98.600"
+        such = such_height(plan, "98.60", "98.600")
         add.append(f"{section}, outlet: the height where the pipe of {drain.name} lets out, such as {such}")
     if _rim(drain) is None:
-        add.append(f"{section}, rim: the height of the rim of {drain.name}, such as {'99.20' if us else '99.200'}")
+        such = such_height(plan, "99.20", "99.200")
+        add.append(f"{section}, rim: the height of the rim of {drain.name}, such as {such}")
     not_shown(*add, place=_said(drain).place)

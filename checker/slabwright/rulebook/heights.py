@@ -84,16 +84,21 @@ def fall_give(plan: Plan, limit: Amount, run: float) -> float:
     return max(FALL_GIVE * abs(limit.si), plan.finish.give / run if run > 0 else 0.0)
 
 
+def tape_step(plan: Plan, us: float = INCH / 8, metric: float = 0.005) -> float:
+    """The step that a size is set to, m: an eighth of an inch or 5 mm, or what is usual for a size of its kind."""
+    return metric if plan.home == "metric" else us
+
+
 def on_tape(plan: Plan, meters: float, up: bool) -> Amount:
     """A fall to set with a tape, in its next eighth (under an inch sixteenth) or millimeter: no less, or no more."""
-    step = 0.001 if plan.home == "metric" else INCH / 8 if meters >= INCH else INCH / 16
+    step = tape_step(plan, INCH / 8 if meters >= INCH else INCH / 16, 0.001)
     steps = meters / step
     return depth(step * (math.ceil(steps - 1e-6) if up else math.floor(steps + 1e-6)))
 
 
 def even_riser(plan: Plan, rise: float, risers: int) -> Amount:
     """One of so many even risers that climb ``rise`` m, in the eighth or the 5 mm that forms are set to."""
-    step = 0.005 if plan.home == "metric" else INCH / 8
+    step = tape_step(plan)
     return depth(round(rise / risers / step) * step)
 
 
@@ -148,6 +153,11 @@ def needs_heights(plan: Plan) -> None:
         heights_not_shown(plan)
 
 
+def such_height(plan: Plan, feet: str, meters: str) -> str:
+    """An example of a height, as the design writes its heights."""
+    return feet if plan.design.height_unit in ("ft", "in") else meters
+
+
 def heights_not_shown(plan: Plan) -> NoReturn:
     """End the rule, and ask for the corners that have no height."""
     not_shown(finish_asked(plan), place=plan.place("heights.finish", "heights"))
@@ -157,12 +167,12 @@ def finish_asked(plan: Plan) -> str:
     """What to add where corners have no finish height."""
     names = plan.finish.missing
     listed = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
-    such = "99.90" if plan.design.height_unit in ("ft", "in") else "100.000"
+    such = such_height(plan, "99.90", "100.000")
     return f"heights.finish: the finish height at {listed}, such as {such}"
 
 
 def base_not_shown(plan: Plan, *more: str) -> NoReturn:
     """End the rule: it needs shots on the prepared base; ``more`` names what else it needs."""
-    such = "99.50" if plan.design.height_unit in ("ft", "in") else "99.850"
+    such = such_height(plan, "99.50", "99.850")
     base = f"heights.base: three or more heights of the prepared base on the slab, such as A: {such}"
     not_shown(*more, base, place=plan.place("heights.base", "heights", "thickness"))

@@ -91,6 +91,8 @@ from slabwright.rulebook.heights import (
     needs_heights,
     new_heights,
     on_tape,
+    such_height,
+    tape_step,
     whole_slab_moved,
 )
 from slabwright.rulebook.in_force import WEIGHTS, Cite, InForce, Limit, Limits
@@ -168,7 +170,7 @@ __all__ = [  # noqa: RUF022 - by subject
     # heights and falls
     "FALL_GIVE", "SOFT_GROUND", "base_not_shown", "broken_fall", "even_riser", "fall_give", "finish_asked",
     "heights_asked", "heights_not_shown", "lowered", "must_shed_rain", "needs_heights", "new_heights", "on_tape",
-    "whole_slab_moved",
+    "such_height", "tape_step", "whole_slab_moved",
     # remedies
     "Remedy", "ahead_of", "append", "as_laid", "carried_on", "cut_panel", "drop", "evened", "fill", "joint_at",
     "leading", "longest_beside", "new_joints", "opened", "place_of", "set_heights", "squarest_of", "thicken_edge",

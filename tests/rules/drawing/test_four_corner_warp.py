@@ -201,13 +201,19 @@ def test_a_drive_winds_evenly_between_its_forms(use: str, long: float, width: fl
     assert [one.weight for one in review_by("four-corner-warp", text).comments] == [weight]
 
 
-def test_a_piece_in_the_midst_of_a_drive_has_no_forms() -> None:
-    """Two lanes of 8 by 12 ft side by side, the fold between them drawn: each has a form on one side alone."""
-    points = {"A": (0, 0), "M": (8, 0), "B": (16, 0), "C": (16, 12), "N": (8, 12), "D": (0, 12)}
-    heights = {"A": 100, "M": 99.8, "B": 100, "C": 99.8, "N": 100, "D": 99.8}
-    more = "  lines: [{kind: grade break, along: [M, N]}]"
-    text = design(points, heights, "rest: bed", "A M B C N D", more, use="driveway")
-    assert [one.weight for one in review_by("four-corner-warp", text).comments] == ["caution"]
+def test_a_corner_of_a_wide_drive_has_no_two_forms() -> None:
+    """Squares of 12 ft with the folds between them drawn, one twisted: in two rows two of its sides lie inside."""
+    lane = {"A": (0.0, 0.0), "M": (12.0, 0.0), "O": (12.0, 12.0), "N": (12.0, 24.0), "D": (0.0, 24.0), "W": (0.0, 12.0)}
+    wide = lane | {"B": (24.0, 0.0), "S": (24.0, 12.0), "C": (24.0, 24.0)}
+    across, along = "{kind: grade break, along: [W, O]}", "{kind: grade break, along: [M, O, N]}"
+    rest = "{kind: grade break, along: [O, S]}"
+    for points, outline, lines, weight in (
+        (wide, "A M B S C N D W", f"{across}, {along}, {rest}", "caution"),
+        (lane, "A M O N D W", across, "note"),
+    ):
+        heights = {**plane(points, 0.0, -0.02), "A": 100.1}
+        text = design(points, heights, "rest: bed", outline, f"  lines: [{lines}]", use="driveway")
+        assert [one.weight for one in review_by("four-corner-warp", text).comments] == [weight]
 
 
 YARD = """\

@@ -121,6 +121,8 @@ def test_paving_beside_is_no_landing_by_us_rules() -> None:
         (-5.0, "existing slab", []),
         (-4.9, "existing slab", ["beyond_at_least"]),  # as a note: nothing shows what lies there
         (0.0, "existing slab", ["beyond_at_least"]),
+        (0.0, "existing slab, falls_to_slab: 2 %", []),
+        (0.0, "existing slab, falls_to_slab: 2.1 %", ["running_at_most"]),  # 1 in 48 is 2.083 %
         (-5.0, "lawn", ["running_at_most"]),
     ],
 )
