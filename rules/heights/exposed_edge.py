@@ -63,6 +63,7 @@ ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
 RISER = 12 * INCH  # a tread no further below the edge is the next step down
+BANKED = 24 * INCH  # m: ground that would have to come up by more is a bank (common practice)
 LANDING = 72 * INCH  # people at a door take a flight that is no further off (common practice)
 GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
 RAIL = {"us": 34 * INCH, "metric": 0.9}  # m: above the nosings of a flight: 34 in recalled, not checked; `document-k`
@@ -220,11 +221,16 @@ def _matched(plan: Plan, stretches: Sequence[EdgePiece]) -> list[Remedy]:
 def _filled(
     plan: Plan, piece: EdgePiece, point: str, top: Amount, ground: Amount, kept: Sequence[InForce]
 ) -> list[Remedy]:
-    """Soft ground brought up to the slab: one height, or that of each point of the run that is too low."""
+    """Soft ground brought up to the slab: one height, or that of each point of the run that is too low.
+
+    None where it would have to come up so far that it is a bank, which a person has to want.
+    """
     edge, least = piece.edge, min(limit.value.si for limit in kept)
     if edge is None or piece.beside not in SOFT_GROUND or edge.ground_beyond is not None:
         return []
     up = height(plan.grades.written(top.si - least, up=True))
+    if not meets(up.si - ground.si, BANKED, "most"):
+        return []
     instead, values = "" if piece.wheels_cross else "; or build a step there", dict[str, Value]()
     if not kept[0].met(top.si - ground.si):
         instead = "; or set a guard {guard} high along {edge}"

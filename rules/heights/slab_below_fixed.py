@@ -65,12 +65,12 @@ CLADDING = ("siding", "weep screed", "damp course")
 OPENINGS = ("vent", "window", "hose bib")
 KINDS = (*CLADDING, *OPENINGS, "sill")  # each with a limit of its own
 NAMED = (  # what siding is made of, by what people call it
-    ("wood", re.compile(r"wood|cedar|clapboard|timber|board and batten|shingle|plywood", re.IGNORECASE)),
-    ("stucco", re.compile(r"stucco|plaster|render", re.IGNORECASE)),
-    ("brick", re.compile(r"brick|weep", re.IGNORECASE)),
+    ("wood", r"(?i)wood|cedar|clapboard|timber|board and batten|shingle|plywood"),
+    ("stucco", r"(?i)stucco|plaster|render"),
+    ("brick", r"(?i)brick|weep"),
 )
 BY_MATERIAL = {"wood": "siding_at_least", "stucco": "weep_screed_at_least", "brick": "brick_at_least"}
-NO_HOUSE = re.compile(r"garage|carport|barn|shop|shed|store", re.IGNORECASE)
+NO_HOUSE = r"(?i)garage|carport|barn|shop|shed|store"
 AT_DOOR = 0.3  # m: a sill this near to a door that is drawn is the sill of that door
 Asked = tuple[InForce, float, int]  # the limit, the distance asked, and 1 where the slab lies below, -1 above
 
@@ -95,7 +95,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _ask_for_cladding(plan: Plan) -> None:
     """One question a job: how low the wall of a house comes down."""
-    walls = [piece for piece in plan.edges.buildings if not NO_HOUSE.search(piece.name)]
+    walls = [piece for piece in plan.edges.buildings if not re.search(NO_HOUSE, piece.name)]
     if plan.outdoors and plan.areas.used("patio", "walk") and walls:
         such = such_height(plan, "{name: siding, kind: siding, along: [A, B], height: 100.20}",
                            "{name: damp course, kind: damp course, along: [A, B], height: 100.200}")  # fmt: skip
@@ -155,7 +155,7 @@ def _over_sill(plan: Plan, match: FixedMatch, flush: InForce) -> bool:
 
 
 def _material(match: FixedMatch) -> str:
-    named = next((material for material, called in NAMED if called.search(match.fixed.name)), "")
+    named = next((material for material, called in NAMED if re.search(called, match.fixed.name)), "")
     return match.fixed.material or named
 
 

@@ -53,7 +53,7 @@ LIMITS = (
           ("20 mm", "100 mm"), "cover under the bottom bars of an edge on a prepared base, where another code governs"),
 )  # fmt: skip
 THICK_BAR = 0.70 * INCH  # m: between #5 and #6
-INSULATION = re.compile(r"\b(EPS|XPS)|insul|styro|polystyr|foam glass|cellplast", re.IGNORECASE)
+INSULATION = r"(?i)\b(EPS|XPS)|insul|styro|polystyr|foam glass|cellplast"
 STONES = 3 / 4  # of the concrete over the steel, `stone-between-bars`
 
 
@@ -101,7 +101,7 @@ def _over(plan: Plan, limits: Limits, bar: float, areas: Sequence[Area]) -> InFo
 def _below(plan: Plan, limits: Limits) -> InForce:
     """The cover asked under the bottom bars of an edge: by what it is cast on."""
     base, on_ground = plan.design.site.base, limits.cover_on_ground_at_least
-    if base and INSULATION.search(base.material):
+    if base and re.search(INSULATION, base.material):
         return limits.cover_indoors_at_least
     prepared = plan.home == "metric" and on_ground.layer == "published"
     return limits.metric_cover_on_base_at_least if prepared else on_ground

@@ -29,8 +29,8 @@ Marks = Sequence[tuple[float, str]]  # distances along the outline, and the name
 
 GOES_DOWN = 0.05  # m, 2 in: a step whose foot lies so much lower all along leads down from the slab
 CLOSE = 0.003  # m, 1/8 in: heights no further apart are alike, as forms are set (common practice)
-_ROOFED = re.compile(r"garage|house|kitchen|shop|barn|shed|hall|floor", re.IGNORECASE)  # an old slab under a roof
-_OPEN = re.compile(r"apron|drive|walk|patio|yard|path|terrace|ramp|deck|pad\b|court|lane", re.IGNORECASE)
+_ROOFED = r"(?i)garage|house|kitchen|shop|barn|shed|hall|floor"  # an old slab under a roof
+_OPEN = r"(?i)apron|drive|walk|patio|yard|path|terrace|ramp|deck|pad\b|court|lane"
 
 BESIDE = 0.1  # m, 4 in: a line drawn so near runs along the edge (common practice)
 SLABS = ("existing slab", "asphalt", "step")  # their height may stand under ``fixed``
@@ -124,7 +124,7 @@ def _no_higher(ground: Sequence[float] | None, finish: Sequence[float] | None) -
 
 def is_roofed(name: str) -> bool:
     """Whether a slab of that name lies under a roof: a garage floor does, a garage apron does not."""
-    return bool(_ROOFED.search(name)) and not _OPEN.search(name)
+    return bool(re.search(_ROOFED, name)) and not re.search(_OPEN, name)
 
 
 def is_cut(isolation: Isolation) -> bool:

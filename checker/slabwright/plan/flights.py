@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from functools import cached_property
 from typing import ClassVar, Literal, NamedTuple
 
@@ -174,7 +173,7 @@ class Flights(PlanView):
         x, y = beside_middle(*ends, onto * sum(goings_of(steps, len(poured))))
         half = steps.width.si / 2 / size
         foot = tuple(Point(x + side * half * (bx - ax), y + side * half * (by - ay)) for side in (-1, 1))
-        laid = laid_out(replace(steps, foot=foot), len(poured), middle)
+        laid = laid_out(steps._replace(foot=foot), len(poured), middle)
         return flight._replace(risers=risers, poured=poured, laid=laid)
 
     def _widths(self, steps: Steps) -> Iterator[tuple[XY, XY]]:

@@ -207,4 +207,4 @@ def _at(event: Any, file: str) -> Place:
 
 
 def _events(text: str) -> Iterator[Any]:
-    return cast(Iterator[Any], yaml.parse(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)))
+    return iter(getattr(yaml, "CSafeLoader", yaml.SafeLoader)(text).get_event, None)

@@ -212,7 +212,7 @@ def _cut(word: str, room: int) -> int:
     return near + 1 if near > 0 else cut
 
 
-@dataclass(slots=True)
+@dataclass(eq=False)
 class Sheet:
     """A sheet being set, line by line; ``width`` in columns, ``encoding`` of the stream it is meant for."""
 

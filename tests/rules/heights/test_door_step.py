@@ -233,12 +233,6 @@ def test_a_slab_too_near_under_a_sill_may_be_set_lower_as_a_whole() -> None:
     assert told[-1] == "set the whole slab 5/8 in lower"
 
 
-def test_the_slab_is_lowered_under_the_steps_that_are_poured_up_to_a_door() -> None:
-    """One riser of 7 in, and 1/2 in left to the sill where an inch keeps rain out (Beall, p. 285): 1/2 in lower."""
-    comment = only(review_by("door-step", stoop(2).replace("101.5", f"{100 + 7.5 / 12}")))
-    assert advice(comment) == "lower A by about 5/8 in, to 99.95 ft; lower B by about 5/8 in, to 99.95 ft"
-
-
 @pytest.mark.parametrize(
     ("asks", "at", "inches", "expected"),
     [  # 1/2 in is what access standards let a threshold be; 1/4 in against the rain there (common practice)
@@ -266,3 +260,9 @@ def test_a_wide_leaf_on_a_yard_is_a_gate_for_vehicles(wide: int, found: list[tup
     text = design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "run: [A, B], beside: building\nrest: lawn", use="vehicle pad")
 
     assert weights(review_by("door-step", f"{text}\n{more}")) == found
+
+
+def test_the_slab_is_lowered_under_the_steps_that_are_poured_up_to_a_door() -> None:
+    """One riser of 7 in, and 1/2 in left to the sill where an inch keeps rain out (Beall, p. 285): 1/2 in lower."""
+    comment = only(review_by("door-step", stoop(2).replace("101.5", f"{100 + 7.5 / 12}")))
+    assert advice(comment) == "lower A by about 5/8 in, to 99.95 ft; lower B by about 5/8 in, to 99.95 ft"

@@ -308,3 +308,15 @@ def test_a_drop_just_beyond_a_wall_counts_though_nothing_is_said_of_its_top(
     report = review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use=use))
     assert weights(report) == (found or [])
     assert bool(report.not_shown) is (found is None)
+
+
+@pytest.mark.parametrize(("ground", "bank"), [(97.67, True), (97.66, False)])
+def test_ground_that_would_be_a_bank_is_not_brought_up_unasked(ground: float, bank: bool) -> None:
+    """4 in below 100.00 ft is 99.67 ft as written: 24 in over 97.67 ft, where banks begin (common practice)."""
+    edges = f"run: [C, D], beside: lawn, name: low side, ground: {ground}\nrest: curb"
+    comment = only(review_by("exposed-edge", walk_slab(dict.fromkeys(RECTANGLE, 100.0), edges=edges)))
+
+    assert bool(comment.remedies) is bank
+    if not bank:
+        told = "grade the lawn up to within 4 in of the top of the slab along low side, or pour a riser there"
+        assert plain(comment.to_pass, "us", both=False) == told

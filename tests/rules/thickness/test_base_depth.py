@@ -204,21 +204,6 @@ def test_the_thinnest_spot_is_told_with_what_is_drawn_there(base: str, says: str
     assert told(only(review_by("base-depth", text))) == (says, to_do)
 
 
-@pytest.mark.parametrize("typed", ["4 1/2 in", "4.5 in"])
-def test_what_is_drawn_is_told_as_it_is_typed(typed: str) -> None:
-    """An inch and a half short all over."""
-    for comment in review_by("base-depth", design(typed, heights(level(99.75)))).comments:
-        assert plain(comment.says, "us", both=False).endswith(f"where {typed} is drawn")
-    assert len(review_by("base-depth", design(typed, heights(level(99.75)))).comments) == 2
-
-
-def test_base_heights_of_three_corners_are_told_and_no_others() -> None:
-    """Where the base is not known nothing is told to be dug: the shots cover half of the slab, two inches short."""
-    comment = review_by("base-depth", design("4 in", heights("A: 99.8333, B: 99.8333, C: 99.8333"))).comments[0]
-    assert set(comment.to_pass.values) >= {"name1", "name2", "name3"}
-    assert "name4" not in comment.to_pass.values
-
-
 def trench(a: float, b: float, corner: float = 10.0) -> str:
     """A slab of 6 in, 10 in along A-B; inches of depth over the shots at A and B, and 6 in at C and D."""
     finish = "A: 100, B: 100, C: 100, D: 100"
@@ -248,3 +233,18 @@ def test_what_is_short_in_the_trench_is_told_of_the_whole_edge() -> None:
     comment = only(review_by("base-depth", trench(9.0, 10.0)))
     assert told(comment)[0] == "only 9 in of concrete fits over the base at A, where 10 in is drawn"
     assert lowered(comment) == {"the base at A": pytest.approx(99.16 * 12 * INCH)}  # 99.1667, down
+
+
+@pytest.mark.parametrize("typed", ["4 1/2 in", "4.5 in"])
+def test_what_is_drawn_is_told_as_it_is_typed(typed: str) -> None:
+    """An inch and a half short all over."""
+    for comment in review_by("base-depth", design(typed, heights(level(99.75)))).comments:
+        assert plain(comment.says, "us", both=False).endswith(f"where {typed} is drawn")
+    assert len(review_by("base-depth", design(typed, heights(level(99.75)))).comments) == 2
+
+
+def test_base_heights_of_three_corners_are_told_and_no_others() -> None:
+    """Where the base is not known nothing is told to be dug: the shots cover half of the slab, two inches short."""
+    comment = review_by("base-depth", design("4 in", heights("A: 99.8333, B: 99.8333, C: 99.8333"))).comments[0]
+    assert set(comment.to_pass.values) >= {"name1", "name2", "name3"}
+    assert "name4" not in comment.to_pass.values

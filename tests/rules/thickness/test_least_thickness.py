@@ -127,14 +127,6 @@ def test_a_walk_is_held_to_the_thickness_where_cars_cross_it(thick: str, met: bo
         assert "make it 6 in thick where wheels cross" in plain(said.decide, "us", both=False)
 
 
-def test_what_a_town_asks_of_walks_is_asked_of_metric_ones_too() -> None:
-    """75 mm for a path by the profiles of a cement association, 4 in by UFGS 03300N."""
-    metric = design("75 mm", unit="m")
-
-    assert finding("least-thickness", metric).limit.name == "preferred_path_at_least"
-    assert finding("least-thickness", metric, walked_at_least="5 in").limit.name == "walked_at_least"
-
-
 @pytest.mark.parametrize(
     ("at_street", "found"),
     [  # a drive of 5 in with an approach of 6 in at the street, as it is poured all over: the town's part is 6 in
@@ -162,3 +154,11 @@ def test_an_axle_is_heavy_from_eighteen_kilonewtons_on_a_metric_plan(unit: str, 
     assert (
         margin("least-thickness", pad(load, use="driveway", thick="300 mm", unit=unit)).limit.name == f"{name}_at_least"
     )
+
+
+def test_what_a_town_asks_of_walks_is_asked_of_metric_ones_too() -> None:
+    """75 mm for a path by the profiles of a cement association, 4 in by UFGS 03300N."""
+    metric = design("75 mm", unit="m")
+
+    assert finding("least-thickness", metric).limit.name == "preferred_path_at_least"
+    assert finding("least-thickness", metric, walked_at_least="5 in").limit.name == "walked_at_least"
