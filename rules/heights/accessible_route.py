@@ -82,8 +82,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _landed(plan: Plan, ramp: Ramp) -> bool:
     """Whether a ramp has a landing at both ends."""
     least = LANDING[plan.home]
-    ends = zip(ramp.level, ramp.at_end, (ramp.stretches[0].shape[0], ramp.stretches[-1].shape[1]), strict=True)
-    return all(level >= least - CLOSE or (at_end and _paved(plan, foot)) for level, at_end, foot in ends)
+    foot, *_, head = (at for one in ramp.stretches for at in one.shape)
+    ends = zip(ramp.level, ramp.at_end, (foot, head), strict=True)
+    return all(meets(level, least - CLOSE, "least") or (at_end and _paved(plan, at)) for level, at_end, at in ends)
 
 
 def _paved(plan: Plan, foot: XY) -> list[EdgePiece]:

@@ -60,10 +60,9 @@ def _compared(plan: Plan, stated: StatedFall, limits: Limits) -> Conclusions:
     first, last = plan.shape.name_at(start), plan.shape.name_at(end)
     by_slope, by_height = limits.difference_at_most, limits.height_difference_at_most
     off = abs(stated.fall.si - worked)
-    give = off if off <= SAME * max(stated.fall.si, worked) else 0.0  # the two are one to the trade
-    give = max(give, plan.finish.give / run if run > 0 else 0.0)
+    give = off if meets(off, SAME * max(stated.fall.si, worked), "most") else 0.0  # the two are one to the trade
+    give = max(give, plan.finish.give / run)
     judged_by = by_height if by_slope.met(off) and not by_height.met((off - give) * run) else by_slope
-    upper, lower = plan.finish.at(start) or 0.0, plan.finish.at(end) or 0.0
 
     def working() -> tuple[Step, ...]:
         written = words("{s} x {r}", s=stated.fall, r=length(run))

@@ -169,7 +169,6 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
     worst = max(range(len(lips)), key=lips.__getitem__)
     top, beside, lip, lightest = finish[worst], ground[worst], depth(lips[worst]), kept[-1]
     up = beside > top
-
     step_high = lightest.name == "private_lip_at_most" and not meets(lip.si, RISER, "most")
 
     def remedies() -> list[Remedy]:
@@ -191,7 +190,7 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         if lightest.name == "step_at_most":
             return words("pour steps between the slab and {edge}, none over {most}", edge=piece.name,
                          most=lightest.value)  # fmt: skip
-        way = "higher" if top < beside else "lower"
+        way = "higher" if up else "lower"
         if step_high:
             return words("write planned_step: true at {edge} if a step of {lip} is meant; else bring the slab to the "
                          "{beside}, {lip} {way}", edge=piece.name, lip=lip, beside=piece.beside, way=way)  # fmt: skip
