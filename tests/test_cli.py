@@ -107,10 +107,11 @@ def test_help_loads_nothing_heavy() -> None:
     assert done.stdout.splitlines()[-1] == "loaded: []"
 
 
-def test_a_piped_review_loads_no_color(pad: Path) -> None:
+def test_a_piped_review_loads_no_color_and_no_masked_arrays() -> None:
+    job = Path(__file__).parents[1] / "example_designs" / "jobs" / "trailer_bay.slab.yaml"
     code = (
-        f"import sys; from slabwright.cli import main as cli; cli.main(['review', {str(pad)!r}])\n"
-        "print('loaded:', sorted({'rich.console', 'rich.text', 'jinja2'} & set(sys.modules)))"
+        f"import sys; from slabwright.cli import main as cli; cli.main(['review', '--brief', {str(job)!r}])\n"
+        "print('loaded:', sorted({'rich.console', 'rich.text', 'jinja2', 'numpy.ma'} & set(sys.modules)))"
     )
     env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1])}
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, env=env, check=True)

@@ -19,6 +19,7 @@ from example_reviews import DESIGNS, JOBS, RULES, drawing_in, name_of, review_of
 from slabwright.review.report import Report
 from slabwright.source import locate
 from slabwright.source.problem import UnreadableError
+from slabwright.text.sheet import put
 from slabwright.writers import terminal
 from slabwright.writers.as_json import as_json
 from turning import Drawing
@@ -80,7 +81,7 @@ def test_the_corrected_bay_answers_every_comment_on_the_first() -> None:
 def test_the_review_of_every_example_is_written_on_paper_80_columns_wide_and_as_json(path: Path) -> None:
     report = review_of(path)
     sheet = io.StringIO()
-    terminal.write(report, sheet, 80)
+    put(terminal.sheet(report), sheet)
     lines = sheet.getvalue().splitlines()
     assert lines
     assert max(len(line) for line in lines) <= 80

@@ -108,11 +108,11 @@ def test_a_fault_leaves_the_rest_of_the_file_as_typed(fault: Fault) -> None:
         before = path_of(job, fault.rule).read_text(encoding="utf-8")
         seeded = seed(fault, job, before)
         assert seeded is not None
-        assert seeded.text.endswith("\n")
-        new = [line for line in seeded.text.splitlines() if line not in before.splitlines()]
+        assert seeded.endswith("\n")
+        new = [line for line in seeded.splitlines() if line not in before.splitlines()]
         assert len(new) <= 2 * len(fault.changes[job]), new
-        assert remarks_of(seeded.text) == remarks_of(before)
-        assert max(map(len, seeded.text.splitlines())) <= max(140, *map(len, before.splitlines()))
+        assert remarks_of(seeded) == remarks_of(before)
+        assert max(map(len, seeded.splitlines())) <= max(140, *map(len, before.splitlines()))
 
 
 TEXT = """\
@@ -148,7 +148,7 @@ def fault_of(*changes: Change) -> Fault:
 def test_each_way_of_changing_a_value(change: Change, before: str, after: str) -> None:
     seeded = seed(fault_of(change), "job", TEXT)
     assert seeded is not None
-    assert seeded.text == TEXT.replace(before, after)
+    assert seeded == TEXT.replace(before, after)
 
 
 @pytest.mark.parametrize(

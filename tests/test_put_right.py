@@ -168,3 +168,14 @@ def test_a_copy_stands_only_where_nothing_is(
     assert cli.main(["review", str(FROST), "--put-right", str(tmp_path / out)]) == 2
     assert wrong in capsys.readouterr().err
     assert (tmp_path / "there.slab.yaml").read_text(encoding="utf-8") == "mine"
+
+
+def test_ground_that_was_cut_for_a_low_slab_stays_where_the_slab_is_raised_after_all() -> None:
+    """A drive typed 290 mm low at the garage (common practice): raised to its sill, it stands over the lawn again."""
+    path = corpus.sound()["drive_with_crossover"]
+    text = path.read_text(encoding="utf-8").replace("G1: 30.340, G2: 30.340", "G1: 30.050, G2: 30.050")
+    done = put_right(path, text, RULES, IN_FORCE, "metric", ("heights",))
+
+    assert done.report.holds == 0
+    assert [path for change in done.changes for path in change.paths] == ["heights.finish.G1", "heights.finish.G2"]
+    assert done.changes[0].brings == ()

@@ -17,7 +17,7 @@ from slabwright.review.one_height import heights_of, merged
 from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.rulebook.remedy import Append, set_heights, together, write
-from slabwright.text.words import words
+from slabwright.text.words import plain, words
 from slabwright.units.quantity import Kind, read, share
 
 TODAY = date(2026, 3, 1)
@@ -96,6 +96,81 @@ def test_advice_is_what_holds_and_says_so() -> None:
     both = report._replace(comments=(comment._replace(remedies=(bad, *comment.remedies)),))
     (advised,) = remedies.advised(both, bench).comments
     assert advised.tried and advised.to_pass == comment.remedies[0].says
+
+
+def test_of_ways_that_bring_something_the_one_that_brings_least_is_told() -> None:
+    """Weak concrete where it freezes hard is one comment that comes, stiff concrete another: both are more than one."""
+    bench, (comment, *_) = comments_of("freezing-air")
+    _, report = bench_of(bench.path, bench.text)
+    air = comment.remedies[0]
+    weak = write("mix.strength", read("3000 psi", Kind.STRESS), words("order 3000 psi"))
+    stiff = write("mix.slump", read("2 in", Kind.DEPTH), words("order 2 in"))
+    both, one = (together(air, *more, says=words(says)) for more, says in (((weak, stiff), "both"), ((stiff,), "one")))
+    burdens = [remedies.tried(way, comment, bench).burden for way in (both, one)]
+    assert burdens[0] > burdens[1] > (0, 0, 0)
+
+    for order in ((both, one), (one, both)):
+        asked = report._replace(comments=(comment._replace(remedies=order),))
+        (advised,) = remedies.advised(asked, bench).comments
+        assert advised.remedies == (one,)
+
+
+HILL = """\
+format: 1
+job: {name: Hill drive}
+units: {plan: ft, height: ft}
+use: driveway
+points: {A: [0, 0], B: [10, 0], C: [10, 50], D: [0, 50], L: [0, 10], R: [10, 10], M: [0, 40], N: [10, 40]}
+outline: [A, B, R, N, C, D, M, L]
+edges: [{run: [A, B], beside: street}, {rest: lawn, takes_water: true}]
+heights:
+  finish: {A: 100, B: 100, L: 100.7, R: 100.7, M: 107.9, N: 107.9, C: 108.6, D: 108.6}
+  lines: [{kind: grade break, along: [L, R]}, {kind: grade break, along: [M, N]}]
+thickness: {design: 5 in}
+"""
+
+
+def test_a_fall_that_is_only_handed_on_to_the_next_part_is_no_advice(tmp_path: Path) -> None:
+    """7 %, 24 % and 7 %: with the middle brought to 15 % by its upper or its lower end a neighbor falls 34 %."""
+    bench, report = bench_of(tmp_path / "hill.slab.yaml", HILL)
+    (steep,) = (one for one in report.comments if one.limit.name == "driveway_at_most")
+    assert steep.remedies
+    assert {remedies.tried(remedy, steep, bench).outcome for remedy in steep.remedies} <= {
+        Outcome.TRADES,
+        Outcome.FAILS,
+    }
+    told = next(one for one in remedies.advised(report, bench).comments if one.number == steep.number)
+    assert plain(told.to_pass, "us").startswith("let the part between")
+
+
+def test_filler_is_advised_where_it_makes_another_rule_needless(tmp_path: Path) -> None:
+    """With filler at the old slab the joints need not line up with those of it."""
+    path = corpus.sound()["lake_country_patio"].with_name("old.slab.yaml")
+    text = (
+        "format: 1\njob: {name: Old}\nunits: {plan: ft, height: ft}\nuse: patio\n"
+        "points: {A: [0, 0], B: [12, 0], C: [12, 10], D: [0, 10]}\noutline: [A, B, C, D]\n"
+        "edges:\n  - {run: [D, A], beside: existing slab, name: old patio, "
+        "existing_joints: [[0, 5]], isolation: none}\n"
+        "  - {rest: lawn, takes_water: true}\n"
+        "thickness: {design: 4 in}\njoints: [{kind: saw cut, from: [0, 5], to: [12, 5], depth: 1 in}]\n"
+    )
+    bench, report = bench_of(path, text)
+    (bare,) = (one for one in report.comments if one.rule == "isolation-full-depth")
+    assert remedies.tried(bare.remedies[0], bare, bench).outcome is Outcome.HOLDS
+
+
+def test_a_stall_beside_a_lane_is_made_flatter_from_its_far_side(tmp_path: Path) -> None:
+    """The lane stands where it is: 3 % down to it over 18 ft, 0.54 ft, come down to 1.5 %, 0.27 ft, at the far edge."""
+    text = (
+        "format: 1\njob: {name: Lot}\nunits: {plan: ft, height: ft}\nuse: vehicle pad\n"
+        "points: {A: [0, 0], B: [20, 0], C: [20, 18], D: [0, 18]}\noutline: [A, B, C, D]\n"
+        "stalls: [{corners: [[0, 0], [8, 0], [8, 18], [0, 18]]}]\n"
+        "edges: [{run: [A, B], beside: asphalt, name: lane, ground: 100}, {rest: lawn, takes_water: true}]\n"
+        "heights: {finish: {A: 100, B: 100, C: 100.54, D: 100.54}}\nthickness: {design: 5 in}\n"
+    )
+    bench, report = bench_of(tmp_path / "lot.slab.yaml", text)
+    told = next(one for one in remedies.advised(report, bench).comments if one.rule == "stall-slope")
+    assert plain(told.to_pass, "us", both=False).replace("about ", "").startswith("lower C by 3 1/4 in, to 100.27 ft")
 
 
 CURVED = """\

@@ -29,7 +29,7 @@ from slabwright.review.report import (
 from slabwright.rulebook.in_force import InForce
 from slabwright.source.place import Place
 from slabwright.text import sheet
-from slabwright.text.sheet import columns, plain, spell, visible, wrap
+from slabwright.text.sheet import columns, plain, put, spell, visible, wrap
 from slabwright.text.words import Step, words
 from slabwright.units.amount import alone
 from slabwright.units.quantity import Amount, Kind, beside, show
@@ -434,7 +434,7 @@ class Screen(io.StringIO):
 
 
 def written(stream: io.StringIO, of: Report = FULL) -> str:
-    terminal.write(of, stream, 80)
+    put(terminal.sheet(of), stream)
     return stream.getvalue()
 
 

@@ -33,13 +33,9 @@ LIMITS = (
           "ground that keeps still over soil that heaves, where it freezes"),
 )  # fmt: skip
 WORKED = ()
-SWELLS = re.compile(
-    r"expansive|swell|shrink|reactive|fat clay|high.?plastic|adobe|gumbo|black cotton|bentonit", re.IGNORECASE
-)
-HEAVES = re.compile(r"heav|frost.?suscept", re.IGNORECASE)
-QUIET = re.compile(
-    r"\b(non|not|low|no|slightly)\b[ -]*(expansive|swell|shrink|reactive|heav|frost|plastic)", re.IGNORECASE
-)
+SWELLS = r"(?i)expansive|swell|shrink|reactive|fat clay|high.?plastic|adobe|gumbo|black cotton|bentonit"
+HEAVES = r"(?i)heav|frost.?suscept"
+QUIET = r"(?i)\b(non|not|low|no|slightly)\b[ -]*(expansive|swell|shrink|reactive|heav|frost|plastic)"
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -47,8 +43,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     site = plan.design.site
     soil, base = site.soil.kind if site.soil else "", site.base.thickness if site.base else None
     freezes = site.freezing in ("moderate", "severe") and plan.outdoors
-    swells = bool(SWELLS.search(soil))
-    if QUIET.search(soil) or not (swells or (freezes and HEAVES.search(soil))):
+    swells = bool(re.search(SWELLS, soil))
+    if not (swells or (freezes and re.search(HEAVES, soil))) or re.search(QUIET, soil):
         does_not_apply("the soil is not named as one that swells, or that heaves where it freezes (site.soil.kind)")
     if site.soil is None or site.soil.report:
         does_not_apply("slab and ground are made as a soils report says (site.soil.report)")

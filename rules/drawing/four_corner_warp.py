@@ -4,7 +4,8 @@ What is compared
     For every four-corner piece of the finish surface, compares the height where its diagonals cross when it is folded
     along the one with the height when it is folded along the other. They may differ by 1/4 in. A joint along a diagonal
     is a fold, and a piece whose lowest corner is a drain is screeded to it from all sides. All pieces are told at once;
-    those twice as long as they are wide are a note.
+    those twice as long as they are wide are a note, and so are those between the two forms of a drive or a walk that is
+    no wider than 16 ft.
 Why it matters
     A board laid on four corners that are not in a plane rocks. The drawing does not say which way the crew will fold
     the slab, and the two ways are not alike: one is a ridge that sheds, the other a valley that ends at the wall.
@@ -21,6 +22,7 @@ from __future__ import annotations
 
 import math
 
+from slabwright.formulas.units import FOOT
 from slabwright.rulebook.kit import *
 
 TITLE = "Four corners fold one way only"
@@ -28,10 +30,11 @@ LIMITS = (
     Limit("difference_at_most", "1/4 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/16 in", "1 in"),
           "difference in the middle between the two ways a four-corner piece can fold"),
     Limit("long_difference_at_most", "1/4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/16 in", "1 in"),
-          "difference in the middle between the two ways a piece twice as long as wide can fold"),
+          "difference in the middle between the two ways a piece that is struck off across can fold"),
 )  # fmt: skip
 WORKED = ()
 LONG = 2.0  # lengths to a width from which a piece is struck off across (common practice)
+STRUCK, REACH = ("driveway", "walk"), 16 * FOOT  # struck off across, from form to form, so far (common practice)
 NAMED = 3  # pieces; more are counted
 AT_DRAIN = 0.01  # m
 IN_PLANE = 1e-5  # m; on arcs a plane comes out this true, and which piece is worst hangs on rounding
@@ -45,16 +48,26 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         whole = Spot("the whole slab", plan.place("heights.finish"))
         yield Margin(whole, depth(0), limits.difference_at_most)
     for long, limit in ((False, limits.difference_at_most), (True, limits.long_difference_at_most)):
-        alike = [fold for fold in open_folds if _is_long(fold) is long]
+        alike = [fold for fold in open_folds if _struck_across(plan, fold) is long]
         if alike:
             yield _worst(plan, alike, limit)
 
 
-def _is_long(fold: Fold) -> bool:
-    """Whether a piece is twice as long as it is wide."""
+def _struck_across(plan: Plan, fold: Fold) -> bool:
+    """Whether a piece winds evenly under a board: a long one, or one of a drive or a walk between two forms."""
     a, b, c, d = fold.corners
-    sides = math.dist(a, b) + math.dist(c, d), math.dist(b, c) + math.dist(d, a)
-    return max(sides) >= LONG * min(sides)
+    sides = ((a, b), (c, d)), ((b, c), (d, a))
+    one, other = (sum(math.dist(*side) for side in two) / 2 for two in sides)
+    if max(one, other) >= LONG * min(one, other):
+        return True
+    if plan.areas.at(fold.at).use not in STRUCK:
+        return False
+    within = [two for two, apart in zip(sides, (other, one), strict=True) if apart <= REACH]
+    return any(all(plan.edges.at(_middle(*side)) for side in two) for two in within)
+
+
+def _middle(a: XY, b: XY) -> XY:
+    return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
 
 
 def _worst(plan: Plan, open_folds: Sequence[Fold], limit: InForce) -> Conclusion:

@@ -131,12 +131,12 @@ def _up_there(plan: Plan, door: PlannedFixture, flight: Flight, landing: Landing
 
 def _slope(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -> Finding | Margin:
     kept = _kept(plan, door, limits)
-    strict, shown, out = kept[0].name.startswith("accessible"), slope(landing.slope), _out(plan, door)
+    shown, out = slope(landing.slope), _out(plan, door)
     most = min(WRITTEN, *(limit.value.si for limit in kept))
     first = length(round(out, 1) if plan.home == "metric" else out)  # a tape has no 914 mm
     return compare(
         Spot(f"landing at {door.name}", door.fixture.place, landing.shape), shown, *kept,
-        give=0.0 if strict else fall_give(plan, kept[-1].value, out),
+        give=0.0 if plan.doors.accessible(door) else fall_give(plan, kept[-1].value, out),
         says=lambda: words("the landing at {door} is steep to stand on", door=door.name),
         working=lambda: step("fall over the landing", "slope x depth", words("{s} x {d}", s=shown, d=first),
                              depth(slopes.fall(first.si, shown.si))),

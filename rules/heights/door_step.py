@@ -121,7 +121,7 @@ def _brought_up(plan: Plan, door: PlannedFixture, drop: float, most: InForce) ->
     found: list[Remedy] = []
     if most.name in ("step_at_most", "bare_step_at_most"):
         found += _steps(plan, door, drop, most.value.si)
-    if drop - most.value.si <= RAISED_AT_MOST and door.fixture.sill:
+    if meets(drop - most.value.si, RAISED_AT_MOST, "most") and door.fixture.sill:
         target = door.fixture.sill.si - plan.flights.poured_rise(door.name) - most.value.si
         wanted = [(at, target) for one, at in _tops(plan, door) if not most.met(door.fixture.sill.si - one)]
         found += new_heights(plan, plan.grades.moved(wanted, up=True))
@@ -130,12 +130,10 @@ def _brought_up(plan: Plan, door: PlannedFixture, drop: float, most: InForce) ->
 
 def _steps(plan: Plan, door: PlannedFixture, drop: float, most: float) -> list[Remedy]:
     """A flight of even risers; of one that is drawn, as many more as are needed."""
-    drawn = plan.flights.up_to(door.name)
-    whole = drop + (sum(drawn[0].poured) if drawn else 0.0)
+    whole = drop + plan.flights.poured_rise(door.name)
     risers = math.ceil(whole / most - 1e-6)
     each = even_riser(plan, whole, risers)
-    if drawn:
-        steps = drawn[0].steps
+    for steps in (one.steps for one in plan.flights.up_to(door.name)):
         if steps.risers:
             return []
         says = words("make it {n} risers of {each}: pour {poured} of them, the last is the step to the sill",

@@ -42,9 +42,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no edge of it is beside a building" if plan.areas.several else "no edge is beside a building")
     needs_heights(plan)
     limit = limits.by_garage_at_most
-    for wall, way in _steepest(plan):
-        start, end = way
-        shown, run = slope(abs(plan.falls.along(start, end) or 0.0)), length(math.dist(start, end))
+    for steepest, wall, way in _steepest(plan):
+        shown, run = slope(steepest), length(math.dist(*way))
         yield compare(
             plan.spot(wall.name, wall.place.path, shape=way), shown, limit,
             give=fall_give(plan, limit.value, run.si),
@@ -62,15 +61,15 @@ def _walls(plan: Plan) -> list[EdgePiece]:
     return [wall for wall in plan.edges.buildings if any(one.use == "driveway" for one in plan.areas.along(wall.line))]
 
 
-def _steepest(plan: Plan) -> list[tuple[EdgePiece, tuple[XY, XY]]]:
-    """For each building edge the steepest way straight out from it."""
+def _steepest(plan: Plan) -> list[tuple[float, EdgePiece, tuple[XY, XY]]]:
+    """For each building edge the steepest way straight out from it, and how steep that is."""
     found: dict[str, tuple[float, EdgePiece, tuple[XY, XY]]] = {}
     for piece in _walls(plan):
         for way in plan.wheels.ways_out(piece, WITHIN[plan.home]):
             fall = abs(plan.falls.along(*way) or 0.0)
             if piece.name not in found or fall > found[piece.name][0] + 1e-9:
                 found[piece.name] = fall, piece, way
-    return [(piece, way) for _, piece, way in found.values()]
+    return list(found.values())
 
 
 def _between(way: tuple[XY, XY]) -> XY:

@@ -48,21 +48,28 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _walked(plan: Plan, flight: Flight) -> tuple[tuple[float, ...], ...]:
     """The risers that have to be alike: of each part between landings, as they climb or, further apart, as typed."""
     typed = flight.steps.each if flight.steps.risers else ()
-    if len(typed) == len(flight.risers) and max(typed) - min(typed) > max(flight.risers) - min(flight.risers):
-        flight = flight._replace(risers=typed)
+    if len(typed) == len(flight.risers):
+        flight = flight._replace(risers=max(flight.risers, typed, key=_spread))
     first, *others = flight.parts
     if flight.at is None or len(first) < 3 or not flight.steps.risers:
         return flight.parts
     return (first[1:] if _slopes_along_foot(plan, flight, flight.at) else first, *others)
 
 
+def _spread(risers: tuple[float, ...]) -> float:
+    return max(risers) - min(risers)
+
+
 def _slopes_along_foot(plan: Plan, flight: Flight, at: XY) -> bool:
     """Whether the paving slopes from one side of a flight to the other; of one that is not laid out, at all."""
-    left, right = flight.laid.nosings[0] if flight.laid else (at, at)
+    if flight.laid is None:
+        slopes_there = [plan.finish.facets[one].slope for one in plan.finish.facets_at(at)]
+        return not meets(max(slopes_there, default=0.0), SLOPING, "most")
+    (left, right), *_ = flight.laid.nosings
     low, high = plan.finish.at(left), plan.finish.at(right)
-    if flight.laid is None or low is None or high is None:
-        return any(plan.finish.facets[one].slope > SLOPING for one in plan.finish.facets_at(at))
-    return abs(high - low) > SLOPING * math.dist(left, right)
+    if low is None or high is None:
+        return False
+    return not meets(abs(high - low), SLOPING * math.dist(left, right), "most")
 
 
 def _compared(plan: Plan, flight: Flight, risers: tuple[float, ...], limits: Limits) -> Finding | Margin:

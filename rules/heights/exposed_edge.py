@@ -6,9 +6,9 @@ What is compared
     water, and shows more. Where wheels cross, onto a street too, more than 1 1/2 in is a note, and onto a street more
     than 6 in is a caution: that is a curb, and no car climbs it. A drop of more than 7 3/4 in is more than a step: it
     is a caution within 36 in of a door or gate, unless a flight stands there that people take, and a note elsewhere.
-    Beside anything that is walked along, a wall or a lot line too, more than 30 in down to the lowest ground within
-    36 in (`ground_beyond`) is a hold: people fall. So it is at the open sides of a flight of steps and of its landings;
-    one without a `foot` that leads to an edge or door as wide as itself is taken to stand square before it.
+    Beside anything that is walked along, a wall, a drain or a lot line too, more than 30 in down to the lowest ground
+    within 36 in (`ground_beyond`) is a hold: people fall. So it is at the open sides of a flight of steps and of its
+    landings; one without a `foot` that leads to an edge or door as wide as itself is taken to stand square before it.
 Why it matters
     A slab that stands out of the ground has nothing against its side: rain digs the base from under the edge, and
     it breaks off under the first wheel, at once where wheels bump up over it. Nobody ordered the soil either, and
@@ -63,6 +63,7 @@ ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
 RISER = 12 * INCH  # a tread no further below the edge is the next step down
+BANKED = 24 * INCH  # m: ground that would have to come up by more is a bank (common practice)
 LANDING = 72 * INCH  # people at a door take a flight that is no further off (common practice)
 GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
 RAIL = {"us": 34 * INCH, "metric": 0.9}  # m: above the nosings of a flight: 34 in recalled, not checked; `document-k`
@@ -70,7 +71,7 @@ RAIL = {"us": 34 * INCH, "metric": 0.9}  # m: above the nosings of a flight: 34 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst drop along each edge of the file, all its stretches taken together."""
-    pieces = [piece for piece in plan.edges.pieces if piece.edge and piece.beside not in CLOSED]
+    pieces = [piece for piece in plan.edges.pieces if _lies_open(piece)]
     soft = [piece for piece in pieces if piece.beside in SOFT_GROUND]
     known = [piece for piece in pieces if piece.ground or _falls_away(plan, piece, limits)]
     sides = plan.flights.open_sides
@@ -88,6 +89,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     yield from (_compared(plan, stretches, limits) for stretches in edges.values())
     for flight in dict.fromkeys(side.flight for side in sides):
         yield _beside_flight(plan, [side for side in sides if side.flight == flight], limits)
+
+
+def _lies_open(piece: EdgePiece) -> bool:
+    """Whether people can step off there: beyond a drain only where the file says that the ground falls away."""
+    edge = piece.edge
+    falls_away = edge is not None and piece.beside == "trench drain" and edge.ground_beyond is not None
+    return edge is not None and (falls_away or piece.beside not in CLOSED)
 
 
 def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[InForce, ...]:
@@ -136,7 +144,7 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
             known.append((at, top, ground))
     for at, top, ground in known:
         tread = plan.flights.tread_at(at)
-        stepped = tread is not None and ground < tread < top and top - tread < RISER
+        stepped = tread is not None and tread < top and meets(top - tread, RISER, "most")
         stepped = stepped or plan.flights.comes_up_at(at, RISER)
         kept = _limits(plan, piece, plan.doors.near(at, WITHIN) and not plan.flights.by(at, LANDING), limits)
         drop = 0.0 if stepped else top - ground
@@ -213,11 +221,16 @@ def _matched(plan: Plan, stretches: Sequence[EdgePiece]) -> list[Remedy]:
 def _filled(
     plan: Plan, piece: EdgePiece, point: str, top: Amount, ground: Amount, kept: Sequence[InForce]
 ) -> list[Remedy]:
-    """Soft ground brought up to the slab: one height, or that of each point of the run that is too low."""
+    """Soft ground brought up to the slab: one height, or that of each point of the run that is too low.
+
+    None where it would have to come up so far that it is a bank, which a person has to want.
+    """
     edge, least = piece.edge, min(limit.value.si for limit in kept)
     if edge is None or piece.beside not in SOFT_GROUND or edge.ground_beyond is not None:
         return []
     up = height(plan.grades.written(top.si - least, up=True))
+    if not meets(up.si - ground.si, BANKED, "most"):
+        return []
     instead, values = "" if piece.wheels_cross else "; or build a step there", dict[str, Value]()
     if not kept[0].met(top.si - ground.si):
         instead = "; or set a guard {guard} high along {edge}"
@@ -234,7 +247,7 @@ def _filled(
     raised = []
     for number, (at, now) in enumerate(zip(edge.run, edge.ground, strict=True)):
         own = plan.finish.at((at.x, at.y))
-        if own is not None and own - now.si > least:
+        if own is not None and not meets(own - now.si, least, "most"):
             new = height(plan.grades.written(own - least, up=True))
             raised.append(write(f"{path}[{number}]", new, says))
     return [together(*raised, says=says)] if raised else []

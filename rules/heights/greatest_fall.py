@@ -97,10 +97,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if use == "walk" and plan.design.site.right_of_way:
             kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
         for one in (*kept, None):
-            for part in plan.falls.parts(lambda s: _broken(s, kept) == one, areas):
-                if one and _dished(plan, part):
-                    continue
-                found.append(_compared(plan, part, *(one or kept[-1]), use=called, aim=kept[-1][1]))
+            found += [
+                _compared(plan, part, *(one or kept[-1]), use=called, aim=kept[-1][1])
+                for part in plan.falls.parts(lambda s: _broken(s, kept) == one, areas)
+                if not (one and _dished(plan, part))
+            ]
     yield from found or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}, or falls to a drain close by")
 
 
@@ -108,14 +109,14 @@ def _is_well(plan: Plan) -> bool:
     """Whether the slab runs down between walls to a building, with a drain for its water at the foot."""
     _, low = min((z, at) for one in plan.finish.facets for at, z in zip(one.corners, one.heights, strict=True))
     buildings = [piece.line for piece in plan.edges.pieces if piece.beside == "building"]
-    docks = [line for line in buildings if nearest_on(line, low)[0] <= FOOT_OF_WELL]
+    docks = [line for line in buildings if meets(nearest_on(line, low)[0], FOOT_OF_WELL, "most")]
     drains = [
         *(one.at for one in plan.fixtures.all if one.fixture.kind == "drain"),
         *(at for one in plan.channels.all for at in one.line),
         *(at for piece in plan.edges.pieces if piece.beside == "trench drain" for at in piece.line),
     ]
     walled = any(piece.beside == "wall" for piece in plan.edges.pieces)
-    return walled and any(nearest_on(dock, drain)[0] <= FOOT_OF_WELL for dock in docks for drain in drains)
+    return walled and any(meets(nearest_on(dock, at)[0], FOOT_OF_WELL, "most") for dock in docks for at in drains)
 
 
 def _dished(plan: Plan, part: FallPart) -> bool:
@@ -123,8 +124,8 @@ def _dished(plan: Plan, part: FallPart) -> bool:
     drains = [one.at for one in plan.fixtures.all if one.fixture.kind == "drain"]
     facets = [plan.finish.facets[number] for number in part.facets]
     return all(
-        (drop := max(one.heights) - min(one.heights)) <= DISH[1]
-        and drop <= one.slope * DISH[0]
+        meets(drop := max(one.heights) - min(one.heights), DISH[1], "most")
+        and meets(drop, one.slope * DISH[0], "most")
         and any(math.dist(corner, drain) < LEVEL for corner in one.corners for drain in drains)
         for one in facets
     )
@@ -143,7 +144,7 @@ def _beside_street(plan: Plan, limit: InForce) -> float:
     for piece in streets:
         for (a, b), (high, low) in zip(pairwise(piece.line), pairwise(piece.ground or ()), strict=False):
             steepest = max(steepest, abs(slopes.slope(high - low, math.dist(a, b))))
-    if most > steepest + fall_give(plan, limit.value, 1.0) and streets and not any(piece.ground for piece in streets):
+    if not meets(most, steepest * (1 + FALL_GIVE), "most") and streets and not any(piece.ground for piece in streets):
         not_shown("edges, ground: the heights of the street or curb along the walk, such as [99.99, 97.54]",
                   place=plan.place("edges"))  # fmt: skip
     return steepest
@@ -161,8 +162,8 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
         working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                              depth(slopes.fall(run.si, part.most))),
         remedy=lambda: [*_driven_over(plan, part, use),
-                        *(one for most in sorted({aim, asked})
-                          for one in new_heights(plan, plan.grades.for_part(part, most, least=False)))],
+                        *(one for keeps_low in (False, True) for most in sorted({aim, asked})
+                          for one in new_heights(plan, plan.grades.for_part(part, most, False, keeps_low)))],
         decide=lambda: words("let {part} fall {most} over {run} at most", part=at.name,
                              most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run),
     )  # fmt: skip
@@ -171,8 +172,8 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
 def _driven_over(plan: Plan, part: FallPart, use: str) -> list[Remedy]:
     """A part of a pad that vehicles only drive over, such as the ramp to a door, is a drive."""
     ring = part.outline or ()
-    areas = [one for one in plan.areas.all if one.part and all(one.from_line((at, at)) < LEVEL for at in ring)]
-    if use != "vehicle pad" or not ring or not areas:
+    if use != "vehicle pad" or not ring:
         return []
-    says = words("write use: driveway for {area}, where vehicles drive over it and none stands", area=areas[0].name)
-    return [write(f"{areas[0].place.path}.use", "driveway", says)]
+    areas = [one for one in plan.areas.all if one.part and all(one.from_line((at, at)) < LEVEL for at in ring)]
+    says = "write use: driveway for {area}, where vehicles drive over it and none stands"
+    return [write(f"{one.place.path}.use", "driveway", words(says, area=one.name)) for one in areas]

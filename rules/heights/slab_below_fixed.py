@@ -65,12 +65,12 @@ CLADDING = ("siding", "weep screed", "damp course")
 OPENINGS = ("vent", "window", "hose bib")
 KINDS = (*CLADDING, *OPENINGS, "sill")  # each with a limit of its own
 NAMED = (  # what siding is made of, by what people call it
-    ("wood", re.compile(r"wood|cedar|clapboard|timber|board and batten|shingle|plywood", re.IGNORECASE)),
-    ("stucco", re.compile(r"stucco|plaster|render", re.IGNORECASE)),
-    ("brick", re.compile(r"brick|weep", re.IGNORECASE)),
+    ("wood", r"(?i)wood|cedar|clapboard|timber|board and batten|shingle|plywood"),
+    ("stucco", r"(?i)stucco|plaster|render"),
+    ("brick", r"(?i)brick|weep"),
 )
 BY_MATERIAL = {"wood": "siding_at_least", "stucco": "weep_screed_at_least", "brick": "brick_at_least"}
-NO_HOUSE = re.compile(r"garage|carport|barn|shop|shed|store", re.IGNORECASE)
+NO_HOUSE = r"(?i)garage|carport|barn|shop|shed|store"
 AT_DOOR = 0.3  # m: a sill this near to a door that is drawn is the sill of that door
 Asked = tuple[InForce, float, int]  # the limit, the distance asked, and 1 where the slab lies below, -1 above
 
@@ -95,7 +95,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _ask_for_cladding(plan: Plan) -> None:
     """One question a job: how low the wall of a house comes down."""
-    walls = [piece for piece in plan.edges.buildings if not NO_HOUSE.search(piece.name)]
+    walls = [piece for piece in plan.edges.buildings if not re.search(NO_HOUSE, piece.name)]
     if plan.outdoors and plan.areas.used("patio", "walk") and walls:
         such = such_height(plan, "{name: siding, kind: siding, along: [A, B], height: 100.20}",
                            "{name: damp course, kind: damp course, along: [A, B], height: 100.200}")  # fmt: skip
@@ -151,11 +151,11 @@ def _over_sill(plan: Plan, match: FixedMatch, flush: InForce) -> bool:
     """Whether the slab in the open stands over the sill anywhere, by more than half a step of the heights as typed."""
     gaps = [one.height - one.slab for one in plan.fixed.matches if one.fixed is match.fixed]
     low = flush.value.si - plan.finish.give
-    return match.fixed.kind == "sill" and plan.outdoors and min(gaps) < low
+    return match.fixed.kind == "sill" and plan.outdoors and not meets(min(gaps), low, "least")
 
 
 def _material(match: FixedMatch) -> str:
-    named = next((material for material, called in NAMED if called.search(match.fixed.name)), "")
+    named = next((material for material, called in NAMED if re.search(called, match.fixed.name)), "")
     return match.fixed.material or named
 
 
@@ -173,8 +173,10 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
     thing, slab = height(match.height), height(match.slab)
 
     def remedies() -> list[Remedy]:
-        wanted = [(one.at, one.height - side * distance) for one, _ in spots if _off(one, asked) > 1e-9]
-        off = max(_off(one, asked) for one, _ in spots)
+        wanted = [
+            (one.at, one.height - side * distance) for one, _ in spots if not meets(_off(one, asked), 0.0, "most")
+        ]
+        off = _off(match, asked)
         return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *whole_slab_moved(plan, off if low else -off)]
 
     return compare(

@@ -68,10 +68,8 @@ def _compared(plan: Plan, stall: PlannedStall, part: StallPart, limit: InForce) 
 
 
 def _flatter(plan: Plan, steepest: Steepest, aims: Sequence[float]) -> list[Remedy]:
-    """All that lies as steep made flatter together, or the part alone; the second where it comes to something else."""
-    found: list[Remedy] = []
-    for most in aims:
-        whole, alone = plan.grades.flatter(steepest.facets, most), plan.grades.level_off(steepest.facets, most)
-        for heights in dict.fromkeys((whole, alone)):
-            found += new_heights(plan, heights)
-    return found
+    """All that lies as steep made flatter together, about its highest point or its lowest; or the part alone."""
+    facets, grades = steepest.facets, plan.grades
+    ways = [grades.flatter(facets, most, low) for low in (False, True) for most in aims]
+    ways += [grades.level_off(facets, most) for most in aims]
+    return [one for heights in dict.fromkeys(ways) for one in new_heights(plan, heights)]

@@ -10,7 +10,7 @@ Why it matters
 When it does not apply
     No fall is typed.
 How to put it right
-    Find out which of the two is meant, and correct the other.
+    Find out which of the two is meant, and correct the other. A far edge that is drawn level is moved as a whole.
 """
 
 from __future__ import annotations
@@ -27,6 +27,8 @@ LIMITS = (
     Limit("height_difference_at_most", "1/4 in", Kind.DEPTH, "hold", Cite("common-practice"), ("1/16 in", "1 in"),
           "difference of the two falls over the whole run"),
 )  # fmt: skip
+LEVEL, SQUARE = 0.001, 0.01  # m: points no higher, and no further along the fall, stand in one level edge
+AT_ONCE = 4  # points of such an edge that a sentence names
 SAME = 0.05  # share by which two falls may differ and be one to the trade (common practice)
 WORKED = (
     Worked("fall in 10 ft at 1/8 in/ft", depth(1.25 * 0.0254), lambda: slopes.fall(10 * 0.3048, 0.125 / 12), 1e-9,
@@ -51,9 +53,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _compared(plan: Plan, stated: StatedFall, limits: Limits) -> Conclusions:
     start, end = ((p.x, p.y) for p in stated.along)
-    worked, run = plan.falls.along(start, end), math.dist(start, end)
-    if worked is None:
+    upper, lower, run = plan.finish.at(start), plan.finish.at(end), math.dist(start, end)
+    if upper is None or lower is None or run == 0:
         return
+    worked = slopes.slope(upper - lower, run)
     first, last = plan.shape.name_at(start), plan.shape.name_at(end)
     by_slope, by_height = limits.difference_at_most, limits.height_difference_at_most
     off = abs(stated.fall.si - worked)
@@ -76,30 +79,48 @@ def _compared(plan: Plan, stated: StatedFall, limits: Limits) -> Conclusions:
         give=give if judged_by is by_slope else give * run,
         says=lambda: words("the heights do not give the fall written from {first} to {last}", first=first, last=last),
         working=working,
-        remedy=lambda: _either(plan, stated, worked, judged_by),
+        remedy=lambda: _either(plan, stated, (upper, lower, run), judged_by),
     )  # fmt: skip
 
 
-def _either(plan: Plan, stated: StatedFall, worked: float, limit: InForce) -> list[Remedy]:
-    """Build the fall that is written, or write the fall that the heights give."""
+def _either(plan: Plan, stated: StatedFall, found: tuple[float, float, float], limit: InForce) -> list[Remedy]:
+    """Build the fall that is written, or write the one of the heights, ``found`` with the run between them, m."""
     start, end = ((p.x, p.y) for p in stated.along)
-    upper, lower, run = plan.finish.at(start) or 0.0, plan.finish.at(end) or 0.0, math.dist(start, end)
+    upper, lower, run = found
+    worked = slopes.slope(upper - lower, run)
     drop = slopes.fall(run, stated.fall.si)
     new = plan.grades.written(upper - drop)
-    if abs(new - upper + drop) > run * limit.value.si / 4 and limit.value.kind == Kind.SLOPE:
+    if not meets(abs(new - upper + drop), run * limit.value.si / 4, "most") and limit.value.kind == Kind.SLOPE:
         new = upper - drop  # a run so short that whole steps of height are too coarse
     first, last = plan.shape.name_at(start), plan.shape.name_at(end)
     downhill = (first, last) if worked >= 0 else (last, first)
-    says = words(
-        "{verb} {point} by {off}, to {to}; or write {worked} from {first} to {last}",
-        verb="lower" if new < lower else "raise", point=last, off=depth(abs(new - lower)), to=height(new),
-        worked=slope(abs(worked)), first=downhill[0], last=downhill[1],
-    )  # fmt: skip
-    build = write(f"heights.finish.{last}", height(new), says)
+    edge = [last, *(one for one in _level_with(plan, end, start) if one != last)]
+    build = []
+    for points in (edge, edge[:1]) if edge[1:] else (edge,):  # the whole edge where it is level, else its point
+        named = {f"point{number or ''}": name for number, name in enumerate(points)}
+        listed = " and ".join(f"{{{slot}}}" for slot in named)
+        says = words(
+            f"{{verb}} {listed} by {{off}}, to {{to}}; or write {{worked}} from {{first}} to {{last}}",
+            verb="lower" if new < lower else "raise", off=depth(abs(new - lower)), to=height(new),
+            worked=slope(abs(worked)), first=downhill[0], last=downhill[1], **named,
+        )  # fmt: skip
+        build.append(together(*(write(f"heights.finish.{one}", height(new), says) for one in points), says=says))
     told = words(
         "write {worked} from {first} to {last}", worked=slope(abs(worked)), first=downhill[0], last=downhill[1]
     )
     retype = write(f"{stated.place.path}.fall", slope(abs(worked)), told)
     if worked < 0:
         retype = together(retype, write(f"{stated.place.path}.along", downhill, told), says=told)
-    return [build, retype]
+    return [*build, retype]
+
+
+def _level_with(plan: Plan, end: XY, start: XY) -> list[str]:
+    """Named points that stand level with the lower end of a fall, square to it: a far edge that slipped as a whole."""
+    (x, y), run = end, math.dist(start, end)
+    way, low = ((x - start[0]) / run, (y - start[1]) / run), plan.finish.at(end) or 0.0
+    found = [
+        own.at.name
+        for own in plan.design.heights.finish
+        if abs(own.height.si - low) < LEVEL and abs((own.at.x - x) * way[0] + (own.at.y - y) * way[1]) < SQUARE
+    ]
+    return found if all(found) and len(found) <= AT_ONCE else []

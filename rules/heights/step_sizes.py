@@ -177,13 +177,14 @@ def _single(plan: Plan, piece: EdgePiece, limits: Limits) -> Conclusions:
     finish, ground = piece.finish or (), piece.ground or ()
     rises = [abs(top - beside) for top, beside in zip(finish, ground, strict=True)]
     k, low = max(range(len(rises)), key=rises.__getitem__), depth(min(rises))
+    above = ground[k] > finish[k]
     high, up, down = depth(rises[k]), height(max(finish[k], ground[k])), height(min(finish[k], ground[k]))
     yield compare(
         spot(piece), high, most, give=plan.finish.give,
         says=lambda: words("the step at {edge} is {high} high", edge=piece.name, high=high),
         working=lambda: step("riser", "higher - lower", words("{u} - {d}", u=up, d=down), high),
-        remedy=lambda: [*_nearer(plan, piece, most.value.si),
-                        *(_poured(plan, piece, high.si, most.value.si) if ground[k] > finish[k] else ())],
+        remedy=lambda: [*_nearer(plan, piece, high.si, most.value.si, above),
+                        *(_poured(plan, piece, high.si, most.value.si) if above else ())],
         decide=lambda: words("pour a riser between, or bring the two levels nearer: {n} risers of {each}",
                              n=count(math.ceil(high.si / most.value.si - 1e-6)),
                              each=depth(high.si / math.ceil(high.si / most.value.si - 1e-6))),
@@ -196,13 +197,17 @@ def _single(plan: Plan, piece: EdgePiece, limits: Limits) -> Conclusions:
     )  # fmt: skip
 
 
-def _nearer(plan: Plan, piece: EdgePiece, most: float) -> list[Remedy]:
-    """The slab brought nearer to what it steps to, where it misses by little."""
-    every = list(zip(piece.line, piece.finish or (), piece.ground or (), strict=True))
-    short = [(at, beside - most if beside > top else beside + most) for at, top, beside in every
-             if abs(beside - top) > most]  # fmt: skip
-    missed = max((abs(beside - top) - most for _, top, beside in every), default=0.0)
-    return set_heights(plan.grades.moved(short, up=every[0][2] > every[0][1])) if 0.0 < missed <= LITTLE else []
+def _nearer(plan: Plan, piece: EdgePiece, rise: float, most: float, up: bool) -> list[Remedy]:
+    """The slab brought nearer to what it steps to, where the highest step misses by little."""
+    if not meets(rise - most, LITTLE, "most"):
+        return []
+    every = zip(piece.line, piece.finish or (), piece.ground or (), strict=True)
+    wanted = [
+        (at, beside - math.copysign(most, beside - top))
+        for at, top, beside in every
+        if not meets(abs(beside - top), most, "most")
+    ]
+    return set_heights(plan.grades.moved(wanted, up=up))
 
 
 def _poured(plan: Plan, piece: EdgePiece, rise: float, most: float) -> list[Remedy]:

@@ -18,8 +18,8 @@ When it does not apply
     step with a flight to it is judged by `step-sizes`, and a drop of more than 30 in by `exposed-edge`.
 How to put it right
     Shoot the old slab at both ends of the edge and match it there. Where it is broken or crooked, match it at the ends
-    and feather within the first few feet. Cut asphalt back straight and patch it to the new edge. A step that is too
-    high wants another riser.
+    and feather within the first few feet. Cut asphalt back straight and patch it to the new edge. Where a difference of
+    more than 4 in is meant as a step, say so. A step that is too high wants another riser.
 Where sources differ
     1/4 in upright, and 1/2 in with a bevel of 1 in 2, are access standards, and bind where the public goes; they are a
     good limit elsewhere. A state warranty and a cost handbook count 1/4 in at joints as a defect, 1/2 in at expansion
@@ -50,6 +50,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 GUARDED = {"us": 0.762, "metric": 0.6}  # m, 30 in: so far down it is no lip, and `exposed-edge` judges it
+RISER = 4 * INCH  # m, over which a difference may be a step (common practice)
 LITTLE = INCH  # m, by which a slab is rather brought to a step that is right (common practice)
 COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
 PAVED = ("existing slab", "asphalt")
@@ -103,14 +104,13 @@ def _compared_once(plan: Plan, pieces: Sequence[EdgePiece], limits: Limits) -> C
 
 def _floors(plan: Plan) -> Iterator[FixedMatch]:
     """The worst spot of each floor that wheels cross to, its height under `fixed` and nothing asked of the slab."""
-    worst: dict[str, FixedMatch] = {}
+    found: dict[str, list[FixedMatch]] = {}
     for match in plan.fixed.matches:
         asks = match.fixed.kind == "slab" and match.fixed.slab is None
         if asks and any(piece.wheels_cross and piece.ground is None for piece in plan.edges.at(match.at)):
-            held = worst.setdefault(match.fixed.name, match)
-            if abs(match.height - match.slab) > abs(held.height - held.slab):
-                worst[match.fixed.name] = match
-    yield from worst.values()
+            found.setdefault(match.fixed.name, []).append(match)
+    for spots in found.values():
+        yield max(spots, key=lambda one: abs(one.height - one.slab))
 
 
 def _floor(plan: Plan, match: FixedMatch, limits: Limits) -> Conclusion:
@@ -146,7 +146,7 @@ def _dammed(plan: Plan, piece: EdgePiece) -> bool:
     """Whether the slab lies lower where it differs most, and its water comes there."""
     over = [top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False)]
     low, high = min(over), max(over)
-    lower = low < -max(high, plan.finish.give) - 1e-9
+    lower = not meets(low, -max(high, plan.finish.give), "least")
     return lower and plan.outdoors and piece.takes_water is not False and plan.water.comes_to(piece.name, COUNTED)
 
 
@@ -167,17 +167,22 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
     lips = [abs(top - beside) for top, beside in zip(finish, ground, strict=True)]
     worst = max(range(len(lips)), key=lips.__getitem__)
     top, beside, lip, lightest = finish[worst], ground[worst], depth(lips[worst]), kept[-1]
+    up = beside > top
+
+    step_high = lightest.name == "private_lip_at_most" and not meets(lip.si, RISER, "most")
 
     def remedies() -> list[Remedy]:
+        if step_high:  # whoever drew it knows whether it is a step
+            return []
         room = lightest.value.si if lightest.name == "step_at_most" else 0.0
         wanted = [
-            (at, other + room if own > other else other - room)
+            (at, other + math.copysign(room, own - other))
             for at, own, other in zip(piece.line, finish, ground, strict=True)
             if not lightest.met(abs(own - other))
         ]
         whole = whole_slab_moved(plan, math.copysign(lip.si - room, beside - top))
-        moved = [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *whole]
-        if room and lip.si - room > LITTLE:  # nobody raises a slab so far for a step
+        moved = [*new_heights(plan, plan.grades.moved(wanted, up=up)), *whole]
+        if room and not meets(lip.si - room, LITTLE, "most"):  # nobody raises a slab so far for a step
             return [*_steps_up(piece, beside - top, room), *moved]
         return moved
 
@@ -185,14 +190,17 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         if lightest.name == "step_at_most":
             return words("pour steps between the slab and {edge}, none over {most}", edge=piece.name,
                          most=lightest.value)  # fmt: skip
+        way = "higher" if top < beside else "lower"
+        if step_high:
+            return words("write planned_step: true at {edge} if a step of {lip} is meant; else bring the slab to the "
+                         "{beside}, {lip} {way}", edge=piece.name, lip=lip, beside=piece.beside, way=way)  # fmt: skip
         return words("match the {beside} along {edge}, {lip} {way}, and take it up in the slab behind",
-                     beside=piece.beside, edge=piece.name, lip=lip,
-                     way="higher" if top < beside else "lower")  # fmt: skip
+                     beside=piece.beside, edge=piece.name, lip=lip, way=way)  # fmt: skip
 
     one = compare(
         spot(piece), lip, *kept, give=0.0 if kept[0].name == "lip_at_most" else plan.finish.give,
         says=lambda: words("the slab stands {way} the {beside} at {point}", beside=piece.beside,
-                           way="above" if top > beside else "below", point=plan.shape.name_at(piece.line[worst])),
+                           way="below" if up else "above", point=plan.shape.name_at(piece.line[worst])),
         working=lambda: step("lip", "higher - lower",
                              words("{high} - {low}", high=height(max(top, beside)), low=height(min(top, beside))), lip),
         remedy=remedies,
@@ -203,7 +211,7 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
 
 def _steps_up(piece: EdgePiece, rise: float, most: float) -> list[Remedy]:
     """Steps of even risers up to a higher slab with a name, poured on this one; the last riser is onto it."""
-    if piece.edge is None or not piece.edge.name or rise < most:
+    if piece.edge is None or not piece.edge.name or not meets(rise, most, "least"):
         return []
     risers = math.ceil(rise / most - 1e-6)
     each = depth(round(rise / risers / (INCH / 8)) * INCH / 8)

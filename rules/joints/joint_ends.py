@@ -4,7 +4,7 @@ What is compared
     Compares how far each end of each joint stops short of the edge ahead with 2 in: an end drawn nearer is taken to
     reach the edge, and one at the face of a post, a drain or a box-out is taken to end there. The rule then counts the
     ends that stop on the side of another joint with no filler through it, or turn a corner into one. There should be
-    none.
+    none. A joint that bends round into itself ends nowhere.
 Why it matters
     A crack does not stop where the saw stopped. From a loose end it runs on by itself to the nearest edge. From a
     joint that ends on the side of another it jumps across and goes on in the next panel: two years later every T has
@@ -32,7 +32,7 @@ LIMITS = (
           "ends of a joint that stop on the side of another, or turn a corner into one"),
 )  # fmt: skip
 WORKED = ()
-STRAIGHT = math.cos(math.radians(15))  # two joints end to end count as one when they turn less than this
+STRAIGHT = math.cos(math.radians(35))  # where a joint goes on in another, or in itself, and turns less, none ends
 HARDLY = 0.005  # m: an end that lies so near to the edge ahead is at it
 
 
@@ -47,7 +47,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     short, stops = limits.short_of_edge_at_most, limits.ends_on_joints_at_most
     for joint in joints:
         at, onward = spot(joint), list[tuple[PlannedJoint, int]]()
-        for side, end in enumerate(joint.ends):
+        for side, end in enumerate(() if _ring(joint) else joint.ends):
             loose = end.meets == "nothing" and not plan.joints.ends_at_fixture(end.at)
             ahead = length(ahead_of(plan, joint, side) if loose else 0.0)
             yield compare(
@@ -68,6 +68,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             decide=lambda: words("line {joint} up with a joint beyond, or set filler through joint {others}",
                                  joint=at.name, others=others),
         )  # fmt: skip
+
+
+def _ring(joint: PlannedJoint) -> bool:
+    """Whether a joint goes round something and on in itself, as a cut round a bed, without a corner there."""
+    (x0, y0), (x1, y1) = way_of(joint, 0), way_of(joint, 1)
+    closed = len(joint.line) > 2 and math.dist(joint.ends[0].at, joint.ends[1].at) < HARDLY
+    return closed and -(x0 * x1 + y0 * y1) > STRAIGHT * math.hypot(x0, y0) * math.hypot(x1, y1)
 
 
 def _filled(joint: PlannedJoint) -> bool:

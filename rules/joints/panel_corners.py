@@ -1,9 +1,10 @@
 """No panel runs out into a point or a sliver.
 
 What is compared
-    Compares the angle of the sharpest corner of every panel with 45 degrees and, for a note, with 60 degrees; and the
-    short side of its smallest rectangle with 2 ft. The flare of an approach, a triangle along a curb or a street, has
-    points by its shape: there 45 degrees are not asked.
+    Compares the angle of the sharpest corner of every panel with 45 degrees and, for a note, with 60 degrees. One
+    degree less is let pass: nobody lays a joint out closer, and a curve is reckoned in short straight pieces. Compares
+    the short side of its smallest rectangle with 2 ft. The flare of an approach, a triangle along a curb or a street,
+    has points by its shape: there 45 degrees are not asked.
 Why it matters
     A pointed corner has too little concrete behind it: it curls up as it dries, and the first wheel takes it off. A
     panel under 2 ft breaks across, because it is thin next to its own joints. The pieces rock, and the joint beside
@@ -32,6 +33,7 @@ LIMITS = (
           "short side of a panel"),
 )  # fmt: skip
 WORKED = ()
+LAID_OUT = 1.0  # degrees: as near as a joint is set out, and a curve is drawn in chords (common practice)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -60,7 +62,7 @@ def _sharpest(plan: Plan, panel: Panel, angles: Sequence[InForce]) -> Conclusion
     preferred = max(limit.value.si for limit in angles)
     inside, more = angle(corner.degrees), angle(preferred - corner.degrees)
     return compare(
-        at := spot(panel)._replace(shape=(corner.at,)), inside, *angles,
+        at := spot(panel)._replace(shape=(corner.at,)), inside, *angles, give=LAID_OUT,
         says=lambda: words("{panel} runs out into a point", panel=at.name),
         working=lambda: step("to open", "angle to have - angle drawn", words(
             "{asked} - {inside}", asked=angle(preferred), inside=inside), more),

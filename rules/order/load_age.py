@@ -68,6 +68,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             decide=lambda: words(NEARER),
         )  # fmt: skip
         return
+    if pour.rate is None and apart is not None and not limits.apart_at_most.met(apart) and not _in_one(plan):
+        yield _apart(plan, limits, apart)  # however fast it is placed
+        return
     rate, ordered, truck = plan.all_given("pour.rate", "order.volume", "order.truck")
     order = plan.given("order")
     on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
@@ -90,6 +93,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     )  # fmt: skip
     if apart is not None and trucks > 1:
         yield _apart(plan, limits, apart)
+
+
+def _in_one(plan: Plan) -> bool:
+    """Whether one truck is known to bring all."""
+    order = plan.design.order
+    if order is None or order.volume is None or order.truck is None:
+        return False
+    on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
+    return loads(with_allowance(order.volume.si, on_top), order.truck.si) == 1
 
 
 def _slow(plan: Plan, most: InForce) -> Finding | None:

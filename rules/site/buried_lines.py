@@ -44,7 +44,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     beyond = dig.beyond_edge.si if dig and dig.beyond_edge else 0.0
     every = plan.site.buried
     under = [(name, line) for name, line in every if plan.site.under(line.along) > 0]
-    near = [(name, line) for name, line in every if plan.site.away(line.along) - beyond < LOOK]
+    near = [(name, line) for name, line in every if meets(plan.site.away(line.along) - beyond, LOOK, "most")]
     if not near and plan.site.loops:
         not_shown("embedded: the heating loops in the slab, with their top_cover, such as {2 1/2 in|65 mm}, and not "
                   "under site.buried", place=plan.place("site.buried"))  # fmt: skip

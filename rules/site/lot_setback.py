@@ -57,7 +57,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 decide=lambda: words("draw the slab back {back}, behind {line}", back=over, line=name) if reaches else
                 words("draw the slab back {back}, to {to} behind {line}", back=behind, to=limit.value, line=name),
             )  # fmt: skip
-        if not reaches and over.si <= INCH / 100:
+        if not reaches and meets(over.si, INCH / 100, "most"):
             yield compare(
                 at, away, limit,
                 says=lambda: words("the slab comes within {away} of {line}", away=away, line=name),

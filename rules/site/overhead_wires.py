@@ -38,7 +38,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     site, order = plan.design.site, plan.design.order
     if not site.wires:
         does_not_apply("no wire overhead is written (site.wires)")
-    boom = order is not None and order.method == "pump" and not (order.hose and order.hose.si <= ON_THE_GROUND)
+    boom = (
+        order is not None
+        and order.method == "pump"
+        and not (order.hose and meets(order.hose.si, ON_THE_GROUND, "most"))
+    )
     every = [(wire.name or f"wire {number}", wire) for number, wire in enumerate(site.wires, 1)]
     over = [
         (name, wire) for name, wire in every if site.truck_path and plan.site.crosses(site.truck_path, wire.along, HALF)

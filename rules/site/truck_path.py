@@ -86,7 +86,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                                  zone=zone.name, keep=keep) if hollow else
             words("lead the wheels round {zone}, or pump from where they are clear of it", zone=zone.name),
         )  # fmt: skip
-        if hollow and clear > -1e-6:
+        if hollow and meets(clear, 0.0, "least"):
             away = length(max(clear, 0.0))
             yield compare(
                 at, away, limits.from_tank_at_least,

@@ -46,9 +46,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for one, size in sized:
         at = spot(one)
         half = one.fixture.plate.si / 2 if one.fixture.plate else 0.0
-        edge = max(0.0, min(map(plan.fixtures.from_edge, plan.fixtures.legs(one))) - half)
-        joint = max(0.0, min(plan.joints.nearest(leg)[1] for leg in plan.fixtures.legs(one)) - half)
-        to, off = ("the edge", depth(edge)) if edge <= joint else ("a joint", depth(joint))
+        legs = plan.fixtures.legs(one)
+        away, to = min((min(map(plan.fixtures.from_edge, legs)), "the edge"),
+                       (min(plan.joints.nearest(leg)[1] for leg in legs), "a joint"))  # fmt: skip
+        off = depth(max(0.0, away - half))
         asked = depth(limit.value.si * size.si)
         many = ratio(off.si / size.si)
         yield compare(

@@ -21,8 +21,6 @@ Where sources differ
 
 from __future__ import annotations
 
-import math
-
 from slabwright.formulas.units import FOOT
 from slabwright.rulebook.kit import *
 
@@ -64,12 +62,11 @@ def _near(plan: Plan, lines: Sequence[Sequence[XY]]) -> list[str]:
     found = [
         laid.name
         for laid in plan.steel.mats
-        if any(area.from_line(line) <= WITHIN for area in laid.areas for line in lines)
+        if any(meets(area.from_line(line), WITHIN, "most") for area in laid.areas for line in lines)
     ]
     for edge in plan.design.thickness.thickened_edges:
         run = [(point.x, point.y) for point in edge.run]
-        away = min((_apart(run, line) for line in lines), default=math.inf)
-        if edge.bars and away <= WITHIN:
+        if any(meets(_apart(run, line), WITHIN, "most") for line in lines):
             found += [f"the {layer.at} bars of the edge" for layer in edge.bars]
     return found
 

@@ -58,7 +58,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     thin = limits.metric_mesh_supports_at_most if plan.home == "metric" else limits.mesh_supports_at_most
     for laid in mats:
         mat, at = laid.mat, Spot(laid.name, laid.mat.place)
-        apart = limits.bar_supports_at_most if laid.kind == "bars" and laid.diameter > THIN_BAR else thin
+        stiff = laid.kind == "bars" and not meets(laid.diameter, THIN_BAR, "most")
+        apart = limits.bar_supports_at_most if stiff else thin
         if mat.held_by in NOT_HELD or (mat.held_by and not mat.support_spacing):
             stands = share(0 if mat.held_by in NOT_HELD else 1)
             says = NOT_HELD.get(mat.held_by, "")

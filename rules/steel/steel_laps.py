@@ -43,7 +43,8 @@ LIMITS = (
     Limit("mesh_at_least", "6 in", Kind.DEPTH, "caution", Cite("aci-318-mesh-lap", "sec. 25.5.4"), ("2 in", "24 in"),
           "lap of any plain sheet"),
 )  # fmt: skip
-GRADE_60, USUAL_CONCRETE = 60000 * PSI, 3000 * PSI  # Pa, where the file names none
+KSI = 1000 * PSI  # Pa
+GRADE_60, USUAL_CONCRETE = 60 * KSI, 3 * KSI  # Pa, where the file names none
 THICKEST = 0.795 * INCH  # m, up to #6 and 20 mm; thicker bars are held against their diameters alone
 WORKED = (
     Worked("#4 of Grade 60 in 3,000 psi", depth(29 * INCH), lambda: class_b_lap(0.5 * INCH, GRADE_60, 3000 * PSI),
@@ -79,12 +80,13 @@ def _bars(plan: Plan, limits: Limits, bars: Bars | EdgeBars, lap: Amount, name: 
     """40 diameters, then the class B lap."""
     by_size, by_code, bar = limits.diameters_at_least, limits.part_of_class_b_at_least, depth(bars.size.diameter)
     grade = bars.yield_strength if isinstance(bars, Bars) else None
-    steel = _held(grade or stress(GRADE_60), 40000, 80000)
-    concrete = _held(plan.design.mix.strength or stress(USUAL_CONCRETE), 2500, 10000)
+    steel = _held(grade or stress(GRADE_60), 40 * KSI, 80 * KSI)
+    concrete = _held(plan.design.mix.strength or stress(USUAL_CONCRETE), 2.5 * KSI, 10 * KSI)
     least = depth(by_size.value.si * bar.si)
     full = depth(by_code.value.si * class_b_lap(min(bar.si, THICKEST), steel.si, concrete.si))
-    longest = depth(max(least.si, full.si) if bar.si <= THICKEST else least.si)
-    if meets(lap.si + _give(plan), least.si, "least") and bar.si <= THICKEST:
+    by_form = meets(bar.si, THICKEST, "most")
+    longest = depth(max(least.si, full.si) if by_form else least.si)
+    if by_form and meets(lap.si + _give(plan), least.si, "least"):
         numbers = words("{d} of {fy} in {f}", d=bar, fy=steel, f=concrete)
         return _judged(
             plan,
@@ -110,8 +112,8 @@ def _bars(plan: Plan, limits: Limits, bars: Bars | EdgeBars, lap: Amount, name: 
 
 
 def _held(strength: Amount, least: float, most: float) -> Amount:
-    """A strength within what the code's form holds for, psi."""
-    held = min(max(strength.si, least * PSI), most * PSI)
+    """A strength within what the code's form holds for, Pa."""
+    held = min(max(strength.si, least), most)
     return strength if held == strength.si else stress(held)
 
 

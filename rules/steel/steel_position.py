@@ -53,7 +53,7 @@ LIMITS = (
           ("20 mm", "100 mm"), "cover under the bottom bars of an edge on a prepared base, where another code governs"),
 )  # fmt: skip
 THICK_BAR = 0.70 * INCH  # m: between #5 and #6
-INSULATION = re.compile(r"\b(EPS|XPS)|insul|styro|polystyr|foam glass|cellplast", re.IGNORECASE)
+INSULATION = r"(?i)\b(EPS|XPS)|insul|styro|polystyr|foam glass|cellplast"
 STONES = 3 / 4  # of the concrete over the steel, `stone-between-bars`
 
 
@@ -95,13 +95,13 @@ def _over(plan: Plan, limits: Limits, bar: float, areas: Sequence[Area]) -> InFo
     """The cover asked over steel."""
     if not any(map(plan.rained_on, areas)):
         return limits.cover_indoors_at_least
-    return limits.cover_thick_bars_at_least if bar > THICK_BAR else limits.cover_outdoors_at_least
+    return limits.cover_outdoors_at_least if meets(bar, THICK_BAR, "most") else limits.cover_thick_bars_at_least
 
 
 def _below(plan: Plan, limits: Limits) -> InForce:
     """The cover asked under the bottom bars of an edge: by what it is cast on."""
     base, on_ground = plan.design.site.base, limits.cover_on_ground_at_least
-    if base and INSULATION.search(base.material):
+    if base and re.search(INSULATION, base.material):
         return limits.cover_indoors_at_least
     prepared = plan.home == "metric" and on_ground.layer == "published"
     return limits.metric_cover_on_base_at_least if prepared else on_ground
@@ -131,7 +131,7 @@ def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusion
     shown, deepest = depth(middle(cover.si, bar)), depth(lowest(t.si, under.value.si))
 
     def remedy() -> Remedy:
-        high = max(least.si, _stone(plan), _cut(plan) if through else 0.0)
+        high = max([least.si, *_stone(plan), *(_cuts(plan) if through else [])])
         half = t.si / 2 - bar if cover.si > high else 0.0  # too low: no higher than it must be
         return _set(plan, laid, high, half, deepest.si - bar, (high + bar - under.value.si) * 2)
 
@@ -154,15 +154,15 @@ def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusion
     )  # fmt: skip
 
 
-def _stone(plan: Plan) -> float:
-    """Cover under which the largest stone does not pass over the steel, m; 0 where the stone is not written."""
+def _stone(plan: Plan) -> list[float]:
+    """Cover under which the largest stone does not pass over the steel, m, where the stone is written."""
     stone = plan.design.mix.aggregate
-    return stone.si / STONES if stone else 0.0
+    return [stone.si / STONES] if stone else []
 
 
-def _cut(plan: Plan) -> float:
-    """The deepest cut that the steel runs through, m."""
-    return max((one.depth.si for one in plan.design.joints if one.depth and one.kind.endswith("cut")), default=0.0)
+def _cuts(plan: Plan) -> list[float]:
+    """How deep the cuts are that steel may run through, m."""
+    return [one.depth.si for one in plan.design.joints if one.depth and one.kind.endswith("cut")]
 
 
 def _set(plan: Plan, laid: Laid, high: float, half: float, low: float, thick: float) -> Remedy:

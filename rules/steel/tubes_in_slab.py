@@ -95,6 +95,6 @@ def _lower(plan: Plan, one: Embedded, cover: float) -> list[Remedy]:
     finest = tape_step(plan, INCH / 4)
     low, size = round_up(depth(cover), finest), one.size.si if one.size else INCH
     thin = min(area.thickness.si for area in plan.areas.holding(one))
-    if low.si + size > thin:
+    if not meets(low.si + size, thin, "most"):
         return []
     return [write(f"{one.place.path}.top_cover", low, words("lay {name} {low} below the top", name=one.name, low=low))]

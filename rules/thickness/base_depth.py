@@ -34,8 +34,6 @@ LIMITS = (
     Limit("spot_short_preferred_at_most", "1/4 in", Kind.DEPTH, "caution", Cite("aci-117-90"), ("0 in", "1 in"),
           "how far the depth at any spot may fall short before it is worth a look"),
 )  # fmt: skip
-
-LEVEL = 1e-6  # m: depths that differ by less are the same
 WORKED = (
     Worked("4 in that comes out 3 5/8 in on the mean", depth(0.375 * INCH), lambda: short_of(4 * INCH, 3.625 * INCH),
            1e-9, Cite("aci-117-10-quoted", "sec. 4.5.4"), "th-tolerance-4in"),
@@ -58,17 +56,17 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         base_not_shown(plan)
     spots = [*_shot(plan), found.least_at]
     known = list(zip(spots, top.height(np.array(spots)).tolist(), base.height(np.array(spots)).tolist(), strict=True))
-    equal = [at for at, finish, under in known if finish - under + plan.concrete.below(at) <= found.least + LEVEL]
+    equal = [at for at, finish, under in known if meets(finish - under + plan.concrete.below(at), found.least, "most")]
     least_at = min(equal, key=plan.shape.name_at, default=found.least_at)
     name = f"the base at {plan.shape.name_at(least_at)}"
     everywhere = plan.spot("the base", "heights.base", "heights")
     low = plan.spot(name, "heights.base", "heights", shape=(least_at,))
     preferred = limits.spot_short_preferred_at_most
-    mean, least = plan.design.thickness.design, plan.areas.at(least_at).thickness
+    mean, least = plan.design.thickness.design, plan.areas.at(least_at).thickness  # as they are typed
     if plan.areas.several:
         mean, least = depth(found.mean_drawn), depth(plan.thickness.body_at(least_at))
     trench = plan.concrete.below_shot(least_at) - plan.concrete.below(least_at)  # shot on the bottom of a deep edge
-    if trench > LEVEL:
+    if not meets(trench, 0.0, "most"):
         least = depth(plan.thickness.at(least_at))
     for at, depth_there, t, allowed, against, says in (
         (everywhere, found.mean, mean, 0.0, (limits.mean_short_at_most,),

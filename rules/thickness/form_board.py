@@ -68,7 +68,7 @@ def _judged(plan: Plan, limits: Limits, area: Area, dug: bool) -> Conclusion:
     said, path = own or plan.design.thickness, "thickness.form_board"
     if own:
         path = f"{own.place.path}.form_board"
-    board, t = depth(said.form_board.si if said.form_board else 0.0), area.thickness
+    board, t = depth((said.form_board or plan.given("thickness.form_board")).si), area.thickness
     name = f"the {said.form_board_name or 'form'} board"
     short = depth(0.0 if dug else short_of(t.si, board.si))
     unsaid = area.part is not None and area.part.thickness is not None and not own

@@ -143,7 +143,8 @@ def _called_for(plan: Plan, limits: Limits, area: Area) -> Iterator[tuple[str, A
 
 def _driven(plan: Plan, area: Area, panels: Sequence[Panel]) -> Iterator[tuple[str, Amount, Words]]:
     """What vehicles call for, of the panels that they drive over."""
-    t = depth(min(plan.thickness.least_over(panel.polygon, area) for panel in panels))
+    least = min(plan.thickness.least_over(panel.polygon, area) for panel in panels)
+    t = area.thickness if same(least, area.thickness.si) else depth(least)  # as it is typed
     if plan.in_right_of_way(area):
         yield "right_of_way_at_least", t, words("{t} is thin for vehicles in the public right of way", t=t)
     yield "cars_at_least", t, words("{t} is thin for cars", t=t)

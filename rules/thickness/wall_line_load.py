@@ -60,7 +60,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no wall is written (line_loads)")
     strength, soil = plan.given("mix.strength"), plan.design.site.soil
     support = soil.support.si if soil and soil.support else assumed_support(soil.kind if soil else "")
-    inside = meets(plan.areas.thicknesses[0], THIN, "least") and meets(rupture(strength.si), WEAK, "least")
+    inside = meets(min(plan.areas.thicknesses), THIN, "least") and meets(rupture(strength.si), WEAK, "least")
     if not (inside and meets(support, SOFT, "least")):
         does_not_apply("the slab, the concrete or the ground is weaker than the form for walls holds for")
     bending, k, limit = min(rupture(strength.si), STRONG), subgrade(min(support, STIFF)), limits.part_of_table_at_most

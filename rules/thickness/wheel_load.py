@@ -89,11 +89,11 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tire: Amount, st
         limits.breaking_at_least,
         _lasting(plan, limits, load),
     )
-    few = load.passes if load.passes and load.passes < SOME and lasting.layer == "published" else 0
+    few = load.passes if load.passes and not meets(load.passes, SOME, "least") and lasting.layer == "published" else 0
 
     def asks(spot: WheelSpot) -> InForce:
         spare = ratio(bending.si / under(spot))
-        bears = few and not lasting.met(spare.si) and passes_borne(1 / spare.si) >= few
+        bears = few and not lasting.met(spare.si) and meets(passes_borne(1 / spare.si), few, "least")
         return lasting if (spot.crossed or load.near_edge) and not bears else first
 
     def allowed() -> dict[WheelSpot, float]:
@@ -110,8 +110,9 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tire: Amount, st
     worst = max(spots, key=lambda spot: under(spot) * asked[spot].value.si)
     shown, passes = stress(under(worst)), passes_borne(under(worst) / bending.si)
     spare = ratio(bending.si / shown.si)
-    what = "a pass of {vehicle} may crack the slab " if spare.si < 1 else "{vehicle} comes near cracking the slab "
-    if passes >= FEW and asked[worst] is lasting:
+    near = meets(spare.si, 1.0, "least")
+    what = "{vehicle} comes near cracking the slab " if near else "a pass of {vehicle} may crack the slab "
+    if meets(passes, FEW, "least") and asked[worst] is lasting:
         what = f"the slab bears about {_rounded(passes)} passes of {{vehicle}} "
     given = words("P {p}, tire {q}, h {h}, k {k}, f'c {f}", p=force(one.load), q=tire, h=depth(worst.thickness),
                   k=subgrade(one.support), f=strength)  # fmt: skip
@@ -147,7 +148,7 @@ def _lasting(plan: Plan, limits: Limits, load: Load) -> InForce:
     shops = [area for area in plan.areas.used(*SHOPS) if area.called in SHOPS]
     light = meets(load.axle.si, PICKUP, "most")
     busy = any(area.use != "shop floor" or not light for area in shops) or plan.design.site.right_of_way
-    passes = load.passes or (MORE + 1 if busy else SOME)
+    passes = load.passes or (inf if busy else SOME)
     if passes > MORE:
         return limits.lasting_at_least
     return limits.more_passes_at_least if passes > SOME else limits.some_passes_at_least
@@ -168,7 +169,7 @@ def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float
     if not all(spot.free for spot in short):
         return [_thicker(plan, load, needs, once)]
     edges = {piece.name: piece for spot in short for piece in _bears(spot)}
-    deep = _round(plan, max(*short.values(), _part(plan, load, list(edges.values()))))
+    deep = _round(plan, max([*short.values(), *_part(plan, load, list(edges.values()))]))
     says = words("make the slab {write} deep at {edges}, brought back over {taper}", write=deep,
                  edges=_named(plan, list(edges.values())), taper=TAPER[plan.home])  # fmt: skip
     deeper = leading(_deep(plan, list(edges.values()), deep, says))
@@ -184,7 +185,7 @@ def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float
 def _crossed_only(plan: Plan, load: Load, crossed: dict[WheelSpot, float]) -> Remedy:
     """The edges that wheels come over made thick, and the wheels kept off the others."""
     edges = list({piece.name: piece for spot in crossed for piece in spot.pieces if piece.wheels_cross}.values())
-    thick, taper = _round(plan, max(*crossed.values(), _part(plan, load, edges))), TAPER[plan.home]
+    thick, taper = _round(plan, max([*crossed.values(), *_part(plan, load, edges)])), TAPER[plan.home]
     says = words("make the slab {write} deep at {edges}, brought back over {taper}, and write near_edge: false, if "
                  "wheels keep {2 ft|0.6 m} off the other edges", write=thick, edges=_named(plan, edges),
                  taper=taper)  # fmt: skip
@@ -192,12 +193,12 @@ def _crossed_only(plan: Plan, load: Load, crossed: dict[WheelSpot, float]) -> Re
     return leading(together(_deep(plan, edges, thick, says), off, says=says))
 
 
-def _part(plan: Plan, load: Load, edges: Sequence[EdgePiece], slab: float | None = None) -> float:
-    """How deep `thickened-edge-under-wheels` wants the deepest of some edges, m, so that an edge has one depth."""
+def _part(plan: Plan, load: Load, edges: Sequence[EdgePiece], slab: float | None = None) -> list[float]:
+    """How deep `thickened-edge-under-wheels` wants the deepest of some edges, m, if it does: an edge has one depth."""
     driven = [area for area in plan.areas.all if plan.driven_on(area)] or plan.areas.all
     thinnest = slab or min(area.thickness.si for area in driven)
     crossed = any(piece.wheels_cross and not (piece.edge and piece.edge.tied) for piece in edges)
-    return PART * thinnest if crossed and not meets(load.axle.si, CAR, "most") else 0.0
+    return [PART * thinnest] if crossed and not meets(load.axle.si, CAR, "most") else []
 
 
 def _bears(spot: WheelSpot) -> list[EdgePiece]:
@@ -237,7 +238,7 @@ def _driven_over(spot: WheelSpot, load: Load) -> bool:
 def _inside_and_edges(plan: Plan, load: Load, needs: dict[WheelSpot, float]) -> tuple[Amount, Amount, list[EdgePiece]]:
     """How thick the slab is to be, how deep the edges that are driven over beyond that, and those edges."""
     thick = _round(plan, max(need for spot, need in needs.items() if not _driven_over(spot, load)))
-    wanted = {spot: max(need, _part(plan, load, _bears(spot), thick.si)) for spot, need in needs.items()}
+    wanted = {spot: max([need, *_part(plan, load, _bears(spot), thick.si)]) for spot, need in needs.items()}
     beyond = {spot: need for spot, need in wanted.items() if not meets(max(spot.thickness, thick.si), need, "least")}
     edges = {piece.name: piece for spot in beyond for piece in _bears(spot)}
     return thick, _round(plan, max(beyond.values(), default=thick.si)), list(edges.values())

@@ -48,7 +48,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     spouts = [one for one in plan.fixtures.all if one.fixture.kind in ("downspout", "sump outlet")]
     if not spouts:
         does_not_apply("no downspout or sump outlet is drawn")
-    spouts = [one for one in spouts if one.fixture.at and plan.site.away((one.fixture.at,)) <= REACH]
+    spouts = [one for one in spouts if one.fixture.at and meets(plan.site.away((one.fixture.at,)), REACH, "most")]
     if not spouts:
         does_not_apply("no downspout or sump outlet lands on it")
     needs_heights(plan)

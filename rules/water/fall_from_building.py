@@ -94,14 +94,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             found = _away(plan, limits, wall, code)
             told |= {wall.edge.name} if isinstance(found, Finding) else set()
             yield found
-    lines: dict[XY, tuple[float, str, BeforeWall, LowLine]] = {}  # by where they end: that which falls least
-    for wall in walls:
-        line = min(wall.low_lines, key=lambda one: (round(one.slope, 6), -one.run), default=None)
-        if line is not None and wall.edge.name not in told:
-            before = lines.get(line.xy[-1])
-            now = (round(line.slope, 6), wall.edge.name, wall, line)
-            lines[line.xy[-1]] = now if before is None or now[:2] < before[:2] else before
-    for _, _, wall, line in lines.values():
+    low = [
+        (wall, min(wall.low_lines, key=lambda one: (round(one.slope, 6), -one.run)))
+        for wall in walls
+        if wall.low_lines and wall.edge.name not in told
+    ]
+    lines: dict[XY, tuple[BeforeWall, LowLine]] = {}  # by where they end: that which falls least
+    for wall, line in sorted(low, key=lambda one: (round(one[1].slope, 6), one[0].edge.name)):
+        lines.setdefault(line.xy[-1], (wall, line))
+    for wall, line in lines.values():
         asked = limits.low_line_at_least if us else limits.plain_away_at_least
         yield _along(plan, wall, line, limits.low_line_to_drain_at_least if line.to_drain else asked)
     leaning = {wall.edge.name for wall in pads}
@@ -164,11 +165,9 @@ def _toward(wall: BeforeWall, limit: InForce) -> Finding | Margin:
 
 
 def _told(away: float) -> str:
-    if away <= -LEVEL:
-        return "water runs to {wall}"
-    if away < LEVEL:
+    if same(away, 0.0):
         return "the slab does not fall away from {wall}"
-    return "the slab falls too little away from {wall}"
+    return "water runs to {wall}" if away < 0 else "the slab falls too little away from {wall}"
 
 
 def _tipped(plan: Plan, every: list[WallFall], falls: list[WallFall], asked: float) -> list[Remedy]:

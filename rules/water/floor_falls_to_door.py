@@ -94,7 +94,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _deep(plan: Plan, floors: Sequence[Area], least: float) -> list[Pond]:
     """Low spots of floors that are deeper than ``least``, m."""
-    deep = (pond for pond in plan.water.ponds if pond.depth > least)
+    deep = (pond for pond in plan.water.ponds if not meets(pond.depth, least, "most"))
     return [pond for pond in deep if any(plan.areas.at(pond.deepest) is floor for floor in floors)]
 
 

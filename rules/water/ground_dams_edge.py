@@ -48,7 +48,6 @@ BELOW = 1 * INCH  # m: what the ground is cut down to where it may not be flush
 AT_EDGE, ON_EDGE = FOOT, 0.005  # m: a way that ends so near leaves over the edge; points so near are one
 ACROSS = 1.5  # an edge no longer than this many widths of a walk ends it, and does not run beside it
 STRUCK = INCH / 8  # m: how close new concrete is struck to paving that stands (common practice)
-LEVEL = 1e-9  # m
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -77,10 +76,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if soft and not dry:
             asked = (limits.lip_at_least, limits.lip_above_ground_at_least)
         lip, point = depth(top - ground), plan.shape.name_at(at)
-        aim = max(BELOW if soft else 0.0, *(limit.value.si for limit in asked))
+        aim = max([limit.value.si for limit in asked] + ([BELOW] if soft else []))
         beside = "ground" if piece.beside == "property line" else piece.beside
         found = compare(
-            spot(piece), lip, *asked, give=max(plan.finish.give, STRUCK if piece.beside in PAVED else 0.0),
+            spot(piece), lip, *asked, give=max(plan.finish.give, STRUCK) if piece.beside in PAVED else plan.finish.give,
             says=lambda: words(_told(lip.si, dry and not pad), beside=beside, point=point),
             working=lambda: step("lip", "finish height - height beside",
                                  words("{top} - {ground}", top=height(top), ground=height(ground)), lip),
@@ -116,10 +115,11 @@ def _may_be_flush(plan: Plan, piece: EdgePiece) -> bool:
     """Whether wheels cross an edge, an accessible way ends at it, or a walk ends there in gravel."""
     route = plan.design.site.accessible_route
     ends = [route[0], route[-1]] if route else []
-    leaves = any(nearest_on(piece.line, (end.x, end.y))[0] < AT_EDGE for end in ends)
+    leaves = any(meets(nearest_on(piece.line, (end.x, end.y))[0], AT_EDGE, "most") for end in ends)
     driven = piece.beside == "gravel" and plan.carries_vehicles and piece.wheels_cross is not False
     ends_walk = piece.beside == "gravel" and any(
-        area.use == "walk" and piece.length < ACROSS * _width(area) for area in plan.areas.along(piece.line)
+        area.use == "walk" and meets(piece.length, ACROSS * _width(area), "most")
+        for area in plan.areas.along(piece.line)
     )
     return leaves or driven or ends_walk or bool(piece.wheels_cross)
 
@@ -137,19 +137,19 @@ def _lowest_lip(plan: Plan, piece: EdgePiece) -> tuple[float, float, XY]:
 
 
 def _told(lip: float, floor: bool) -> str:
-    if lip < -LEVEL and floor:
-        return "the {beside} stands above the floor at {point}, and its water runs in"
-    if lip < -LEVEL:
-        return "the {beside} stands above the slab at {point} and dams the water"
-    if lip < LEVEL:
+    if same(lip, 0.0):
         return "the {beside} is level with the slab at {point}"
-    return "the {beside} lies too little below the slab at {point}"
+    if lip > 0:
+        return "the {beside} lies too little below the slab at {point}"
+    if floor:
+        return "the {beside} stands above the floor at {point}, and its water runs in"
+    return "the {beside} stands above the slab at {point} and dams the water"
 
 
 def _raised(plan: Plan, piece: EdgePiece, aim: float) -> list[Remedy]:
     """The slab raised where what stands beside it stays."""
     every = zip(piece.line, piece.finish or (), piece.ground or (), strict=True)
-    short = [(place, beside + aim) for place, own, beside in every if own < beside + aim - LEVEL]
+    short = [(place, beside + aim) for place, own, beside in every if not meets(own, beside + aim, "least")]
     return set_heights(plan.grades.moved(short, up=True))
 
 
@@ -174,12 +174,12 @@ def _cut_down(plan: Plan, piece: EdgePiece, aim: float, beside: str) -> list[Rem
     cuts = [
         (number, height(plan.grades.written(edge.ground[number].si - lack, up=False)))
         for number, lack in sorted(lacks.items())
-        if lack > LEVEL
+        if not meets(lack, 0.0, "most")
     ]
     if len(edge.ground) == 1:
-        (low,) = (low for _, low in cuts)
+        (ground_now,), ((_, low),) = edge.ground, cuts
         says = words("bring the {beside} down to {low}: {less} lower", beside=beside, low=low,
-                     less=depth(edge.ground[0].si - low.si))  # fmt: skip
+                     less=depth(ground_now.si - low.si))  # fmt: skip
         return [write(path, low, says)]
     return [
         together(

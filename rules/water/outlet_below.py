@@ -48,7 +48,6 @@ WORKED = (
     Worked("drop of a pipe 40 ft long at 1 %", depth(4.8 * 0.0254), lambda: slopes.fall(40 * 0.3048, 0.01),
            0.05 * 0.0254, Cite("geometry"), "wa-valley-cost"),
 )  # fmt: skip
-LEVEL = 1e-9  # m
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -64,7 +63,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     least, usual = limits.drop_at_least, limits.usual_drop_at_least
     for drain, rim, outlet in known:
         drop, pipe = depth(rim - outlet.si), _said(drain).pipe
-        need = max(usual.value.si, slopes.fall(pipe.si, limits.pipe_fall_at_least.value.si) if pipe else 0.0)
+        need = max([usual.value.si] + ([slopes.fall(pipe.si, limits.pipe_fall_at_least.value.si)] if pipe else []))
         low = height(plan.grades.written(rim - need, up=False))
         dropped = step("drop", "rim - outlet", words("{r} - {o}", r=height(rim), o=outlet), drop)
 
@@ -140,9 +139,9 @@ def _bottom(drain: PlannedFixture | PlannedChannel) -> float | None:
 
 
 def _told(drop: float) -> str:
-    if drop < -LEVEL:
-        return "{drain} lets out above its own rim"
-    return "{drain} lets out level with its rim" if drop < LEVEL else "{drain} lets out hardly lower than its rim"
+    if same(drop, 0.0):
+        return "{drain} lets out level with its rim"
+    return "{drain} lets out above its own rim" if drop < 0 else "{drain} lets out hardly lower than its rim"
 
 
 def _rim(drain: PlannedFixture | PlannedChannel) -> float | None:

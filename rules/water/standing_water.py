@@ -57,13 +57,7 @@ FALL = 0.01  # that a raised low point gets towards where the water spills (comm
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Low spots, where rain falls; then the rims of drains, and the slab along what dams its water."""
-    rims = [
-        (spot(drain), drain.fixture.rim, own.height, f"{drain.fixture.place.path}.rim")
-        for drain in plan.fixtures.all
-        for own in plan.design.heights.finish
-        if drain.fixture.kind == "drain" and drain.fixture.rim and math.dist((own.at.x, own.at.y), drain.at) < SAME
-    ]
-    rims += [row for drain in plan.fixtures.all for row in _over_the_slab(plan, drain)]
+    rims = [row for drain in plan.fixtures.all for row in _at_drain(plan, drain)]
     rims += [row for channel in plan.channels.all if channel.channel.rim for row in _along_channel(plan, channel)]
     if not plan.outdoors and not rims:
         does_not_apply("no rain falls on it")
@@ -78,13 +72,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             yield _along(plan, line, limits.along_dam_at_least)
 
 
-def _over_the_slab(plan: Plan, drain: PlannedFixture) -> list[tuple[Spot, Amount, Amount, str]]:
-    """The rim of a drain that stands up where the file gives no finish of its own, and the slab there."""
+def _at_drain(plan: Plan, drain: PlannedFixture) -> list[tuple[Spot, Amount, Amount, str]]:
+    """The rim of a drain with the finish that the file gives there, or else with the slab that it stands up from."""
     rim, slab = drain.fixture.rim, drain.slab
-    typed = any(math.dist((own.at.x, own.at.y), drain.at) < SAME for own in plan.design.heights.finish)
-    if drain.fixture.kind != "drain" or typed or rim is None or slab is None or meets(slab, rim.si, "least"):
+    if drain.fixture.kind != "drain" or rim is None:
         return []
-    return [(spot(drain), rim, height(slab), f"{drain.fixture.place.path}.rim")]
+    there = [own.height for own in plan.design.heights.finish if math.dist((own.at.x, own.at.y), drain.at) < SAME]
+    if not there and slab is not None and not meets(slab, rim.si, "least"):
+        there = [height(slab)]
+    return [(spot(drain), rim, finish, f"{drain.fixture.place.path}.rim") for finish in there]
 
 
 def _ponds(plan: Plan, limits: Limits) -> Conclusions:
@@ -116,8 +112,8 @@ def _ponds(plan: Plan, limits: Limits) -> Conclusions:
 
 def _by_building(plan: Plan, limits: Limits, pond: Pond) -> list[InForce]:
     walls = [piece.line for piece in plan.edges.buildings]
-    near = any(nearest_on(line, at)[0] <= NEAR for line in walls for ring in pond.outline for at in ring)
-    return [limits.depth_by_building_at_most] if near and plan.outdoors else []
+    near = any(meets(nearest_on(line, at)[0], NEAR, "most") for line in walls for ring in pond.outline for at in ring)
+    return [limits.depth_by_building_at_most] if near else []
 
 
 def _along_channel(plan: Plan, channel: PlannedChannel) -> list[tuple[Spot, Amount, Amount, str]]:
@@ -126,27 +122,28 @@ def _along_channel(plan: Plan, channel: PlannedChannel) -> list[tuple[Spot, Amou
     Where the file gives one rim for the whole channel, only the height farthest below it, or else farthest above it.
     """
     typed, line, path = channel.channel.rim, channel.line, channel.channel.place.path
+    rims = [rim for rim in channel.rims if rim is not None]
     found: list[tuple[Spot, Amount, Amount, str]] = []
     for own in plan.design.heights.finish:
         at = own.at.x, own.at.y
         near, side, part = nearest_on(line, at)
         if near < SAME:
-            first, last = (channel.rims[k] or 0.0 for k in (side, side + 1))
+            first, last = rims[side], rims[side + 1]
             key = next((f"{path}.rim[{k}]" for k, end in enumerate(line) if math.dist(end, at) < SAME), "")
             rim = height(first + part * (last - first))
             found.append((Spot(channel.name, channel.channel.place, (at,)), rim, own.height, key))
     if len(typed) > 1 or not found:
         return found
-    alike = all(meets(one[2].si, found[0][2].si, way) for one in found for way in ("least", "most"))
+    levels = [finish.si for _, _, finish, _ in found]
     above = [one for one in found if one[1].si > one[2].si]
     there, rim, finish, _ = max(above or found, key=lambda one: abs(one[1].si - one[2].si))
-    return [(there, rim, finish, f"{path}.rim" if alike else "")]
+    return [(there, rim, finish, f"{path}.rim" if same(min(levels), max(levels)) else "")]
 
 
 def _rim(plan: Plan, limits: Limits, at: Spot, rim: Amount, finish: Amount, path: str) -> Finding | Margin:
     """The rim of a drain or channel where the file gives the finish there too."""
     above = rim.si > finish.si
-    used = any(one.to == at.name and one.share > 0 for one in plan.water.shares)
+    used = any(one.to == at.name for one in plan.water.shares)
     limit = limits.rim_above_at_most if used else limits.idle_rim_above_at_most
     off = depth(abs(rim.si - finish.si))
     flush = words("set the rim of {drain} flush, at {rim}", drain=at.name, rim=height(finish.si))

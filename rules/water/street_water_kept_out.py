@@ -37,6 +37,7 @@ LIMITS = (
 WORKED = ()
 HALF = 0.5  # of the water: a slab that sends more of it away from the street falls from the street
 SPARED = ("existing slab", "wall", "property line")
+AT_STREET = 0.05  # m
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -71,14 +72,18 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         working=lambda: step("crest above the gutter", "crest - gutter",
                              words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),
         remedy=lambda: set_heights(plan.grades.raised_crest(streets, walls or onto, high.si)),
-        decide=lambda: _raised(crest.wall, high, None if lips[0].met(above) else lip),
+        decide=lambda: _raised(crest.wall, high, None if lips[0].met(above) else lip,
+                               min(nearest_on(one.line, crest.at)[0] for one in streets) < AT_STREET),
     )  # fmt: skip
 
 
-def _raised(wall: str, high: Amount, lip: Amount | None) -> Words:
+def _raised(wall: str, high: Amount, lip: Amount | None, at_street: bool) -> Words:
+    """Where the slab goes down from the street all the way it has no crest to raise."""
+    where = "raise the slab a few feet behind the gutter, before it goes on to {wall}," if at_street else (
+        "raise the crest before {wall}")  # fmt: skip
     if lip is None:
-        return words("raise the crest before {wall} to {write}", wall=wall, write=high)
-    return words("raise the crest before {wall} to {lip} at least, and best to {write}", wall=wall, lip=lip, write=high)
+        return words(f"{where} to {{write}}", wall=wall, write=high)
+    return words(f"{where} to {{lip}} at least, and best to {{write}}", wall=wall, lip=lip, write=high)
 
 
 def _told(above: Amount, wall: str) -> Words:
@@ -89,7 +94,7 @@ def _told(above: Amount, wall: str) -> Words:
 
 def _runs_onto(plan: Plan) -> list[EdgePiece]:
     """Old paving, walls, lot lines, and drains away from the street, that more than half of the water comes to."""
-    most = {one.to for one in plan.water.bare_shares if one.kind == "edge" and one.share > HALF}
+    most = {one.to for one in plan.water.bare_shares if one.kind == "edge" and not meets(one.share, HALF, "most")}
     street = {at for piece in _beside(plan, "street") for at in piece.line}
     drains = [
         piece for piece in _beside(plan, "trench drain") if piece.wheels_cross is None and street.isdisjoint(piece.line)

@@ -120,20 +120,24 @@ def _past_drain(plan: Plan, limits: Limits, run: LineRun, k: int, piece: tuple[X
 
 def _counts(plan: Plan, run: LineRun) -> bool:
     """Whether a low line that nobody drew is long enough for a valley, not from drain to drain, away from buildings."""
-    drains = [one.at for one in plan.fixtures.all if one.fixture.kind == "drain"]
-    if all(any(math.dist(end, drain) < AT_DRAIN for drain in drains) for end in (run.xy[0], run.xy[-1])):
+    first, last = run.xy[0], run.xy[-1]
+    if not meets(math.dist(first, last), SHORTEST, "least") or (_by_drain(plan, first) and _by_drain(plan, last)):
         return False
-    near = min((nearest_on(piece.line, at)[0] for piece in plan.edges.pieces if piece.beside == "building"
-                for at in run.xy), default=math.inf)  # fmt: skip
-    return math.dist(run.xy[0], run.xy[-1]) >= SHORTEST and near > NEAR_BUILDING
+    walls = [piece.line for piece in plan.edges.buildings]
+    return not any(meets(nearest_on(wall, at)[0], NEAR_BUILDING, "most") for wall in walls for at in run.xy)
+
+
+def _by_drain(plan: Plan, at: XY) -> bool:
+    """Whether a drain is so near to a point that it takes the water there."""
+    drains = [one.at for one in plan.fixtures.all if one.fixture.kind == "drain"]
+    return any(meets(math.dist(drain, at), AT_DRAIN, "most") for drain in drains)
 
 
 def _shut(plan: Plan, at: XY) -> str:
     """What stands beside the slab at a point where no water may leave; nothing where some may, or a drain is near."""
     pieces = plan.edges.at(at)
-    drained = any(one.fixture.kind == "drain" and math.dist(one.at, at) < AT_DRAIN for one in plan.fixtures.all)
-    closed = bool(pieces) and not drained and all(piece.takes_water is False for piece in pieces)
-    return pieces[0].name if closed else ""
+    closed = not _by_drain(plan, at) and all(piece.takes_water is False for piece in pieces)
+    return next((piece.name for piece in pieces if closed), "")
 
 
 def _lowered(plan: Plan, run: LineRun, k: int, need: float) -> list[NewHeight]:

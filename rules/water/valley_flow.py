@@ -82,7 +82,7 @@ def _valleys(plan: Plan) -> Iterator[tuple[LineRun, ValleyEnd]]:
     """Each valley that flows, and its last stretch."""
     for run in plan.finish.lines:
         end = plan.water.valley_end(run) if run.line.kind == "valley" else None
-        if end and max(end.running, *end.sides) < CLIFF:
+        if end and meets(max(end.running, *end.sides), CLIFF, "most"):
             yield run, end
 
 
@@ -91,7 +91,7 @@ def _roofs(plan: Plan, run: LineRun) -> float:
     spouts = [
         (one, one.fixture.roof.si)
         for one in plan.fixtures.all
-        if one.fixture.roof and one.fixture.at and plan.site.away((one.fixture.at,)) <= REACH
+        if one.fixture.roof and one.fixture.at and meets(plan.site.away((one.fixture.at,)), REACH, "most")
     ]
     ways = plan.water.ways_from([one.at for one, _ in spouts])
     return sum(roof for (_, roof), way in zip(spouts, ways, strict=True) if _passes(way, run))
@@ -105,7 +105,7 @@ def _passes(way: Trail, run: LineRun) -> bool:
 def _steeper(plan: Plan, run: LineRun, end: ValleyEnd, too_wide: float) -> Sequence[NewHeight]:
     """A lower low end, where the water is some times too wide and the valley does not get too steep by it."""
     more = end.running * (too_wide**POWER - 1)
-    if more > STEEPEST - end.running:
+    if not meets(end.running + more, STEEPEST, "most"):
         return ()
     low = min(run.heights[0], run.heights[-1]) - slopes.fall(end.length, more)
     return plan.grades.moved([(run.low_end, low)], up=False)

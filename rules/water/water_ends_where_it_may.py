@@ -51,7 +51,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     floors = {piece.name for piece in plan.edges.pieces if _is_floor(piece)}
     barred += [one for one in plan.water.bare_shares
                if one.to in floors and one.to not in {other.to for other in barred}]  # fmt: skip
-    unsaid = [one for one in plan.water.shares if one.allowed is None and one.share > COUNTED]
+    unsaid = [one for one in plan.water.shares if one.allowed is None and not meets(one.share, COUNTED, "most")]
     if unsaid and not barred:
         not_shown(*map(_question, unsaid[:6]), place=unsaid[0].place)
     ways, ring = count(len(plan.exits.outlets)), plan.shape.slab.exterior.coords

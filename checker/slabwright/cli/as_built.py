@@ -13,7 +13,7 @@ from slabwright.review.reviewing import Judged, Settings
 from slabwright.source.problem import refuse
 from slabwright.text.json_values import json_text
 from slabwright.text.outputs import keep, put_data
-from slabwright.text.sheet import fitting_width, put, stream_encoding
+from slabwright.text.sheet import put, screen
 from slabwright.units.grammar import read
 from slabwright.units.quantity import Kind, QuantityError
 from slabwright.writers import as_built_sheet
@@ -38,8 +38,7 @@ def tell(arguments: argparse.Namespace, settings: Settings) -> int:
     if arguments.json:
         put_data(json_text({"as_built": as_built_sheet.as_data(judged.plan, found, judged.report.system)}))
     else:
-        width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
-        put(as_built_sheet.sheet(judged.plan, found, judged.report.system, width, encoding), sys.stdout)
+        put(as_built_sheet.sheet(judged.plan, found, judged.report.system, *screen(arguments.width)), sys.stdout)
     return HOLD if judged.holds else FINE
 
 

@@ -22,7 +22,6 @@ from slabwright.review import changes, reviewing
 from slabwright.review.changes import Effect
 from slabwright.review.reviewing import Judged, Settings
 from slabwright.source.files import BYTES_AT_MOST, STANDARD, repository_of
-from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError, refuse
 
 ALIKE_AT_LEAST = 0.5  # part of the lines of a design that is the same one under another name, as git counts
@@ -126,7 +125,7 @@ def _by_repository(paths: Sequence[Path], named: Sequence[str], against: str) ->
 
 def _neither(against: str) -> NoReturn:
     wrong = f"{against} is neither a file nor a git revision here"
-    raise UnreadableError((Problem(Place(""), wrong, "--against HEAD~1, or --against and another design"),))
+    refuse("", wrong, "--against HEAD~1, or --against and another design")
 
 
 class _Revision:

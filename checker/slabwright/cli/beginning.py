@@ -13,7 +13,7 @@ from slabwright.design.starter.answers import QUESTIONS, Answers, Question, Said
 from slabwright.design.starter.written import starter
 from slabwright.source.problem import UnreadableError, refuse
 from slabwright.text.outputs import keep_new, put_data, wrote
-from slabwright.text.sheet import Sheet, fitting_width, put, stream_encoding
+from slabwright.text.sheet import Sheet, put, screen
 
 FINE = 0
 ANSWER = 8  # columns before an answer
@@ -116,7 +116,7 @@ def _ask(question: Question, said: Said, number: str) -> Any:
 
 
 def _say(text: str, indent: int = 0, hang: int = 0) -> None:
-    page = Sheet(fitting_width(sys.stdout), stream_encoding(sys.stdout))
+    page = Sheet(*screen())
     page.paragraph(text, indent=indent, hang=hang)
     put(page.lines, sys.stdout)
 

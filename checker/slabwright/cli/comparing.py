@@ -20,7 +20,7 @@ from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError, refuse
 from slabwright.text.json_values import json_text
 from slabwright.text.outputs import put_data
-from slabwright.text.sheet import Line, fitting_width, put, stream_encoding
+from slabwright.text.sheet import Line, put, screen
 from slabwright.writers import as_json, problem_list, summary
 from slabwright.writers import effect as writer
 
@@ -61,7 +61,7 @@ def compare(arguments: argparse.Namespace, settings: Settings) -> int:
     paths, slips = many_files.walked(arguments.files)
     guard(arguments, paths)
     alone = len(arguments.files) == 1 and not is_folder(Path(arguments.files[0]))
-    width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
+    width, encoding = screen(arguments.width)
     asked = Asked(settings, sheet=not arguments.json, data=arguments.json, level=arguments.level, width=width,
                   encoding=encoding)  # fmt: skip
     status, rows, told = FINE, [], set[Problem]()
@@ -73,11 +73,7 @@ def compare(arguments: argparse.Namespace, settings: Settings) -> int:
                 status = slip.status
                 entries.append(slip.data)
         for one in _each(found.pairs, asked, arguments.jobs, alone):
-            fresh = [problem for problem in one.problems if problem not in told]
-            told.update(fresh)
-            if fresh:
-                sys.stdout.flush()
-                problem_list.write(fresh, sys.stderr)
+            many_files.tell_once(one.problems, told)
             status = max(status, one.status)
             rows.append(one.row)
             entries.append(one.data)

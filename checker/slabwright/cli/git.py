@@ -8,8 +8,7 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from pathlib import Path
 
-from slabwright.source.place import Place
-from slabwright.source.problem import Problem, UnreadableError
+from slabwright.source.problem import refuse
 
 # A repository may name programs to run: for its remotes, for what changed in its folders, before and after a step.
 # None of them runs: nothing here needs one. The environment wins where a repository's own settings would.
@@ -41,7 +40,7 @@ def _run(command: Sequence[str], environment: Mapping[str, str], given: bytes = 
         done = subprocess.run(command, env=environment, input=given, capture_output=True, check=False)
     except OSError:
         wrong = "this needs git, and there is none on this computer"
-        raise UnreadableError((Problem(Place(""), wrong, "without --hook, and --against another design"),)) from None
+        refuse("", wrong, "without --hook, and --against another design")
     return done.stdout if done.returncode == 0 else None
 
 

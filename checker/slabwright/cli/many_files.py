@@ -232,6 +232,15 @@ def _outcome(path: Path, asked: Asked, one: Judged | Exception) -> Outcome:
     return _unjudged(path, (Problem(Place(str(path)), what),), asked, FAILED, "failed")
 
 
+def tell_once(problems: Sequence[Problem], told: set[Problem]) -> None:
+    """Tell the problems that are not among those ``told``: a firm file is told once, not for every design."""
+    fresh = [problem for problem in problems if problem not in told]
+    told.update(fresh)
+    if fresh:
+        sys.stdout.flush()
+        problem_list.write(fresh, sys.stderr)
+
+
 def whose(error: UnreadableError) -> str:
     """The verdict on a design that cannot be judged: it cannot be read, or what it is to be judged by cannot."""
     return "not judged" if isinstance(error, UnsettledError) else "unreadable"

@@ -20,7 +20,7 @@ from slabwright.source import files
 from slabwright.source.problem import refuse
 from slabwright.text.json_values import json_text
 from slabwright.text.outputs import keep_new, put_data, wrote
-from slabwright.text.sheet import fitting_width, put, stream_encoding
+from slabwright.text.sheet import put, screen
 from slabwright.writers import heights_sheet, joints_sheet
 
 SUFFIX = ".slab.yaml"
@@ -53,7 +53,7 @@ def heights(arguments: argparse.Namespace) -> int:
     if arguments.json:
         put_data(json_text(heights_sheet.as_data(done)))
     else:
-        put(heights_sheet.sheet(done, *_screen(arguments)), sys.stdout)
+        put(heights_sheet.sheet(done, *screen(arguments.width)), sys.stdout)
         if out is not None and done.found:
             wrote(out)
     return FOUND if done.found else NOTHING
@@ -83,7 +83,7 @@ def joints(arguments: argparse.Namespace) -> int:
     if arguments.json:
         put_data(json_text(joints_sheet.as_data(done, first)))
     else:
-        put(joints_sheet.sheet(done, first, *_screen(arguments)), sys.stdout)
+        put(joints_sheet.sheet(done, first, *screen(arguments.width)), sys.stdout)
         if out is not None and done.found:
             wrote(out, f"; next: slabwright draw {out} --out plan.svg")
     return FOUND if done.found else NOTHING
@@ -105,7 +105,3 @@ def _begun(arguments: argparse.Namespace) -> tuple[Path, Path | None, str, Setti
     if out is not None and ".csv" in text and out.resolve().parent != path.resolve().parent:
         refuse(str(out), "the design names readings that stand beside it", f"--out {path.parent / out.name}")
     return path, out, text, settings_of(arguments)
-
-
-def _screen(arguments: argparse.Namespace) -> tuple[int, str]:
-    return fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)

@@ -16,7 +16,7 @@ from slabwright.source import files
 from slabwright.source.problem import refuse
 from slabwright.text.json_values import json_text
 from slabwright.text.outputs import keep_new, put_data
-from slabwright.text.sheet import fitting_width, put, stream_encoding
+from slabwright.text.sheet import put, screen
 from slabwright.writers.put_right_sheet import as_data, sheet
 
 SUFFIX = ".slab.yaml"
@@ -45,10 +45,7 @@ def put_right(arguments: argparse.Namespace, settings: Settings) -> int:
     if arguments.json:
         put_data(json_text(as_data(done)))
     else:
-        put(
-            sheet(first.report, done, fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)),
-            sys.stdout,
-        )
+        put(sheet(first.report, done, *screen(arguments.width)), sys.stdout)
     judged = Judged(done.report, done.plan, settings.strict or house.strict)
     return HOLD if judged.holds else FINE
 

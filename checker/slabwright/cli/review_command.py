@@ -165,7 +165,7 @@ def _given(
     data: IO[str],
 ) -> int:
     """Write each part: to the screen as it comes, to files when all are there, JSON when all of it is in ``data``."""
-    told: set[Problem] = set()  # a firm file that cannot be read is told once, not for every design
+    told: set[Problem] = set()
     rows: list[summary.Row] = []
     kept: list[str] = []
     pages = None
@@ -177,11 +177,7 @@ def _given(
     notices: list[dict[str, Any]] = []
     status = many_files.UNREADABLE if untracked else many_files.FINE
     for one in outcomes:
-        fresh = [problem for problem in one.problems if problem not in told]
-        told.update(fresh)
-        if fresh:
-            sys.stdout.flush()
-            problem_list.write(fresh, sys.stderr)
+        many_files.tell_once(one.problems, told)
         if asked.data:
             _put_data(one, alone, not rows, data)
         elif asked.sheet:

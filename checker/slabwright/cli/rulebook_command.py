@@ -8,7 +8,7 @@ import sys
 from slabwright.cli.asked import group_of, rules_of
 from slabwright.text.json_values import json_text
 from slabwright.text.outputs import put_data
-from slabwright.text.sheet import fitting_width, put, stream_encoding
+from slabwright.text.sheet import put, screen
 from slabwright.writers import rule_pages
 
 FINE = 0
@@ -22,6 +22,5 @@ def rulebook(arguments: argparse.Namespace) -> int:
     if arguments.json:
         put_data(json_text(rule_pages.as_data(rules, limits, layers)))
         return FINE
-    width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
-    put(rule_pages.rulebook(rules, limits, layers, width, encoding), sys.stdout)
+    put(rule_pages.rulebook(rules, limits, layers, *screen(arguments.width)), sys.stdout)
     return FINE

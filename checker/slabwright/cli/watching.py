@@ -11,8 +11,7 @@ from typing import NoReturn
 from slabwright.review import firm
 from slabwright.review.reviewing import Settings
 from slabwright.source.files import is_folder, read_text
-from slabwright.source.place import Place
-from slabwright.source.problem import Problem, UnreadableError
+from slabwright.source.problem import UnreadableError, refuse
 from slabwright.text.outputs import reader_gone
 from slabwright.writers import problem_list
 
@@ -80,7 +79,7 @@ def saves(names: Sequence[str], settings: Settings) -> Iterator[None]:
 
 def _lacking() -> NoReturn:
     wrong = "--watch needs the package watchfiles, which is not installed here"
-    raise UnreadableError((Problem(Place(""), wrong, "pip install 'slabwright[watch]'"),))
+    refuse("", wrong, "pip install 'slabwright[watch]'")
 
 
 def watch(review: Callable[[], int], names: Sequence[str], settings: Settings) -> int:

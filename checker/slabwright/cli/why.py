@@ -9,7 +9,7 @@ from pathlib import Path
 from slabwright.review import reviewing
 from slabwright.review.reviewing import Settings
 from slabwright.source.problem import refuse
-from slabwright.text.sheet import fitting_width, put, stream_encoding
+from slabwright.text.sheet import put, screen
 from slabwright.writers import why_sheet
 
 FINE, HOLD = 0, 1
@@ -27,6 +27,5 @@ def tell(arguments: argparse.Namespace, settings: Settings) -> int:
     if comment is None:
         numbers = f"a number from 1 to {len(comments)}" if comments else "nothing: there is no comment"
         refuse(str(path), f"no comment has the number {arguments.why}", numbers)
-    width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
-    put(why_sheet.sheet(judged.plan, judged.report, comment, width, encoding), sys.stdout)
+    put(why_sheet.sheet(judged.plan, judged.report, comment, *screen(arguments.width)), sys.stdout)
     return HOLD if judged.holds else FINE

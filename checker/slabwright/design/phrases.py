@@ -14,17 +14,17 @@ from slabwright.units.amount import Amount, Kind, QuantityError
 from slabwright.units.mistyped import with_points
 from slabwright.units.unit_table import any_unit, find_unit
 
-_LEAST_MOST = re.compile(r"(?:at )?(least|most) (.+?) (below|above)")
-_BETWEEN = re.compile(r"(?:between )?(.+?) (?:to|and) (.+?) (below|above)")
-_EXACT = re.compile(r"exactly (.+?) (below|above)")
-_MOST_AS_SAID = re.compile(r"^(?:(?:not|no) more than|up to|max(?:imum)?\.?(?: of)?) ")
-_LEAST_AS_SAID = re.compile(r"^(?:(?:not|no) less than|min(?:imum)?\.?(?: of)?) ")
+_LEAST_MOST = r"(?:at )?(least|most) (.+?) (below|above)"
+_BETWEEN = r"(?:between )?(.+?) (?:to|and) (.+?) (below|above)"
+_EXACT = r"exactly (.+?) (below|above)"
+_MOST_AS_SAID = r"^(?:(?:not|no) more than|up to|max(?:imum)?\.?(?: of)?) "
+_LEAST_AS_SAID = r"^(?:(?:not|no) less than|min(?:imum)?\.?(?: of)?) "
 _HELP = "at least 1 in below, at most 2 in below, 1 in to 3 in below, level, or at least 2 in above"
-_DATE = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
-_CLOCK = re.compile(r"(\d{1,2})(?:[:.](\d{2}))?\s*(am|pm|a\.m\.|p\.m\.)?", re.IGNORECASE)
+_DATE = r"(\d{4})-(\d{1,2})-(\d{1,2})"
+_CLOCK = r"(?i)(\d{1,2})(?:[:.](\d{2}))?\s*(am|pm|a\.m\.|p\.m\.)?"
 _TIMES = '"07:00", or "3:30 pm"'
 _COIN = r"(?:[$€£]|eur|gbp|usd|aud|nzd|cad|chf|euro|euros)"
-_PRICE = re.compile(
+_PRICE = (
     rf"{_COIN}?\s*(\d{{1,3}}(?:,\d{{3}})+|\d+)?(\.\d+)?\s*{_COIN}?\s*(?:(?:per|/|a|an|for)\s*(?:1 |one )?(.+?)|each)?"
 )
 _PRICES = {
@@ -71,24 +71,24 @@ def asked(text: str, place: Place) -> Asked:
     True
     """
     typed = " ".join(text.split())
-    plain = _LEAST_AS_SAID.sub("at least ", _MOST_AS_SAID.sub("at most ", typed.lower()))
+    plain = re.sub(_LEAST_AS_SAID, "at least ", re.sub(_MOST_AS_SAID, "at most ", typed.lower()))
     if plain in ("level", "flush", "same height"):
         return Asked(typed, 0.0, 0.0, place)
     if plain == "not above":
         return Asked(typed, None, 0.0, place)
     if plain == "not below":
         return Asked(typed, 0.0, None, place)
-    exact = _EXACT.fullmatch(plain)
+    exact = re.fullmatch(_EXACT, plain)
     if exact:
         gap = _gap(exact[1], place)
         return Asked(typed, *((gap, gap) if exact[2] == "above" else (-gap, -gap)), place)
-    one = _LEAST_MOST.fullmatch(plain)
+    one = re.fullmatch(_LEAST_MOST, plain)
     if one:
         gap, above = _gap(one[2], place), one[3] == "above"
         if one[1] == "least":
             return Asked(typed, gap, None, place) if above else Asked(typed, None, -gap, place)
         return Asked(typed, 0.0, gap, place) if above else Asked(typed, -gap, 0.0, place)
-    two = _BETWEEN.fullmatch(plain)
+    two = re.fullmatch(_BETWEEN, plain)
     if two:
         unit = re.sub(r"^[\d\s./]+", "", two[2])
         first = two[1] if re.search(r"[a-z'\"]", two[1]) else f"{two[1]} {unit}"
@@ -125,7 +125,7 @@ def day(text: str, place: Place) -> date:
     >>> day("2026-04-14", Place(""))
     datetime.date(2026, 4, 14)
     """
-    found = _DATE.fullmatch(text.strip())
+    found = re.fullmatch(_DATE, text.strip())
     if found is None:
         raise QuantityError(f'"{text}" is not a date', "the year first, as in 2026-04-14", place)
     try:
@@ -145,7 +145,7 @@ def clock(text: str, place: Place) -> time:
     (datetime.time(7, 0), datetime.time(15, 30), datetime.time(7, 0))
     """
     typed = " ".join(text.split())
-    found = _CLOCK.fullmatch(typed)
+    found = re.fullmatch(_CLOCK, typed)
     if found is None or (found[2] is None and found[3] is None):
         raise QuantityError(f'"{typed}" is not a time of day', _TIMES, place)
     hour, minute = int(found[1]), int(found[2] or 0)
@@ -173,7 +173,7 @@ def price(text: str, place: Place, kind: Kind) -> Price:
     764.0
     """
     typed = " ".join(with_points(plain_characters(text)).split())
-    found = _PRICE.fullmatch(typed.lower())
+    found = re.fullmatch(_PRICE, typed.lower())
     if not found or not (found[1] or found[2]):
         raise QuantityError(f'"{typed}" is not a price', _PRICES[kind], place)
     value = float((found[1] or "0").replace(",", "") + (found[2] or ""))
@@ -197,7 +197,7 @@ EUROPEAN = ("X0", "XC1", "XC2", "XC3", "XC4", "XD1", "XD2", "XD3", "XS1", "XS2",
             "XA1", "XA2", "XA3", "XM1", "XM2", "XM3", "W0", "WF", "WA", "WS")  # fmt: skip
 
 
-_TOGETHER = re.compile(r"\b(X[A-Z])(\d) ?[/-] ?(\d)\b", re.IGNORECASE)
+_TOGETHER = r"(?i)\b(X[A-Z])(\d) ?[/-] ?(\d)\b"
 
 
 def exposure(text: str, place: Place) -> tuple[str, ...]:
@@ -214,7 +214,7 @@ def exposure(text: str, place: Place) -> tuple[str, ...]:
     american = next((one for one in AMERICAN if one.lower() == typed.lower()), None)
     if american:
         return (american,)
-    apart = _TOGETHER.sub(r"\1\2 \1\3", typed)
+    apart = re.sub(_TOGETHER, r"\1\2 \1\3", typed)
     classes = tuple(dict.fromkeys(one.upper() for one in re.split(r"[\s,;/+&]+|\band\b", apart) if one))
     strange = [one for one in classes if one not in EUROPEAN]
     if strange or not classes:

@@ -1,6 +1,5 @@
 """The steel and fiber of a design: ``reinforcement``."""
 
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from slabwright.design.point import Point
@@ -51,14 +50,13 @@ class Fiber(NamedTuple):
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class CornerBars:
+class CornerBars(NamedTuple):
     """``reinforcement.corner_bars``: loose bars laid across inside corners."""
 
     at: tuple[Point, ...]
     size: Bar
     length: Amount  # length
-    count: int = 2
+    count: int = 2  # type: ignore[assignment]  # it hides the method of tuples
     place: Place = NOWHERE
 
 

@@ -34,10 +34,10 @@ from slabwright.units.quantity import Amount, Kind, QuantityError
 
 PLAIN_NUMBER = 1_000_000  # a larger one is looked at with care
 ALTITUDE = 9000.0  # no slab stands so many feet or meters high: 49,950 is a height with three decimals
-_BELOW = re.compile(r"""(\d.*[\w'"]) (?:below|lower|under|down)\b.*""")
-_PLAIN_DECIMAL = re.compile(r"[-+]?\d+\.\d+", re.ASCII)
+_BELOW = r"""(\d.*[\w'"]) (?:below|lower|under|down)\b.*"""
+_PLAIN_DECIMAL = r"(?a)[-+]?\d+\.\d+"
 # A grading such as 0/16 or 4/20, EN 12620; 5/8 and the like may be inches without their unit.
-_FRACTION = re.compile(r"(?P<sign>[-−])?(?:(?P<whole>\d{1,6})[ -])?(?P<upper>\d{1,3})/(?P<lower>\d{1,3})")
+_FRACTION = r"(?P<sign>[-−])?(?:(?P<whole>\d{1,6})[ -])?(?P<upper>\d{1,3})/(?P<lower>\d{1,3})"
 _GRADED = re.compile(r"(?:0 ?[/-] ?|(?:2|4|6|8|10) ?/ ?(?=\d\d))(\d{1,2}(?:[.,]\d)?)(?: ?mm)?", re.ASCII)
 
 GRAMMARS: Mapping[str, Callable[[str, Place], Any]] = {
@@ -225,7 +225,7 @@ class _Gate:
     def quantity(self, node: Text, shape: Shape, kind: Kind, key: str) -> tuple[Any, Any]:
         """A quantity with its unit, or a bare number where one may stand."""
         other = shape.schema.get("from_slab")
-        told = _BELOW.fullmatch(node.text) if other else None
+        told = re.fullmatch(_BELOW, node.text) if other else None
         if told:
             wrong = f'"{key}: {node.text}" is measured from the slab, and a height from the datum is wanted'
             raise QuantityError(wrong, f"{other}: {told[1]}, in place of {key}")
@@ -310,7 +310,7 @@ def _inches(text: str) -> float | None:
     >>> [_inches(text) for text in ("-1 1/2", "3/4", "5/4", "1:48")]
     [-1.5, 0.75, None, None]
     """
-    parts = _FRACTION.fullmatch(text)
+    parts = re.fullmatch(_FRACTION, text)
     if parts is None or not 0 < int(parts["upper"]) < int(parts["lower"]):
         return None
     size = int(parts["whole"] or 0) + int(parts["upper"]) / int(parts["lower"])
@@ -331,7 +331,7 @@ def _one_spot(node: Listing, shape: Shape, points: Collection[str]) -> bool:
 def _comma_number(text: str, most: float) -> float | None:
     """A number typed with a decimal comma and no unit; None where the comma may part thousands under ``most``."""
     pointed = with_points(text, most)
-    return float(pointed) if _PLAIN_DECIMAL.fullmatch(pointed) else None
+    return float(pointed) if re.fullmatch(_PLAIN_DECIMAL, pointed) else None
 
 
 def _settled(data: Any) -> bool:

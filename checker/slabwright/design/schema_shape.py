@@ -181,9 +181,9 @@ def is_metric(root: Node) -> bool:
 
 def _metric_of(example: Any, shape: Shape) -> Any:
     """An example with no American unit in it: another of its shape, else each of its parts so."""
-    if not _AMERICAN.search(str(example)):
+    if not re.search(_AMERICAN, str(example)):
         return example
-    others = (one for one in shape.examples[1:] if type(one) is type(example) and not _AMERICAN.search(str(one)))
+    others = (one for one in shape.examples[1:] if type(one) is type(example) and not re.search(_AMERICAN, str(one)))
     other = next(others, None)
     if other is not None:
         return other
@@ -195,7 +195,7 @@ def _metric_of(example: Any, shape: Shape) -> Any:
     return [_metric_of(each, items) for each in example] if isinstance(example, list) and items else example
 
 
-_AMERICAN = re.compile(
+_AMERICAN = (
     r"\d ?(?:in|ft|ft2|yd3?|mil|lb|ton|psi|pci|mph|gal|M)\b|\bper (?:ft2?|yd3|lb|ton|gal)\b|°F|#\d|\dx\d|\d\\?['\"]-?\d"
 )
 _KEPT: dict[int, tuple[Schema, Schema, Shape]] = {}

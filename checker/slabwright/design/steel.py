@@ -16,23 +16,20 @@ _METRIC_BARS = tuple(f"{each} mm" for each in _DIAMETERS)
 _GAUGES = {"10/10": "W1.4", "8/8": "W2.1", "6/6": "W2.9", "4/4": "W4.0"}
 
 # A diameter in mm: 12 mm, Ø12, and the letters of steel grades before it: T, H, B, Y, N, R and D, d.
-_DIAMETER = re.compile(r"(Ø|T|H|B|Y|N|R|DIA\.?|DB|D)? ?(\d{1,2}) ?(MM)?(?: ?(?:/|@|-) ?(\d{2,3}) ?(?:MM)?)?", re.I)
-_SHEET = re.compile(
-    r"(\d{1,3}) ?x ?(\d{1,3})(?: ?in)?[ -]*(W|D|MW|MD)? ?(\d{1,3}(?:\.\d+)?)"
-    r" ?(?:[x/] ?(?:W|D|MW|MD)? ?(\d{1,3}(?:\.\d+)?))?",
-    re.I,
+_DIAMETER = r"(?i)(Ø|T|H|B|Y|N|R|DIA\.?|DB|D)? ?(\d{1,2}) ?(MM)?(?: ?(?:/|@|-) ?(\d{2,3}) ?(?:MM)?)?"
+_SHEET = (
+    r"(?i)(\d{1,3}) ?x ?(\d{1,3})(?: ?in)?[ -]*(W|D|MW|MD)? ?(\d{1,3}(?:\.\d+)?)"
+    r" ?(?:[x/] ?(?:W|D|MW|MD)? ?(\d{1,3}(?:\.\d+)?))?"
 )
-_GAUGE = re.compile(
-    r"(\d{1,2}) ?x ?(\d{1,2})[ -]+(?:#|no\.? ?)?(\d{1,2})(?: ?[/x] ?#?(\d{1,2})| ?(?:ga|gauge)\.?)?", re.I
-)
-_MADE_OF = re.compile(
-    r"^(?:WWF|WWR|WWM|welded wire(?: fabric| mesh| reinforcement)?|wire mesh)[ -]+|[ -]+(?:mesh|fabric|sheets?)$", re.I
+_GAUGE = r"(?i)(\d{1,2}) ?x ?(\d{1,2})[ -]+(?:#|no\.? ?)?(\d{1,2})(?: ?[/x] ?#?(\d{1,2})| ?(?:ga|gauge)\.?)?"
+_MADE_OF = (
+    r"(?i)^(?:WWF|WWR|WWM|welded wire(?: fabric| mesh| reinforcement)?|wire mesh)[ -]+|[ -]+(?:mesh|fabric|sheets?)$"
 )
 _WIRE = r"(\d{1,2}(?:\.\d+)?) ?(?:mm)?"
-_SPACES_FIRST = re.compile(rf"(\d{{2,3}}) ?x ?(\d{{2,3}}) ?(?:mm)? ?x ?Ø? ?{_WIRE}(?: ?x ?Ø? ?{_WIRE})?", re.I)
-_WIRE_FIRST = re.compile(rf"(?:Ø ?{_WIRE} ?(?:/|@|-|at) ?(\d{{2,3}})|{_WIRE} ?(?:/|@|-|at) ?(\d{{3}})) ?(?:mm)?", re.I)
-_SAME_BOTH_WAYS = re.compile(r"Q\d{3}")  # the number is its steel, in the older table and in today's
-_OLD_GERMAN = re.compile(r"([QR]\d{3})(?:A)?", re.I)
+_SPACES_FIRST = rf"(?i)(\d{{2,3}}) ?x ?(\d{{2,3}}) ?(?:mm)? ?x ?Ø? ?{_WIRE}(?: ?x ?Ø? ?{_WIRE})?"
+_WIRE_FIRST = rf"(?i)(?:Ø ?{_WIRE} ?(?:/|@|-|at) ?(\d{{2,3}})|{_WIRE} ?(?:/|@|-|at) ?(\d{{3}})) ?(?:mm)?"
+_SAME_BOTH_WAYS = r"Q\d{3}"  # the number is its steel, in the older table and in today's
+_OLD_GERMAN = r"(?i)([QR]\d{3})(?:A)?"
 _SIGNS = str.maketrans(dict.fromkeys("øϕφΦ⌀∅", "Ø") | {"×": "x", ",": "."})
 SHEETS_KNOWN = "its wires, as Ø6/150, 150x150x6 or 6x6 W2.9, or one of A142, B283, Q188A, SL72, 665, ST25C, K189, AQ60"
 
@@ -70,7 +67,7 @@ def bar(text: str, place: Place | None = None) -> Bar:
     """
     plain = _plain(text)
     size = plain.upper().replace(" ", "").replace("NO.", "#").removesuffix("BAR")
-    measured = _DIAMETER.fullmatch(plain)
+    measured = re.fullmatch(_DIAMETER, plain)
     if measured and (measured[1] or measured[3]):
         if measured[4]:
             wrong, write = f'"{plain}" is a size and a spacing', f"size: Ø{measured[2]} and spacing: {measured[4]} mm"
@@ -129,9 +126,9 @@ def mesh_style(text: str, place: Place) -> WireSheet:
     >>> [round(mesh_style(style, Place("")).area_per_width * 1e6) for style in ("6x6-W2.9/W2.9", "152x152 MW18.7")]
     [123, 123]
     """
-    plain = _MADE_OF.sub("", _plain(text))
+    plain = re.sub(_MADE_OF, "", _plain(text))
     name = plain.upper().replace(" ", "")
-    if _SAME_BOTH_WAYS.fullmatch(name) and f"{name}A" in bars.METRIC_SHEET_NAMES:
+    if re.fullmatch(_SAME_BOTH_WAYS, name) and f"{name}A" in bars.METRIC_SHEET_NAMES:
         name += "A"
     if name in bars.METRIC_SHEET_NAMES:
         main, cross, sides, mass = bars.metric_sheet(name)
@@ -139,11 +136,11 @@ def mesh_style(text: str, place: Place) -> WireSheet:
     by_millimeters = _in_millimeters(plain, place)
     if by_millimeters:
         return by_millimeters
-    gauge = _GAUGE.fullmatch(plain)
+    gauge = re.fullmatch(_GAUGE, plain)
     if gauge and f"{gauge[3]}/{gauge[4] or gauge[3]}" in _GAUGES:
         wire = _GAUGES[f"{gauge[3]}/{gauge[4] or gauge[3]}"]
         raise QuantityError(f'"{plain}" gives the old wire gauge', f"{gauge[1]}x{gauge[2]} {wire}", place)
-    found = _SHEET.fullmatch(plain)
+    found = re.fullmatch(_SHEET, plain)
     if found is None:
         raise QuantityError(*_no_such_sheet(plain, name), place)
     across, along, letter, wire, other = found.groups()
@@ -173,7 +170,7 @@ def _sheet(style: str, main: bars.Wires, cross: bars.Wires, mass: float, sides: 
 
 def _in_millimeters(plain: str, place: Place) -> WireSheet | None:
     """``Ø6/150``, or ``150x150x6`` with another wire across after it; None for anything else."""
-    wire_first, spaces_first = _WIRE_FIRST.fullmatch(plain), _SPACES_FIRST.fullmatch(plain)
+    wire_first, spaces_first = re.fullmatch(_WIRE_FIRST, plain), re.fullmatch(_SPACES_FIRST, plain)
     if wire_first:
         wire, apart = filter(None, wire_first.groups())
         ways = [(apart, wire), (apart, wire)]
@@ -206,7 +203,7 @@ def _in_square_millimeters(style: str, spacing: int, area: float, place: Place) 
 def _no_such_sheet(plain: str, name: str) -> tuple[str, str]:
     """What is wrong with the name of a sheet, and the one that may be meant."""
     wrong = f'"{plain}" is not a sheet style known here'
-    german = _OLD_GERMAN.fullmatch(name)
+    german = re.fullmatch(_OLD_GERMAN, name)
     if german and f"{german[1]}A" in bars.METRIC_SHEET_NAMES:
         return (
             f'"{plain}" may be a sheet of today or an older one',

@@ -1,6 +1,5 @@
 """How thick a design is, with its thickened edges and its steps: ``thickness``."""
 
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from slabwright.design.point import Point
@@ -9,11 +8,10 @@ from slabwright.source.place import NOWHERE, Place
 from slabwright.units.quantity import Amount
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeBars:
+class EdgeBars(NamedTuple):
     """One layer of bars along a thickened edge, apart from the steel of the slab."""
 
-    count: int
+    count: int  # type: ignore[assignment]  # it hides the method of tuples
     size: Bar
     at: Literal["bottom", "top"] = "bottom"
     cover: Amount | None = None  # depth, from the bottom of the edge or from the top
@@ -41,15 +39,14 @@ class StairLanding(NamedTuple):
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Steps:
+class Steps(NamedTuple):
     """A flight poured with the slab, solid below: ``count`` risers all alike, or each as in ``risers``."""
 
     name: str
     width: Amount  # length
     tread: Amount  # depth
     riser: Amount | None = None  # depth; with ``count``, or None
-    count: int = 0
+    count: int = 0  # type: ignore[assignment]
     risers: tuple[Amount, ...] = ()  # depth: from the foot up, instead of the two
     tread_slope: Amount | None = None  # slope
     handrail: bool | None = None  # None: not said

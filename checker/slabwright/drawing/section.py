@@ -17,8 +17,7 @@ from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan
-from slabwright.source.place import Place
-from slabwright.source.problem import Problem, UnreadableError
+from slabwright.source.problem import Problem, UnreadableError, refuse
 from slabwright.units.quantity import Kind, bare
 
 Data = dict[str, Any]
@@ -71,7 +70,7 @@ def _checked(start: XY, end: XY, title: str, words: str) -> tuple[XY, XY, str]:
 
 def _refuse(words: str, wrong: str) -> NoReturn:
     write = '--section with two points of the plan, such as A-C, or two pairs of numbers, such as "0,11 to 24,11"'
-    raise UnreadableError((Problem(Place(""), f"--section {words}: {wrong}", write),))
+    refuse("", f"--section {words}: {wrong}", write)
 
 
 def section(plan: Plan, start: XY, end: XY, title: str) -> Data:

@@ -29,8 +29,8 @@ Marks = Sequence[tuple[float, str]]  # distances along the outline, and the name
 
 GOES_DOWN = 0.05  # m, 2 in: a step whose foot lies so much lower all along leads down from the slab
 CLOSE = 0.003  # m, 1/8 in: heights no further apart are alike, as forms are set (common practice)
-_ROOFED = re.compile(r"garage|house|kitchen|shop|barn|shed|hall|floor", re.IGNORECASE)  # an old slab under a roof
-_OPEN = re.compile(r"apron|drive|walk|patio|yard|path|terrace|ramp|deck|pad\b|court|lane", re.IGNORECASE)
+_ROOFED = r"(?i)garage|house|kitchen|shop|barn|shed|hall|floor"  # an old slab under a roof
+_OPEN = r"(?i)apron|drive|walk|patio|yard|path|terrace|ramp|deck|pad\b|court|lane"
 
 BESIDE = 0.1  # m, 4 in: a line drawn so near runs along the edge (common practice)
 SLABS = ("existing slab", "asphalt", "step")  # their height may stand under ``fixed``
@@ -115,9 +115,16 @@ def filler_depth(isolation: Isolation | None, thickness: float) -> float | None:
     return isolation.depth.si if isolation.depth else None
 
 
+def _no_higher(ground: Sequence[float] | None, finish: Sequence[float] | None) -> bool:
+    """Whether what stands beside a stretch comes up no higher than the slab, as a retaining wall under it."""
+    if not ground or not finish:
+        return False
+    return all(beside < top + CLOSE for beside, top in zip(ground, finish, strict=True))
+
+
 def is_roofed(name: str) -> bool:
     """Whether a slab of that name lies under a roof: a garage floor does, a garage apron does not."""
-    return bool(_ROOFED.search(name)) and not _OPEN.search(name)
+    return bool(re.search(_ROOFED, name)) and not re.search(_OPEN, name)
 
 
 def is_cut(isolation: Isolation) -> bool:
@@ -204,7 +211,8 @@ class Edges(PlanView):
         )
         takes = edge.takes_water if edge else None
         flush = beside == "curb" and (ground is not None or takes)  # water runs over it
-        dams = beside in DAMS and not down and not flush
+        over = beside == "wall" and bool(takes) and _no_higher(ground, finish)
+        dams = beside in DAMS and not (down or flush or over)
         if takes is None and down:  # what comes to the head of a flight runs down it
             takes = True
         elif edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said

@@ -4,7 +4,6 @@ Exits are numbered: stretches of the outline, then openings, fixtures and channe
 """
 
 import math
-from collections.abc import Sequence
 from functools import cached_property
 from typing import ClassVar, Literal, NamedTuple
 
@@ -12,7 +11,7 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Design
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.nearest import height_on
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.water.flood import Rim
 from slabwright.geometry.xy import XY
@@ -124,8 +123,8 @@ class Exits(PlanView):
                 if not piece.dams:
                     exits[row] = number
                     if piece.ground is not None:
-                        a, b = ends[row].tolist()
-                        ground[row] = _height_beside(piece, a), _height_beside(piece, b)
+                        a, b = (height_on(piece.line, piece.ground, (x, y)) for x, y in ends[row].tolist())
+                        ground[row] = a, b
             else:
                 for k, (opening, ring) in enumerate(zip(self._design.openings, self._shape.opening_rings, strict=True)):
                     open_rim = opening.takes_water or opening.holds == "pool"
@@ -172,10 +171,3 @@ class Exits(PlanView):
             return Exit(one.name, "drain", "", True, one.channel.place, one.line)
         fixture = self._fixtures.all[number - edges - openings]
         return Exit(fixture.name, "drain", "", True, fixture.fixture.place, (fixture.at,))
-
-
-def _height_beside(piece: EdgePiece, at: Sequence[float]) -> float:
-    """Height of what stands beside an edge at a place on it, straight between its points; needs ``piece.ground``."""
-    ground = piece.ground or ()
-    _, side, share = nearest_on(piece.line, (at[0], at[1]))
-    return ground[side] + share * (ground[side + 1] - ground[side])

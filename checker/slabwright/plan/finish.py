@@ -20,7 +20,7 @@ from slabwright.geometry.surface import patches
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.round_arcs import round_arcs, round_known
 from slabwright.geometry.surface.surface import build_surface
-from slabwright.geometry.xy import XY, as_xy
+from slabwright.geometry.xy import XY, as_xy, middle_of
 from slabwright.plan.folds import Fold, folds_of, low_lines
 from slabwright.plan.shape import ON_EDGE, Shape, corner_name, point_name
 from slabwright.plan.shots import spots as spots_of
@@ -95,6 +95,14 @@ class Finish(PlanView):
         return self.typed_step / 2
 
     @cached_property
+    def _at_spot(self) -> dict[XY, float]:
+        return {(round(x, 4), round(y, 4)): z for x, y, z in self._spots.tolist()}
+
+    def _spot_at(self, point: Point) -> float:
+        """The height given at a point, m; nan where there is none."""
+        return self._at_spot.get((round(point.x, 4), round(point.y, 4)), math.nan)
+
+    @cached_property
     def _rim(self) -> RimHeights:
         found = distances_along(self._shape.ring, [(x, y) for x, y, _ in self._spots.tolist()])
         heights = zip(found, self._spots[:, 2].tolist(), strict=True)
@@ -115,11 +123,7 @@ class Finish(PlanView):
         ]
         if not bare:
             return rim
-        at_spot = {(round(x, 4), round(y, 4)): z for x, y, z in self._spots.tolist()}
-        lines = [
-            np.array([[p.x, p.y, at_spot.get((round(p.x, 4), round(p.y, 4)), math.nan)] for p in line.along])
-            for line in self._design.heights.lines
-        ]
+        lines = [np.array([[p.x, p.y, self._spot_at(p)] for p in line.along]) for line in self._design.heights.lines]
         whole = [line for line in lines if np.isfinite(line).all()]
         heights = round_arcs(self._shape.ring, bare, rim.known, self._spots, whole)
         if heights is None:
@@ -174,15 +178,14 @@ class Finish(PlanView):
         """Heights of each height line, point by point (None where one lacks), and the points that lack one."""
         found: list[tuple[float, ...] | None] = []
         missing = list(self._bare_corners)
-        at_spot = {(round(x, 4), round(y, 4)): z for x, y, z in self._spots.tolist()}
         for line in self._design.heights.lines:
             own: list[float] = []
             for point in line.along:
-                z = at_spot.get((round(point.x, 4), round(point.y, 4)))
-                if z is None and not missing:
+                z = self._spot_at(point)
+                if math.isnan(z) and not missing:
                     along, off = distance_along(self._shape.ring, (point.x, point.y))
-                    z = self._edge.at(along) if off < ON_EDGE else None
-                if z is None:
+                    z = self._edge.at(along) if off < ON_EDGE else z
+                if math.isnan(z):
                     missing.append(f"{point_name(point)} ({line.kind} {line.name})".replace(" )", ")"))
                 else:
                     own.append(z)
@@ -234,11 +237,10 @@ class Finish(PlanView):
 
     def _channel_lines(self, surface: Surface) -> list[np.ndarray]:
         """Channels as lines of the surface, (k, 3): straight between rims, and as the slab lies where none is given."""
-        at_spot = {(round(x, 4), round(y, 4)): z for x, y, z in self._spots.tolist()}
         found = []
         for channel in self._design.channels:
             for start, end in pairwise(channel.along):
-                known = [at_spot.get((round(p.x, 4), round(p.y, 4)), math.nan) for p in (start, end)]
+                known = [self._spot_at(start), self._spot_at(end)]
                 if np.isfinite(known).all():
                     found.append(np.array([[start.x, start.y, known[0]], [end.x, end.y, known[1]]]))
                 else:
@@ -256,7 +258,7 @@ class Finish(PlanView):
             xy = np.array([ax, ay]) + along[:, None] / part.length * np.array([bx - ax, by - ay])
             for end in (0, -1):  # on the rim, a hair outside every facet
                 if np.isnan(heights[end]):
-                    heights[end] = (self.along_rim([(float(xy[end, 0]), float(xy[end, 1]))]) or (math.nan,))[0]
+                    heights[end] = (self.along_rim([as_xy(xy[end])]) or (math.nan,))[0]
             known = ~np.isnan(heights)
             found.append(np.column_stack([xy, heights])[known])
         return [part for part in found if len(part) > 1]
@@ -290,15 +292,11 @@ class Finish(PlanView):
         if surface is None:
             return ()
         xy, z = [(x, y) for x, y in surface.mesh.xy.tolist()], surface.z.tolist()
-        found = []
-        for (a, b, c), slope, area in zip(
-            surface.mesh.triangles.tolist(),
-            surface.slopes.tolist(),
-            surface.areas.tolist(),
-            strict=True,
-        ):
-            found.append(Facet((xy[a], xy[b], xy[c]), (z[a], z[b], z[c]), slope, area))
-        return tuple(found)
+        each = (surface.mesh.triangles.tolist(), surface.slopes.tolist(), surface.areas.tolist())
+        return tuple(
+            Facet((xy[a], xy[b], xy[c]), (z[a], z[b], z[c]), slope, area)
+            for (a, b, c), slope, area in zip(*each, strict=True)
+        )
 
     def facets_at(self, at: XY) -> tuple[int, ...]:
         """The facets of the finish surface that a place lies on: one, or those that meet there."""
@@ -346,9 +344,7 @@ class Finish(PlanView):
         """Valleys, ridges and grade breaks with their heights; empty without a finish surface."""
         if self.surface is None:
             return ()
-        lines: Sequence[tuple[HeightLine, tuple[float, ...] | None]] = list(
-            zip(self._design.heights.lines, self.line_heights, strict=True)
-        )
+        lines = zip(self._design.heights.lines, self.line_heights, strict=True)
         return tuple(LineRun(line, tuple((p.x, p.y) for p in line.along), zs) for line, zs in lines if zs is not None)
 
     @cached_property
@@ -363,7 +359,7 @@ class Finish(PlanView):
         open_folds = [(fold.corners[0], fold.corners[2]) for fold in self.folds]
         found = []
         for a, b, za, zb in low_lines(self.surface):
-            middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+            middle = middle_of(a, b)
             along = [run.line for run in drawn if nearest_on(run.xy, middle)[0] < ON_EDGE]
             if any(nearest_on(fold, middle)[0] < ON_EDGE for fold in open_folds):
                 continue

@@ -10,7 +10,7 @@ import shapely
 
 from slabwright.design.point import Point
 from slabwright.design.thickness import Steps
-from slabwright.geometry.xy import XY
+from slabwright.geometry.xy import XY, middle_of
 from slabwright.source.place import Place
 
 
@@ -21,6 +21,11 @@ class LaidFlight(NamedTuple):
     treads: tuple[tuple[XY, ...], ...]  # and the tread or landing behind each, as a ring of four corners
     way: tuple[XY, ...]  # the walking line, from the middle of the foot up to the back of the last tread
     top: tuple[XY, XY]  # the back of the last tread: the line of the next riser, where one is left
+
+    @property
+    def body(self) -> shapely.Geometry:
+        """What it covers of the plan."""
+        return shapely.union_all([shapely.Polygon(ring) for ring in self.treads])
 
 
 class Tread(NamedTuple):
@@ -69,8 +74,7 @@ class Flight(NamedTuple):
     @property
     def goings(self) -> tuple[float, ...]:
         """How deep the tread or landing behind each poured riser is, m."""
-        deep = {landing.after: landing.depth.si for landing in self.steps.landings}
-        return tuple(deep.get(number, self.steps.tread.si) for number in range(1, len(self.poured) + 1))
+        return goings_of(self.steps, len(self.poured))
 
     @property
     def parts(self) -> tuple[tuple[float, ...], ...]:
@@ -143,11 +147,12 @@ def laid_out(steps: Steps, poured: int, toward: XY | None) -> LaidFlight | None:
     return LaidFlight(tuple(nosings), tuple(treads), tuple(way), top)
 
 
+def goings_of(steps: Steps, count: int) -> tuple[float, ...]:
+    """How deep the tread or landing behind each of the first ``count`` risers is, m."""
+    deep = {landing.after: landing.depth.si for landing in steps.landings}
+    return tuple(deep.get(number, steps.tread.si) for number in range(1, count + 1))
+
+
 def ends_of(line: tuple[Point, ...]) -> tuple[XY, XY]:
     """The two ends of a straight line."""
     return (line[0].x, line[0].y), (line[1].x, line[1].y)
-
-
-def middle_of(a: XY, b: XY) -> XY:
-    """The place halfway between two."""
-    return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2

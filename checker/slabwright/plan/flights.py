@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from functools import cached_property
 from typing import ClassVar, Literal, NamedTuple
 
@@ -15,11 +14,11 @@ from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.design.thickness import Steps
 from slabwright.geometry.shape.nearest import nearest_on
-from slabwright.geometry.xy import XY, as_xy
+from slabwright.geometry.xy import XY, as_xy, beside_middle, middle_of
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
-from slabwright.plan.flight import Flight, OpenSide, Tread, ends_of, laid_out, middle_of
+from slabwright.plan.flight import Flight, OpenSide, Tread, ends_of, goings_of, laid_out
 from slabwright.plan.shape import Shape
 from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
@@ -108,8 +107,7 @@ class Flights(PlanView):
         """
         edge, found = shapely.LineString(line), []
         for one in self.all:
-            body = shapely.union_all([shapely.Polygon(ring) for ring in one.laid.treads]) if one.laid else None
-            shared = float(edge.intersection(body.buffer(BESIDE)).length) if body else 0.0
+            shared = float(edge.intersection(one.laid.body.buffer(BESIDE)).length) if one.laid else 0.0
             comes_up = one.laid and one.at and not one.door and edge.distance(shapely.Point(one.at)) < BESIDE
             if shared > MOST * min(edge.length, one.steps.width.si) or (comes_up and one.ends):
                 found.append(one)
@@ -156,33 +154,26 @@ class Flights(PlanView):
         if flight.laid or flight.foot is None or ends is None or any(one.turns for one in steps.landings):
             return flight
         (ax, ay), (bx, by) = ends
-        size, (x, y) = math.dist(*ends), middle_of(*ends)
-        level = self._finish.at((x, y))
+        size, middle = math.dist(*ends), middle_of(*ends)
+        level = self._finish.at(middle)
         if level is None or abs(size - steps.width.si) > WIDER:
             return flight
-        itself = any(
-            piece.beside == "step" and piece.name == steps.name == steps.leads_to for piece in self._edges.pieces
-        )
-        if (
-            itself and level - flight.foot <= LAST * steps.each[0]
-        ):  # it stands beyond that edge, and climbs away from it
-            return flight
-        ux, uy = (by - ay) / size, -(bx - ax) / size
-        if not self._shape.slab.intersects(shapely.Point(x + ux * BESIDE, y + uy * BESIDE)):
-            ux, uy = -ux, -uy  # onto the slab
+        rises = level - flight.foot > LAST * steps.each[0]
+        own = steps.name == steps.leads_to
+        if own and not rises and any(p.beside == "step" and p.name == steps.name for p in self._edges.pieces):
+            return flight  # it stands beyond that edge, and climbs away from it
+        onto = 1.0 if self._shape.slab.intersects(shapely.Point(beside_middle(*ends, BESIDE))) else -1.0
         risers, poured = flight.risers, flight.poured
         left = level - flight.foot - sum(steps.each)
-        if level - flight.foot > LAST * steps.each[0]:  # its foot lies below the slab, and it climbs onto that
-            ux, uy = -ux, -uy
+        if rises:  # its foot lies below the slab, and it climbs onto that
+            onto = -onto
             last = left < LAST * steps.each[-1]
             risers = (*steps.each[:-1], steps.each[-1] + left) if last else (*steps.each, left)
             poured = risers[:-1]
-        run = sum(flight._replace(poured=poured).goings)
+        x, y = beside_middle(*ends, onto * sum(goings_of(steps, len(poured))))
         half = steps.width.si / 2 / size
-        foot = tuple(
-            Point(x + ux * run + side * half * (bx - ax), y + uy * run + side * half * (by - ay)) for side in (-1, 1)
-        )
-        laid = laid_out(replace(steps, foot=foot), len(poured), (x, y))
+        foot = tuple(Point(x + side * half * (bx - ax), y + side * half * (by - ay)) for side in (-1, 1))
+        laid = laid_out(steps._replace(foot=foot), len(poured), middle)
         return flight._replace(risers=risers, poured=poured, laid=laid)
 
     def _widths(self, steps: Steps) -> Iterator[tuple[XY, XY]]:
@@ -212,19 +203,16 @@ class Flights(PlanView):
     def _beside(self, flight: Flight, tread: Tread, line: tuple[XY, XY]) -> float | None:
         """The lowest ground within 36 in of the middle of a side, m; None where closed or not known."""
         (ax, ay), (bx, by) = line
-        size, (x, y) = math.dist(*line), middle_of(*line)
-        ox, oy = (by - ay) / size, -(bx - ax) / size
         inner = tread.polygon.centroid
-        if (inner.x - x) * ox + (inner.y - y) * oy > 0:
-            ox, oy = -ox, -oy
+        away = -1.0 if (inner.x - ax) * (by - ay) > (inner.y - ay) * (bx - ax) else 1.0
         found: list[float] = []
         for out in OUTWARD:
-            at = (x + out * ox, y + out * oy)
+            at = beside_middle(*line, away * out)
             on_slab = bool(self._shape.slab.intersects(shapely.Point(at)))
             level = self._tread_over(at)
             if level is None:
                 level = self._finish.at(at) if on_slab else self._ground_off_slab(flight, at)
-            crossing = shapely.LineString([(x, y), at])
+            crossing = shapely.LineString([middle_of(*line), at])
             walls = (piece for piece in self._edges.pieces if piece.beside in CLOSES)
             reach = STANDS_AT if out == OUTWARD[0] else BESIDE
             if any(shapely.LineString(piece.line).distance(crossing) < reach for piece in walls):
@@ -295,8 +283,7 @@ class Flights(PlanView):
         ends = next(self._widths(steps), None)
         if not steps.foot or ends is None or any(one.turns for one in steps.landings):
             return False
-        deep = {landing.after: landing.depth.si for landing in steps.landings}
-        *before, last = (deep.get(k, steps.tread.si) for k in range(1, len(steps.each) + 1))
+        *before, last = goings_of(steps, len(steps.each))
         away = shapely.LineString(ends).distance(shapely.Point(middle_of(*ends_of(steps.foot))))
         return len(steps.each) > 1 and abs(away - sum(before)) < abs(away - sum(before) - last)
 
@@ -340,12 +327,8 @@ class Flights(PlanView):
         ends = next(self._widths(steps), None)
         if ends is None or any(one.turns for one in steps.landings):
             return at_top
-        deep = {landing.after: landing.depth.si for landing in steps.landings}
-        run, size = sum(deep.get(k, steps.tread.si) for k in range(1, treads + 1)), math.dist(*ends)
-        (ax, ay), (bx, by), (x, y) = *ends, middle_of(*ends)
-        ux, uy = (by - ay) / size, -(bx - ax) / size
-        for out in (run, -run):
-            at = (x + ux * out, y + uy * out)
+        run = sum(goings_of(steps, treads))
+        for at in (beside_middle(*ends, out) for out in (run, -run)):
             if self._shape.slab.intersects(shapely.Point(at)):
                 level = self._finish.at(at)
                 return at_top if level is None else level

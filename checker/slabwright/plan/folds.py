@@ -101,7 +101,7 @@ def folds_of(surface: Surface, lines: Sequence[Sequence[XY]], name_at: Callable[
 
 def _sides_along(mesh: Mesh, lines: Sequence[Sequence[XY]]) -> frozenset[tuple[int, int]]:
     """Sides of facets, as vertices in rising order, whose middles lie on one of the lines."""
-    sides = np.unique(np.sort(mesh.triangles[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2), axis=1), axis=0)
+    sides = np.sort(mesh.triangles[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2), axis=1)
     middles = shapely.points(mesh.xy[sides].mean(axis=1))
     along = shapely.multilinestrings([shapely.linestrings(line) for line in lines if len(line) > 1])
     shapely.prepare(along)

@@ -29,6 +29,7 @@ from slabwright.units import quantity
 
 OFF_LINE = 0.02  # m: a point nearer to an edge stands on it
 DRY = 0.002  # share of the slab below which no water is said to leave over an edge
+LIP = 0.038  # m, 1 1/2 in: a higher one at a street stops wheels (common practice)
 RAISED_AT_MOST = 6  # points raised to make a crest; a longer crest is told in words
 _MORE = (1.0, 1.02, 1.05, 1.1, 1.2, 1.35, 1.6, 2.0)  # tried in turn: heights are written in whole steps
 SLIVER = 1e-9  # m2: a facet so small carries nothing that those beside it do not
@@ -77,8 +78,8 @@ class Grades(PlanView):
         every = zip(heights, wanted, steps, strict=True)
         return [old if abs(new - old) < STAYS < abs(step - old) else step for old, new, step in every]
 
-    def for_part(self, part: FallPart, slope: float, least: bool) -> tuple[NewHeight, ...]:
-        """Heights that give a part a fall of at least (or at most) ``slope``, its highest point kept.
+    def for_part(self, part: FallPart, slope: float, least: bool, keeps_low: bool = False) -> tuple[NewHeight, ...]:
+        """Heights that give a part a fall of at least (or at most) ``slope``, its highest point kept, or its lowest.
 
         A part that falls already is made steeper or flatter as it lies; a level one is tilted away from the buildings,
         or towards an edge that may take water.
@@ -88,7 +89,7 @@ class Grades(PlanView):
             return ()
         vertices = sorted({vertex for row in surface.mesh.triangles[list(part.facets)].tolist() for vertex in row})
         xy, z = surface.mesh.xy[vertices].tolist(), surface.z[vertices].tolist()
-        top = max(z)
+        top = min(z) if keeps_low else max(z)
         for more in _MORE:
             asked = slope * more if least else slope / more
             if least and part.least < slope / 4:
@@ -183,13 +184,13 @@ class Grades(PlanView):
             return ()
         return self.for_part(part_of(surface, facets), slope, least=False)
 
-    def flatter(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
+    def flatter(self, facets: Sequence[int], slope: float, keeps_low: bool = False) -> tuple[NewHeight, ...]:
         """Heights that make facets that lie together, and all as steep beside them, fall at most ``slope``."""
         surface = self._finish.surface
         if surface is None or not facets or surface.slopes[list(facets)].max() <= slope:
             return ()
         together = _spread(surface, facets, surface.slopes > slope)
-        return self.for_part(part_of(surface, together), slope, least=False)
+        return self.for_part(part_of(surface, together), slope, least=False, keeps_low=keeps_low)
 
     def eased(self, stretch: RouteStretch, slope: float, across: bool) -> tuple[NewHeight, ...]:
         """Heights that make the facets under a stretch of a way fall at most ``slope`` along it, or ``across`` it.
@@ -274,11 +275,18 @@ class Grades(PlanView):
     def raised_crest(
         self, start: Sequence[EdgePiece], end: Sequence[EdgePiece], height: float
     ) -> tuple[NewHeight, ...]:
-        """Heights of points that bring the crest of the lowest way between edges up to ``height``, m."""
+        """Heights of points that bring the crest of the lowest way between edges up to ``height``, m.
+
+        Where it lies at the ``start``, where a lip would stand, the first drawn line behind it is raised instead.
+        """
         surface, wanted = self._finish.surface, self.written(height, up=True)
         raised: list[XY] = []
         if surface is None:
             return ()
+        edge = shapely.union_all([shapely.LineString(piece.line) for piece in start])
+        first = crest_over(surface, start, end)
+        if first is not None and edge.distance(shapely.Point(first.at)) < ON_EDGE and wanted - first.height > LIP:
+            return self._raised_line(surface, edge, start, end, height)
         trial = surface
         for _ in range(RAISED_AT_MOST):
             found = crest_over(trial, start, end)
@@ -288,6 +296,21 @@ class Grades(PlanView):
             z = trial.z.copy()
             z[trial.nearest_vertex(found.at)] = wanted
             trial = Surface(surface.mesh, z)
+        return ()
+
+    def _raised_line(
+        self, surface: Surface, edge: shapely.Geometry, start: Sequence[EdgePiece], end: Sequence[EdgePiece], to: float
+    ) -> tuple[NewHeight, ...]:
+        """The nearest drawn line behind an edge brought up to a height, where it then is the crest of each way."""
+        wanted = self.written(to, up=True)
+        behind = [(min(edge.distance(shapely.Point(at)) for at in run.xy), run) for run in self._finish.lines]
+        for _, run in sorted((one for one in behind if one[0] > ON_EDGE), key=lambda one: one[0]):
+            z = surface.z.copy()
+            for at in run.xy:
+                z[surface.nearest_vertex(at)] = max(wanted, float(z[surface.nearest_vertex(at)]))
+            crest = crest_over(Surface(surface.mesh, z), start, end)
+            if crest is not None and crest.height >= to - 1e-9:
+                return self.moved([(at, wanted) for at in run.xy], up=True)
         return ()
 
     def all_by(self, off: float) -> tuple[NewHeight, ...]:

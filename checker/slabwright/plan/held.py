@@ -170,7 +170,8 @@ class HeldHeights(PlanView):
             if piece.beside not in PAVED or piece.ground is None or self._is_fixed(piece):
                 continue
             stepped = bool(piece.edge and piece.edge.planned_step)
-            if max(drops, default=0.0) > FALLS[self._design.home] or (stepped and self._flights.up_to(piece.name)):
+            by_flight = stepped and (self._flights.up_to(piece.name) or self._flights.at_edge(piece.line))
+            if max(drops, default=0.0) > FALLS[self._design.home] or by_flight:
                 continue
             spots = [(at, level, level) for at, level in _stations(piece)]
             add(self._beside(piece, self._old_moves(piece)), spots, self._met(piece, stepped))

@@ -11,6 +11,7 @@ import shapely
 
 from slabwright.design.point import spot_name
 from slabwright.design.questions import OR_MISTYPED, STEP_OR_SLIP
+from slabwright.geometry.xy import beside_middle, middle_of
 from slabwright.plan import pours
 from slabwright.plan.bounds import far_off
 from slabwright.plan.flight import Flight
@@ -180,12 +181,10 @@ def _folds(plan: Plan) -> Iterator[Problem]:
         if run.line.kind not in FOLDS:
             continue
         middles, beside = [], []
-        for (ax, ay), (bx, by) in pairwise(run.xy):
-            size = math.dist((ax, ay), (bx, by))
-            if size > BESIDE:
-                x, y, dx, dy = (ax + bx) / 2, (ay + by) / 2, BESIDE * (by - ay) / size, BESIDE * (ax - bx) / size
-                middles.append((x, y))
-                beside += [(x + dx, y + dy), (x - dx, y - dy)]
+        for a, b in pairwise(run.xy):
+            if math.dist(a, b) > BESIDE:
+                middles.append(middle_of(a, b))
+                beside += [beside_middle(a, b, BESIDE), beside_middle(a, b, -BESIDE)]
         if not middles:
             continue
         on, sides = surface.height(np.array(middles)), surface.height(np.array(beside)).reshape(-1, 2)

@@ -104,11 +104,11 @@ class Shape(PlanView):
     def name_at(self, at: XY) -> str:
         """The name of the point at a place, or its coordinates in the unit of the plan."""
         column, row = math.floor(at[0] / ON_EDGE), math.floor(at[1] / ON_EDGE)
-        cells = ((column + x, row + y) for x in (-1, 0, 1) for y in (-1, 0, 1))
-        beside = (one for cell in cells for one in self._points_by_cell.get(cell, ()))
-        near = min((one for one in beside if math.hypot(one[1].x - at[0], one[1].y - at[1]) < ON_EDGE), default=None)
+        cells = [(column + x, row + y) for x in (-1, 0, 1) for y in (-1, 0, 1)]
+        beside = [one for cell in cells if cell in self._points_by_cell for one in self._points_by_cell[cell]]
+        near = [one for one in beside if math.dist(at, (one[1].x, one[1].y)) < ON_EDGE]
         if near:
-            return near[1].name
+            return min(near)[1].name
         unit, size = ("ft", _FOOT) if self._design.system == "us" else ("m", 1.0)
         return f"({at[0] / size + 0.0:.2f} {unit}, {at[1] / size + 0.0:.2f} {unit})"
 

@@ -27,7 +27,7 @@ from slabwright.plan.shots import scattered
 from slabwright.plan.thickness import Thickness
 from slabwright.plan.view import PlanView
 
-_LOOPS = re.compile(r"radiant|underfloor|floor heat|\b(tub(e|es|ing)|loops?)\b", re.IGNORECASE)
+_LOOPS = r"(?i)radiant|underfloor|floor heat|\b(tub(e|es|ing)|loops?)\b"
 
 
 class Ground(NamedTuple):
@@ -56,7 +56,7 @@ class Site(PlanView):
     @cached_property
     def loops(self) -> tuple[BuriedLine, ...]:
         """Heating loops and other tubes in the concrete that are written as buried lines."""
-        return tuple(line for line in self._design.site.buried if _LOOPS.search(line.name) and self._cast_in(line))
+        return tuple(line for line in self._design.site.buried if re.search(_LOOPS, line.name) and self._cast_in(line))
 
     @cached_property
     def buried(self) -> tuple[tuple[str, BuriedLine], ...]:

@@ -193,17 +193,18 @@ class Thickness(PlanView):
 
         A thickened edge ends square at the ends of its run here; the share is where it is at its full depth.
         """
+        if self.even:
+            return self.design, 0.0
         string, thick = shapely.LineString(line), 0.0
         thickest = self._areas.thickest(line).thickness.si
-        for area, runs in zip(self._areas.all, self._edges, strict=True):
-            for run in runs:
-                edge = shapely.LineString(run.line)
-                square = edge.buffer(run.width + run.taper, cap_style="flat", join_style="mitre")
-                reached = string.intersection(square.intersection(run.within.buffer(ON_IT)))
-                if reached.length > 0:
-                    thickest = max(thickest, area.thickness.si + deepest_along(reached, (run,))[0])
-                    full = edge.buffer(run.width, cap_style="flat", join_style="mitre")
-                    thick += reached.intersection(full).length
+        for area, run in self.edges_of_areas:
+            edge = shapely.LineString(run.line)
+            square = edge.buffer(run.width + run.taper, cap_style="flat", join_style="mitre")
+            reached = string.intersection(square.intersection(run.within.buffer(ON_IT)))
+            if reached.length > 0:
+                thickest = max(thickest, area.thickness.si + deepest_along(reached, (run,))[0])
+                full = edge.buffer(run.width, cap_style="flat", join_style="mitre")
+                thick += reached.intersection(full).length
         return thickest, min(1.0, thick / string.length) if string.length else 0.0
 
 

@@ -19,7 +19,7 @@ from slabwright.geometry.water.flow import Flow, flow_over
 from slabwright.geometry.water.shares import Key, shares_of
 from slabwright.geometry.water.standing import PondShape
 from slabwright.geometry.water.trails import follow
-from slabwright.geometry.xy import XY, as_xy
+from slabwright.geometry.xy import XY, as_xy, beside_middle
 from slabwright.plan.channels import Channels
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.exits import Exits, Solid
@@ -190,7 +190,7 @@ class Water(PlanView):
         if math.dist(start, before) < AHEAD:
             way = follow(over, start)
             number = {"exit": way.exit, "pond": way.pond, "level": -1}[way.kind]
-            return (way.kind, number), tuple((float(x), float(y)) for x, y in way.xy)
+            return (way.kind, number), tuple(map(as_xy, way.xy))
         lines = [shapely.LineString(piece.line) for piece in self._exits.pieces]
         nearest = min(range(len(lines)), key=lambda k: float(lines[k].distance(shapely.Point(x, y))))
         return ("exit", nearest), ((x, y),)
@@ -201,8 +201,7 @@ class Water(PlanView):
         facet = surface.facets[int(surface.tree.nearest(spot))]
         if not self._exits.solids or facet.distance(spot) < TOUCHES:
             return start
-        x, y = shapely.get_coordinates(shapely.shortest_line(facet, spot))[0]
-        return float(x), float(y)
+        return as_xy(shapely.get_coordinates(shapely.shortest_line(facet, spot))[0])
 
     def comes_to(self, edge: str, share: float) -> bool:
         """Whether more than ``share`` of the water would come to an edge if nothing stood beside the slab."""
@@ -229,8 +228,7 @@ class Water(PlanView):
         if self._flow is None or not len(starts):
             return ()
         lines = [shapely.shortest_line(self._shape.slab, shapely.Point(at)) for at in starts]
-        on_slab = [shapely.get_coordinates(line)[0] for line in lines]
-        return tuple(self._way_from((float(x), float(y)), self._flow) for x, y in on_slab)
+        return tuple(self._way_from(as_xy(shapely.get_coordinates(line)[0]), self._flow) for line in lines)
 
     def _way_from(self, start: XY, over: Flow) -> Trail:
         """The way of water from a place; where a channel lies there it is in it already."""
@@ -286,11 +284,7 @@ class Water(PlanView):
                 size = math.dist(a, b)
                 if size < LONG or not (tall[k] and tall[k + 1]):
                     continue
-                inner = (
-                    (a[0] + b[0]) / 2 - side * (b[1] - a[1]) / size * ASIDE,
-                    (a[1] + b[1]) / 2 + side * (b[0] - a[0]) / size * ASIDE,
-                )
-                above = self._finish.at(inner)
+                above = self._finish.at(beside_middle(a, b, -side * ASIDE))
                 if above is not None and above - (za + zb) / 2 > FALLS_TO * ASIDE:
                     ends = (a, b) if za >= zb else (b, a)
                     found.append(DamLine(piece, ends, size, abs(za - zb) / size))
@@ -369,16 +363,12 @@ class Water(PlanView):
     def valley_end(self, run: LineRun) -> ValleyEnd | None:
         """The last stretch of a valley as a gutter; None where it or one of its sides hardly falls."""
         xy, heights = (run.xy, run.heights) if run.low_end == run.xy[-1] else (run.xy[::-1], run.heights[::-1])
-        before, end = np.array(xy[-2]), np.array(xy[-1])
-        size = float(np.hypot(*(end - before)))
+        before, end = xy[-2:]
+        size, level = math.dist(before, end), (heights[-2] + heights[-1]) / 2
         if size == 0.0:  # typed from a point to itself
             return None
-        square = np.array([before[1] - end[1], end[0] - before[0]]) / size * ASIDE
-        middle, level = (before + end) / 2, (heights[-2] + heights[-1]) / 2
-        sides = []
-        for there in (middle + square, middle - square):
-            beside = self._finish.at(as_xy(there))
-            sides.append(0.0 if beside is None else (beside - level) / ASIDE)
+        beside = [self._finish.at(beside_middle(before, end, off)) for off in (-ASIDE, ASIDE)]
+        sides = [0.0 if z is None else (z - level) / ASIDE for z in beside]
         running = (heights[-2] - heights[-1]) / size
         flows = min(running, *sides) > FLOWS
         return ValleyEnd(size, running, (max(sides), min(sides))) if flows else None
@@ -388,7 +378,7 @@ class Water(PlanView):
 
     def _pond(self, number: int, shape: PondShape) -> Pond:
         rings = tuple(
-            tuple((float(x), float(y)) for x, y in ring.coords)
+            tuple(map(as_xy, ring.coords))
             for part in shapely.get_parts(shape.outline)
             for ring in (part.exterior, *part.interiors)
         )
@@ -400,9 +390,7 @@ class Water(PlanView):
             )
         )
         against += tuple(one.flight.name for one in self._exits.solids if one.body.distance(shape.outline) < MEETS)
-        deepest = self._named(
-            (float(shape.deepest[0]), float(shape.deepest[1])), shape.level - shape.depth, shape.outline
-        )
+        deepest = self._named(as_xy(shape.deepest), shape.level - shape.depth, shape.outline)
         return Pond(f"low spot {number}", shape.level, shape.depth, shape.area, shape.volume, rings, deepest, against)
 
     def _named(self, at: XY, z: float, within: shapely.Geometry) -> XY:
@@ -437,7 +425,7 @@ class Water(PlanView):
 
     def _trail(self, over: Flow, start: XY) -> Trail:
         way = follow(over, self._onto_open(over.surface, start))
-        xy = tuple((float(x), float(y)) for x, y in way.xy)
+        xy = tuple(map(as_xy, way.xy))
         if way.kind != "exit":
             return Trail(xy, self.ponds[way.pond].name if way.kind == "pond" and way.pond >= 0 else "level surface")
         key: Key = ("exit", way.exit)
@@ -468,8 +456,7 @@ def crest_over(surface: Surface, start: Sequence[EdgePiece], end: Sequence[EdgeP
     while flooded.towards[way[-1]] >= 0 and len(way) <= len(surface.z):
         way.append(flooded.towards[way[-1]])
     top = max(way, key=lambda v: float(surface.z[v]))
-    at = (float(surface.mesh.xy[top, 0]), float(surface.mesh.xy[top, 1]))
-    return Crest(at, float(levels.min()), wall)
+    return Crest(as_xy(surface.mesh.xy[top]), float(levels.min()), wall)
 
 
 def _along(surface: Surface, pieces: Sequence[EdgePiece]) -> np.ndarray:
@@ -482,4 +469,4 @@ def _along(surface: Surface, pieces: Sequence[EdgePiece]) -> np.ndarray:
 def _starts(surface: Surface) -> list[XY]:
     middles = surface.mesh.xy[surface.mesh.triangles].mean(axis=1)
     order = np.argsort(-surface.areas, kind="stable")[:TRAILS]
-    return [(float(middles[i, 0]), float(middles[i, 1])) for i in order]
+    return [as_xy(middles[i]) for i in order]

@@ -51,23 +51,67 @@ def bench_of(
 
 def applied(bench: Bench, report: Report, allowed: Callable[[Remedy], bool]) -> tuple[list[Change], Bench, Report]:
     """Apply the remedies that hold and are allowed, heaviest comments first, until nothing more does."""
-    changes: list[Change] = []
+    start, steps = bench, list[tuple[Remedy, Change]]()
     written: set[str] = set()  # each value is written once: two remedies against each other would go to and fro
     for _ in range(MOST_ROUNDS):
         step = _next(bench, report, allowed, written)
         if step is None:
             break
-        text, change = step
-        changes.append(change)
+        text, remedy, change = step
+        steps.append((remedy, change))
         written.update(change.paths)
         bench, report = bench_of(bench.path, text, bench.rules, bench.limits, bench.plan.system)
-    return changes, bench, report
+    for idle in _overtaken(steps):  # a slab that was raised later may ask nothing of the ground beside it
+        others = [step for step in steps if step[1].paths != idle]
+        bare = _with(start, [remedy for remedy, _ in others])
+        if bare is not None:
+            without = bench_of(start.path, bare, start.rules, start.limits, start.plan.system)
+            if _standing(without[1]) <= _standing(report):
+                (bench, report), there = without, _notes(without[1])
+                steps = [(remedy, _still_bringing(one, there)) for remedy, one in others]
+    return [change for _, change in steps], bench, report
+
+
+def _overtaken(steps: Sequence[tuple[Remedy, Change]]) -> list[tuple[str, ...]]:
+    """What steps write that move nothing but ground beside the slab, with one after them that moves the slab."""
+    last = max((k for k, (_, one) in enumerate(steps) if any(map(_of_finish, one.paths))), default=0)
+    return [change.paths for _, change in steps[:last] if all(map(_of_ground, change.paths))]
+
+
+def _still_bringing(change: Change, notes: Collection[tuple[str, str]]) -> Change:
+    """A change with those of its notes that are still there."""
+    brings = tuple(one for one in change.brings if (one.values["rule"], one.values["place"]) in notes)
+    return replace(change, brings=brings)
+
+
+def _notes(report: Report) -> set[tuple[str, str]]:
+    return {(one.rule, one.at.name) for one in report.comments if one.weight == "note"}
+
+
+def _of_finish(path: str) -> bool:
+    return path.startswith("heights.finish.")
+
+
+def _of_ground(path: str) -> bool:
+    return path.startswith("edges[") and ".ground" in path
+
+
+def _with(bench: Bench, each: Sequence[Remedy]) -> str | None:
+    """The text with some remedies applied; None where one finds nothing to change."""
+    text: str | None = bench.text
+    for remedy in each:
+        text = remedies.edited(text, remedy.edits, bench.plan.design) if text is not None else None
+    return text
+
+
+def _standing(report: Report) -> tuple[int, int, int]:
+    return report.holds, report.counted("caution"), report.counted("note")
 
 
 def _next(
     bench: Bench, report: Report, allowed: Callable[[Remedy], bool], written: Collection[str]
-) -> tuple[str, Change] | None:
-    """The first remedy that holds and may be applied, with the text it gives; none writes a value twice.
+) -> tuple[str, Remedy, Change] | None:
+    """The first remedy that holds and may be applied, after the text it gives; none writes a value twice.
 
     None is applied that brings a hold or a caution of a rule that had none; of a comment's remedies one that brings
     nothing goes before one that brings a note, and one that settles all its places before those of each.
@@ -76,7 +120,7 @@ def _next(
     for comment in chain.from_iterable((one, *one.alike) for one in as_one(report, bench.plan.design).comments):
         if comment.variance is not None:
             continue
-        held: list[tuple[str, Change]] = []
+        held: list[tuple[str, Remedy, Change]] = []
         for remedy in comment.remedies:
             again = any(isinstance(edit, Write) and edit.path in written for edit in remedy.edits)
             if again or not allowed(remedy):
@@ -91,8 +135,8 @@ def _next(
                 if finding.limit.weight == "note"
             )
             if not notes:
-                return trial.text, _change(comment, remedy)
-            held.append((trial.text, replace(_change(comment, remedy), brings=notes)))
+                return trial.text, remedy, _change(comment, remedy)
+            held.append((trial.text, remedy, replace(_change(comment, remedy), brings=notes)))
         if held:
             return held[0]
     return None

@@ -18,7 +18,7 @@ from slabwright.units import quantity
 from slabwright.units.quantity import System
 
 PRACTICE = "common practice"  # the citation of an amendment that nobody has written down
-_TWO_LENGTHS = re.compile(r"\{[\d.,]+ ft \([\d.,]+ mm?\)\|[\d.,]+ mm?\}")
+_TWO_LENGTHS = r"\{[\d.,]+ ft \([\d.,]+ mm?\)\|[\d.,]+ mm?\}"
 
 
 def asked(
@@ -52,7 +52,7 @@ def _shown(questions: Iterable[Problem], system: System) -> Iterator[Question]:
     for problem in questions:
         write = written(problem.write, system)
         # What is wrong may quote the file, where a name may hold {either|or}: only lengths are put in one system.
-        wrong = _TWO_LENGTHS.sub(lambda found: written(found[0], system), problem.wrong)
+        wrong = re.sub(_TWO_LENGTHS, lambda found: written(found[0], system), problem.wrong)
         yield Question(problem.place, "; ".join(filter(None, (wrong, write))))
 
 

@@ -1,14 +1,15 @@
 """Remedies tried: applied to the text of the design in memory, read again and judged again before they are told.
 
-A remedy holds when its comment is gone, nothing came that weighs as much, no pond stands deeper, and every rule that
-could judge still can; of its own rule there may be nothing left to judge. What comes besides, and weighs less, is told
-with it. Where none holds and the rule leaves nothing to a person, the advice of another comment is told that settles
-both, or one that only trades its comment for others that are no holds; else what has to be settled together is named.
+A remedy holds when its comment is gone, nothing came that weighs as much and nothing moved and got worse, no pond
+stands deeper, and every rule that could judge still can; of its own rule, and of one that was met, there may be nothing
+left to judge. What comes besides, and weighs less, is told with it. Where none holds and the rule leaves nothing to a
+person, the advice of another comment is told that settles both, or one that only trades its comment for others that are
+no holds; else what has to be settled together is named.
 """
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from enum import Enum
 from itertools import groupby
@@ -36,6 +37,7 @@ from slabwright.units.quantity import Amount, Kind, cube_strength
 FINEST = {"ft": 2, "in": 4, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
 PLACES = 6  # of a comment that are tried one by one where nothing settles all at once
 DEEPER = 0.0005  # m by which a pond may stand deeper: half a step of heights in mm
+SLACK = 0.05  # by which a shortfall that moved may be bigger, as a share of what it was: heights are rounded
 WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
 ANEW = {  # what a person does where no single change is enough, by the group of the comment
     "thickness": "make it thicker there",
@@ -61,6 +63,11 @@ class Trial(NamedTuple):
     text: str = ""  # the design with the remedy applied
     brings: tuple[tuple[str, Finding], ...] = ()  # (rule, finding)
     gone: bool = True  # its comment
+
+    @property
+    def burden(self) -> tuple[int, ...]:
+        """How much falls short then that did not: how many findings of each weight, the heaviest first."""
+        return tuple(sum(one.limit.weight == weight for _, one in self.brings) for weight in WEIGHTS)
 
 
 class Bench(NamedTuple):
@@ -113,7 +120,7 @@ class _Advisor:
             if trial.outcome is Outcome.UNTRIED and held is None:
                 return comment._replace(to_pass=remedy.says), None
             trials.append((remedy, trial))
-            if trial.outcome is Outcome.HOLDS and (held is None or not trial.brings):
+            if trial.outcome is Outcome.HOLDS and (held is None or trial.burden < held[1].burden):
                 held = remedy, trial
                 if not trial.brings:
                     break
@@ -182,9 +189,10 @@ class _Advisor:
 def advised(report: Report, bench: Bench) -> Report:
     """The report with the advice of standing comments tried, and the first alternative told that holds.
 
-    An alternative that brings nothing else is told before one that does, be it one that another comment on the same
-    thing names; and of comments that one remedy settles together each tells the number of the first. The heaviest
-    comments are tried; those beyond :data:`WORK` keep their first remedy, not tried.
+    An alternative that brings nothing else is told before one that does, and of several that do the one that brings
+    least, be it one that another comment on the same thing names; and of comments that one remedy settles together
+    each tells the number of the first. The heaviest comments are tried; those beyond :data:`WORK` keep their first
+    remedy, not tried.
     """
     size = len(bench.plan.panels.all) + len(bench.plan.finish.facets) + 4 * len(report.comments)
     left = max(1, WORK // (1 + size))
@@ -313,7 +321,8 @@ def trial_of(applied: Applied, comment: Comment, bench: Bench) -> Trial:
     brings = tuple(_new(bench.concluded.found, now.found))
     heaviest = min((WEIGHTS.index(one.limit.weight) for _, one in brings), default=len(WEIGHTS))
     own = WEIGHTS.index(comment.weight)
-    settled = {one.rule for one in now.does_not_apply if one.rule == comment.rule}
+    spoke = {rule.name for rule, _ in bench.concluded.found} - {comment.rule}
+    settled = {one.rule for one in now.does_not_apply if one.rule not in spoke}
     lost = len(now.crashes) > len(bench.concluded.crashes) or _judged(bench.concluded) - _judged(now) - settled
     gone = _gone(now, comment, bench)
     if not gone or lost or _deeper(bench.plan, plan):
@@ -371,21 +380,36 @@ def _of_panels(comment: Comment) -> bool:
 
 
 def _new(then: Sequence[tuple[Rule, Finding]], now: Sequence[tuple[Rule, Finding]]) -> Iterator[tuple[str, Finding]]:
-    """Findings that were not there; one that only moved to another place, of the same rule and weight, is not new."""
-    spare = Counter((rule.name, one.limit.weight) for rule, one in then)
+    """Findings that were not there; one that only moved to another place and got no worse there is not new."""
     known = Counter((rule.name, one.at.name, one.limit.weight) for rule, one in then)
     unknown: list[tuple[str, Finding]] = []
     for rule, one in now:
         if known[rule.name, one.at.name, one.limit.weight] > 0:
             known[rule.name, one.at.name, one.limit.weight] -= 1
-            spare[rule.name, one.limit.weight] -= 1
         else:
             unknown.append((rule.name, one))
+    spare: defaultdict[tuple[str, str], list[Finding]] = defaultdict(list)
+    for rule, one in then:
+        if known[rule.name, one.at.name, one.limit.weight] > 0:
+            known[rule.name, one.at.name, one.limit.weight] -= 1
+            spare[rule.name, one.limit.weight].append(one)
     for name, one in sorted(unknown, key=lambda pair: WEIGHTS.index(pair[1].limit.weight)):
-        if spare[name, one.limit.weight] > 0:
-            spare[name, one.limit.weight] -= 1
-        else:
+        left = spare[name, one.limit.weight]
+        moved = next((before for before in left if not _worse(one, before)), None)
+        if moved is None:
             yield name, one
+        else:
+            left.remove(moved)
+
+
+def _worse(now: Finding, then: Finding) -> bool:
+    """Whether a shortfall of the same limit is bigger than one was before."""
+    alike = now.limit.name == then.limit.name
+    return alike and _short_by(now) > _short_by(then) * (1 + SLACK)
+
+
+def _short_by(finding: Finding) -> float:
+    return abs(finding.shown.si - (finding.asked or finding.limit.value).si)
 
 
 def _judged(concluded: Conclusions) -> set[str]:

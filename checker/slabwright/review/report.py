@@ -134,7 +134,7 @@ class Crash(NamedTuple):
     what: str
 
 
-@dataclass(slots=True)
+@dataclass(eq=False)
 class Conclusions:
     """What the rules have concluded so far on one plan."""
 

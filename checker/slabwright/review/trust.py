@@ -12,7 +12,6 @@ import os
 import re
 import shlex
 import stat
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -20,7 +19,7 @@ from slabwright.review import firm
 from slabwright.source.files import BYTES_AT_MOST, FIRM_FILE, is_folder, read_text
 from slabwright.source.problem import Problem, UnreadableError, refuse
 from slabwright.text.outputs import keep
-from slabwright.text.sheet import Line, Sheet, fitting_width, stream_encoding
+from slabwright.text.sheet import Line, Sheet, screen
 
 WINDOWS = os.name == "nt"
 FILE = "trusted.json"
@@ -74,7 +73,7 @@ def withdraw(folder: Path) -> list[Line]:
 
 
 def _told(*sentences: str) -> list[Line]:
-    page = Sheet(fitting_width(sys.stdout), stream_encoding(sys.stdout))
+    page = Sheet(*screen())
     for sentence in sentences:
         page.paragraph(sentence, hang=2)
     return page.lines

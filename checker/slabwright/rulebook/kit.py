@@ -131,6 +131,7 @@ from slabwright.units.quantity import (
     ratio,
     round_up,
     roundest,
+    same,
     share,
     slope,
     small_volume,
@@ -152,7 +153,7 @@ __all__ = [  # noqa: RUF022 - by subject
     "does_not_apply", "not_shown",
     # amounts, by kind
     "Amount", "Kind", "angle", "area", "count", "coverage", "depth", "duration", "evaporation", "force", "height",
-    "length", "line_load", "mass", "meets", "pressure", "ratio", "round_up", "roundest", "share", "slope",
+    "length", "line_load", "mass", "meets", "pressure", "ratio", "round_up", "roundest", "same", "share", "slope",
     "small_volume", "speed", "steel_area", "strength_class", "stress", "subgrade", "temperature", "unit_weight",
     "volume",
     # sentences and arithmetic

@@ -8,7 +8,7 @@ import yaml
 
 from slabwright.source import locate
 from slabwright.source.place import Place
-from slabwright.source.problem import Problem, Problems, UnreadableError
+from slabwright.source.problem import Problems, refuse
 
 Known = Literal["read", "quoted", "recalled", "practice", "derived"]
 
@@ -111,9 +111,9 @@ def load(path: Path | None = None) -> Bibliography:
         text = path.read_text(encoding="utf-8")
     except OSError as error:
         wrong = f"this file could not be opened: {error.strerror}"
-        raise UnreadableError((Problem(Place(str(path)), wrong, "ask for leave to read it"),)) from None
+        refuse(str(path), wrong, "ask for leave to read it")
     except UnicodeDecodeError:
-        raise UnreadableError((Problem(Place(str(path)), "this is not UTF-8", "plain text in UTF-8"),)) from None
+        refuse(str(path), "this is not UTF-8", "plain text in UTF-8")
     return parse(text, str(path))
 
 
@@ -207,4 +207,4 @@ def _at(event: Any, file: str) -> Place:
 
 
 def _events(text: str) -> Iterator[Any]:
-    return cast(Iterator[Any], yaml.parse(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)))
+    return iter(getattr(yaml, "CSafeLoader", yaml.SafeLoader)(text).get_event, None)

@@ -5,6 +5,7 @@ A cell holds an amount, words with amounts in them, text, a whole number, money,
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
@@ -93,6 +94,18 @@ class Section:
     working: tuple[Step, ...] = ()
     notes: tuple[Words, ...] = ()
     add: tuple[str, ...] = ()
+
+
+def tabled(
+    key: str,
+    title: str,
+    columns: Sequence[Column],
+    rows: Sequence[tuple[Cell, ...]],
+    notes: Sequence[Words] = (),
+    head: str = "",
+) -> Section:
+    """A section that is one table, of the same key and with ``head`` over it, and notes."""
+    return Section(key, title, tables=(Table(key, head, tuple(columns), tuple(rows)),), notes=tuple(notes))
 
 
 @dataclass(frozen=True, slots=True)

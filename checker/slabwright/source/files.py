@@ -11,7 +11,7 @@ from pathlib import Path
 
 from slabwright.source.alike import most_like
 from slabwright.source.place import Place
-from slabwright.source.problem import Problem, UnreadableError
+from slabwright.source.problem import Problem, UnreadableError, refuse
 
 SUFFIX = ".slab.yaml"  # of designs, by custom
 LOOKED_AT = 2000  # names of a folder, for one that is meant
@@ -116,7 +116,7 @@ def standard_input() -> bytes:
     raw = sys.stdin.buffer.read(BYTES_AT_MOST + 1) if sys.stdin is not None else b""
     if len(raw) > BYTES_AT_MOST:
         wrong, write = "the input holds more than 8 MB", "check that it is the right file"
-        raise UnreadableError((Problem(Place(STANDARD), wrong, write),))
+        refuse(STANDARD, wrong, write)
     return raw
 
 

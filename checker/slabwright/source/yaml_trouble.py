@@ -9,7 +9,7 @@ import yaml
 
 from slabwright.source.place import Place
 
-_LOST = re.compile(r"(?:[:,\[{]|^\s*-)[ \t]+(#\d[^\s,\]}]*)")
+_LOST = r"(?:[:,\[{]|^\s*-)[ \t]+(#\d[^\s,\]}]*)"
 
 
 def explain(reason: yaml.YAMLError, file: str, lines: Sequence[str]) -> tuple[Place, str, str]:
@@ -51,7 +51,7 @@ def _last_with_text(lines: Sequence[str]) -> tuple[int, int]:
 def _lost_in_remark(lines: Sequence[str], first: int, last: int) -> tuple[tuple[int, int], str] | None:
     """The first unquoted ``#4`` that stands as a value between two lines."""
     for number in range(max(first - 1, 0), min(last + 1, len(lines))):
-        found = _LOST.search(lines[number])
+        found = re.search(_LOST, lines[number])
         if found:
             return (number, found.start(1)), found.group(1)
     return None

@@ -7,7 +7,7 @@ once for inch plans and once for metric ones where they differ.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -52,16 +52,6 @@ class Fault:
     also: Mapping[str, str]  # rule -> why it cannot but fall short as well
 
 
-@dataclass(frozen=True, slots=True)
-class Seeded:
-    """A fault in the text of a job, and the paths at which values were changed."""
-
-    fault: Fault
-    job: str
-    text: str
-    paths: tuple[str, ...]
-
-
 @cache
 def faults() -> tuple[Fault, ...]:
     """Every fault, in the order of its file and by the name of the file."""
@@ -96,18 +86,23 @@ def path_of(job: str, rule: str = "") -> Path:
     return folder / "rules" / rule / "meets.slab.yaml" if job == OWN else folder / "jobs" / f"{job}.slab.yaml"
 
 
-def seed(fault: Fault, job: str, text: str) -> Seeded | None:
+def seed(fault: Fault, job: str, text: str) -> str | None:
     """The text of a job with a fault put in; None when the job has nothing there to break.
 
     Values are changed where they stand, so remarks and all else are left as typed.
     """
     changes = fault.changes.get(job, ())
+    return all_changed(text, changes) if changes else None
+
+
+def all_changed(text: str, changes: Iterable[Change]) -> str | None:
+    """The text with every change made; None where one of them has nothing there to change."""
     for change in changes:
         after = changed(text, change)
         if after is None or after == text:
             return None
         text = after
-    return Seeded(fault, job, text, tuple(change.path for change in changes)) if changes else None
+    return text
 
 
 def line_of(text: str, path: str) -> int:

@@ -46,7 +46,7 @@ def outcome(
     seeded = seed(fault, job, read_text(path))
     if seeded is None:
         return None
-    found = outcome_of(seeded.text, path, rules, in_force)
+    found = outcome_of(seeded, path, rules, in_force)
     return {rule: weight for rule, weight in found.items() if before.get(rule) != weight}
 
 

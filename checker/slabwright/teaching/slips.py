@@ -16,7 +16,7 @@ import yaml
 
 from slabwright.source import edit, locate
 from slabwright.source.files import read_text
-from slabwright.teaching.faults import Change, changed
+from slabwright.teaching.faults import Change, all_changed
 
 _VERBS = ("put", "add", "raise", "drop")
 _LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
@@ -47,12 +47,7 @@ class Slip:
 
     def into(self, text: str) -> str | None:
         """A text of the design with the slip in it; None where it has nothing there to change."""
-        for change in self.changes:
-            after = changed(text, change)
-            if after is None or after == text:
-                return None
-            text = after
-        return text
+        return all_changed(text, self.changes)
 
 
 @cache

@@ -24,7 +24,7 @@ WINDOWS = os.name == "nt"
 READ = (".yaml", ".yml", ".csv", ".py")  # designs, firm files and amendments; readings; a firm's own rules
 
 # Of amendments too. A kept sheet quotes such a line further in.
-_DESIGN = re.compile(rb"""^(?:\xef\xbb\xbf)?(?:\{\s*)?["']?format["']?\s*:\s*["']?1\b""", re.MULTILINE)
+_DESIGN = rb"""(?m)^(?:\xef\xbb\xbf)?(?:\{\s*)?["']?format["']?\s*:\s*["']?1\b"""
 
 
 class Pipe(io.FileIO):
@@ -128,7 +128,7 @@ def windows_trap(path: PurePath) -> str:
     'Windows drops the dot or blank at the end, and writes another file'
     """
     for part in path.parts[1:] if path.anchor else path.parts:
-        if _DEVICE.fullmatch(part.partition(".")[0].rstrip()):
+        if re.fullmatch(_DEVICE, part.partition(".")[0].rstrip()):
             return "this is the name of a device on Windows"
         if ":" in part:
             return "Windows writes a name with a colon into the file before the colon"
@@ -137,7 +137,7 @@ def windows_trap(path: PurePath) -> str:
     return ""
 
 
-_DEVICE = re.compile("con|prn|aux|nul|conin\\$|conout\\$|(?:com|lpt)[0-9¹²³]", re.IGNORECASE)
+_DEVICE = "(?i)con|prn|aux|nul|conin\\$|conout\\$|(?:com|lpt)[0-9¹²³]"
 
 
 def _is_link(path: Path) -> bool:
@@ -150,7 +150,7 @@ def _is_link(path: Path) -> bool:
 def _holds_a_design(path: Path) -> bool:
     try:
         with path.open("rb") as stream:
-            return _DESIGN.search(stream.read(BYTES_AT_MOST)) is not None
+            return re.search(_DESIGN, stream.read(BYTES_AT_MOST)) is not None
     except OSError:  # writing it tells
         return False
 

@@ -7,6 +7,7 @@ color: :func:`put` turns tones into color on a terminal and drops them everywher
 """
 
 import os
+import sys
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -211,7 +212,7 @@ def _cut(word: str, room: int) -> int:
     return near + 1 if near > 0 else cut
 
 
-@dataclass(slots=True)
+@dataclass(eq=False)
 class Sheet:
     """A sheet being set, line by line; ``width`` in columns, ``encoding`` of the stream it is meant for."""
 
@@ -349,6 +350,11 @@ def fitting_width(stream: TextIO, asked: int | None = None) -> int:
     from shutil import get_terminal_size  # 2 ms, for what it knows of archives
 
     return min(WIDEST, max(NARROWEST, get_terminal_size((USUAL, 24)).columns))
+
+
+def screen(asked: int | None = None) -> tuple[int, str]:
+    """Columns to set for and the encoding of what is printed; ``asked`` as in :func:`fitting_width`."""
+    return fitting_width(sys.stdout, asked), stream_encoding(sys.stdout)
 
 
 _when: list[When] = ["auto"]

@@ -47,14 +47,14 @@ _WRITTEN: dict[Kind, tuple[str, tuple[str, ...]]] = {  # as in these, with its u
 _NOT_A_NUMBER = re.compile(r"[-+]?\.?(?:nan|inf|infinity)\b", re.ASCII | re.IGNORECASE)
 _POWER_OF_TEN = re.compile(r"[\d.] ?e ?[-+]?\d", re.ASCII | re.IGNORECASE)
 _COMMA_NUMBER = re.compile(r"\d[\d.,]*,\d+(?:\.\d+)?", re.ASCII)
-_THOUSANDS = re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d+)?", re.ASCII)
-_DECIMAL_COMMA = re.compile(r"(?<![\d.,])(\d{1,3}(?:\.\d{3})+|\d+),(\d+)(?![\d.,])", re.ASCII)
-_CONSISTENCE = re.compile(r"S[1-5]|F[1-6]", re.ASCII | re.IGNORECASE)
-_FEET_DASH_INCHES = re.compile(r"(\d+)-(\d+(?: \d+/\d+)?)", re.ASCII)
-_SIXTEENTHS = re.compile(r"(\d+)'?-(\d+)-(\d+)", re.ASCII)
-_SECOND_NUMBER = re.compile(r"[-+]? ?\.?\d", re.ASCII)
-_STARTS_A_UNIT = re.compile(r"[^\W_]|[°%'\"]", re.ASCII)
-_THREE_DIGITS = re.compile(r"\d{3}\b", re.ASCII)
+_THOUSANDS = r"(?a)\d{1,3}(?:,\d{3})+(?:\.\d+)?"
+_DECIMAL_COMMA = r"(?a)(?<![\d.,])(\d{1,3}(?:\.\d{3})+|\d+),(\d+)(?![\d.,])"
+_CONSISTENCE = r"(?ai)S[1-5]|F[1-6]"
+_FEET_DASH_INCHES = r"(?a)(\d+)-(\d+(?: \d+/\d+)?)"
+_SIXTEENTHS = r"(?a)(\d+)'?-(\d+)-(\d+)"
+_SECOND_NUMBER = r"(?a)[-+]? ?\.?\d"
+_STARTS_A_UNIT = r"(?a)[^\W_]|[°%'\"]"
+_THREE_DIGITS = r"(?a)\d{3}\b"
 
 
 def check(text: str, kind: Kind) -> None:
@@ -86,7 +86,7 @@ def with_points(text: str, most: float = math.inf) -> str:
             return found[0]
         return f"{whole.replace('.', '')}.{part}"
 
-    return _DECIMAL_COMMA.sub(pointed, text) if "," in text else text
+    return re.sub(_DECIMAL_COMMA, pointed, text) if "," in text else text
 
 
 def such_as(kind: Kind) -> str:
@@ -139,9 +139,9 @@ def comma_in(text: str, number: str) -> Trap:
     """A comma in a number: a decimal comma, a thousands comma, or no telling."""
     joined = text.replace(number, number.replace(",", ""))
     pointed = text.replace(number, number.replace(".", "").replace(",", "."))
-    if number.count(",") > 1 or (_THOUSANDS.fullmatch(number) and "." in number):
+    if number.count(",") > 1 or (re.fullmatch(_THOUSANDS, number) and "." in number):
         return f"{quoted(text)} has commas in the number", joined
-    if _THOUSANDS.fullmatch(number):
+    if re.fullmatch(_THOUSANDS, number):
         wrong = f"{quoted(text)} has a comma in the number"
         return wrong, f"{joined}, or {pointed} if the comma is a decimal point"
     return f"{quoted(text)} has a decimal comma", pointed
@@ -160,7 +160,7 @@ def heavy_fraction(text: str, part: str, number: Fraction) -> Trap:
 
 def no_number(text: str, kind: Kind) -> Trap:
     """No number where one must stand."""
-    if kind is Kind.DEPTH and _CONSISTENCE.fullmatch(text):
+    if kind is Kind.DEPTH and re.fullmatch(_CONSISTENCE, text):
         return f"{quoted(text)} is a class of consistence, not {named(kind)}", f"consistence: {text.upper()}"
     return f"{quoted(text)} cannot be read as {named(kind)}", such_as(kind)
 
@@ -171,9 +171,9 @@ def unit_refused(text: str, number: Fraction, unit: str, kind: Kind) -> Trap:
     if not unit:
         sign = "-" if kind is Kind.HEIGHT and text.startswith(("-", "−")) else ""
         return f"{quoted(text)} has no unit", _with_each_unit(number, kind, sign)
-    if _SECOND_NUMBER.match(unit):
+    if re.match(_SECOND_NUMBER, unit):
         return _second_number(text, unit, kind)
-    if not _STARTS_A_UNIT.match(unit):
+    if not re.match(_STARTS_A_UNIT, unit):
         return no_number(text, kind)
     if unit == "M" and find_unit("m", kind):
         return f"{quoted(text)} may be a bar size, since meters are a small m", f"{typed} m or {typed} mm"
@@ -194,7 +194,7 @@ def unit_refused(text: str, number: Fraction, unit: str, kind: Kind) -> Trap:
 def may_be_a_unit(text: str) -> bool:
     """Whether a text may name a unit outside the tables: it begins like one, and is none of a known other meaning."""
     kelvin = text == "K"  # in its other meaning a kip
-    return bool(_STARTS_A_UNIT.match(text)) and text not in ("M", "T") and (kelvin or not kinds_of_unit(text))
+    return bool(re.match(_STARTS_A_UNIT, text)) and text not in ("M", "T") and (kelvin or not kinds_of_unit(text))
 
 
 def _with_each_unit(number: Fraction, kind: Kind, sign: str) -> str:
@@ -209,21 +209,21 @@ def _with_each_unit(number: Fraction, kind: Kind, sign: str) -> str:
 def _second_number(text: str, rest: str, kind: Kind) -> Trap:
     """Two numbers in a row, or joined by a dash, with no mark between."""
     inches = sixteenths_in(text)
-    dashed = _FEET_DASH_INCHES.fullmatch(text)
+    dashed = re.fullmatch(_FEET_DASH_INCHES, text)
     if kind in (Kind.LENGTH, Kind.DEPTH, Kind.HEIGHT):
         if inches:
             return f"{quoted(text)} may be feet, inches and sixteenths", f"{inches} if that is meant"
         if dashed:
             feet_and_inches = f"{dashed[1]}'-{dashed[2]}\""
             return f"{quoted(text)} does not say which number is feet", f"{feet_and_inches} if it is feet and inches"
-    if _THREE_DIGITS.match(rest) and " " + rest in text:
+    if re.match(_THREE_DIGITS, rest) and " " + rest in text:
         return f"{quoted(text)} has a space in the number", text.replace(" " + rest, rest)
     return f"{quoted(text)} has two numbers", such_as(kind)
 
 
 def sixteenths_in(text: str) -> str:
     """``12'-6 1/2"`` for ``12-6-8`` or ``12'-6-8``, as steel is measured; nothing for any other text."""
-    found = _SIXTEENTHS.fullmatch(text)
+    found = re.fullmatch(_SIXTEENTHS, text)
     if found is None or int(found[3]) >= 16 or int(found[2]) >= 12:
         return ""
     return f"{found[1]}'-{typed_number(int(found[2]) + Fraction(int(found[3]), 16))}\""

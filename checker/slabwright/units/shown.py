@@ -49,7 +49,7 @@ from slabwright.units.one_number import (
 
 _MOST_DIGITS = 12
 _OTHER: dict[System, System] = {"us": "metric", "metric": "us"}
-_NUMBER = re.compile(r"(?<![\w.,])(?:\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\.\d+)(?![.,]?\w)")
+_NUMBER = r"(?<![\w.,])(?:\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\.\d+)(?![.,]?\w)"
 _GLUE = "\u00a0"
 
 
@@ -84,7 +84,7 @@ def numerals(text: str, system: System | None) -> str:
     """
     if system is None or not has_comma(system):
         return text
-    return _NUMBER.sub(lambda found: found[0].replace(",", _GLUE).replace(".", ","), text)
+    return re.sub(_NUMBER, lambda found: found[0].replace(",", _GLUE).replace(".", ","), text)
 
 
 def pointed(text: str, system: System) -> str:

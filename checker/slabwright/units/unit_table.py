@@ -191,10 +191,8 @@ _SYSTEM_OF: dict[str, System | None] = {
     **dict.fromkeys((*_SHARES, "radian", "degree"), None),
     "pound": "us",
 }
-_FACTOR = re.compile(r"(/|\*|·)?([^\W\d]+|°|‰)(?:(?:\*\*|\^)?([1-4]))?")
-_PRODUCT = re.compile(
-    r"(?:[^\W\d]+|°|‰)(?:(?:\*\*|\^)?[1-4])?(?:(?:/|\*(?!\*)|·)(?:[^\W\d]+|°)(?:(?:\*\*|\^)?[1-4])?){0,4}"
-)
+_FACTOR = r"(/|\*|·)?([^\W\d]+|°|‰)(?:(?:\*\*|\^)?([1-4]))?"
+_PRODUCT = r"(?:[^\W\d]+|°|‰)(?:(?:\*\*|\^)?[1-4])?(?:(?:/|\*(?!\*)|·)(?:[^\W\d]+|°)(?:(?:\*\*|\^)?[1-4])?){0,4}"
 
 # One letter that means two things to two crews: never folded to the small one.
 _CASE_MATTERS = {"M", "T"}
@@ -316,10 +314,10 @@ def _parts(text: str) -> tuple[tuple[str, str, str, str], ...]:
     pint would read the picolink and the hectosecond: prefixes count only where people use them.
     """
     typed = _PER.sub("/", text.strip().strip(".")).replace("²", "2").replace("³", "3").replace(" ", "")
-    if not _PRODUCT.fullmatch(typed):
+    if not re.fullmatch(_PRODUCT, typed):
         return ()
     found = []
-    for sign, name, power in _FACTOR.findall(typed):
+    for sign, name, power in re.findall(_FACTOR, typed):
         candidates = every_unit().parse_unit_name(name)
         fitting = [each for each in candidates if not each[0] or (each[0] in _PREFIXES and each[1] in _PREFIXED)]
         if not fitting or fitting[0][1].startswith("delta_"):

@@ -7,11 +7,11 @@ The same words come out with and without color.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal, TextIO
+from typing import Literal
 
 from slabwright.review.report import LOCAL_CODE, Comment, Report, days_of, listed
 from slabwright.rulebook.in_force import WEIGHTS, InForce, Weight
-from slabwright.text.sheet import LABEL, Line, Sheet, Tone, fitting_width, put, stream_encoding, together
+from slabwright.text.sheet import LABEL, Line, Sheet, Tone, together
 from slabwright.text.words import filled, plain
 from slabwright.text.working import counted, sentence, step_rows
 from slabwright.writers.sheet_words import (
@@ -45,11 +45,6 @@ _TONES: dict[str, Tone] = {"hold": "hold", "caution": "caution", "note": "note",
 
 
 Level = Literal["brief", "usual", "full"]
-
-
-def write(report: Report, stream: TextIO, width: int | None = None, only: str = "", level: Level = "usual") -> None:
-    """Write the review sheet to a stream, set for its width and its encoding."""
-    put(sheet(report, fitting_width(stream, width), stream_encoding(stream), only, level), stream)
 
 
 def sheet(

@@ -184,6 +184,38 @@ def test_a_long_piece_winds_evenly_between_its_forms(width: float, expected: lis
     assert weights(review_by("four-corner-warp", design(points, heights, "rest: bed"))) == expected
 
 
+@pytest.mark.parametrize(
+    ("use", "long", "width", "weight"),
+    [
+        ("driveway", 20, 12, "note"),
+        ("driveway", 18, 16, "note"),  # a board of 16 ft reaches from form to form, no longer one (common practice)
+        ("driveway", 18, 16.1, "caution"),
+        ("walk", 6, 5, "note"),
+        ("patio", 20, 12, "caution"),
+    ],
+)
+def test_a_drive_winds_evenly_between_its_forms(use: str, long: float, width: float, weight: str) -> None:
+    points = {"A": (0.0, 0.0), "B": (long, 0.0), "C": (long, width), "D": (0.0, width)}
+    heights = {**plane(points, 0.01, -0.02), "C": 100.1}
+    text = design(points, heights, "rest: bed", use=use)
+    assert [one.weight for one in review_by("four-corner-warp", text).comments] == [weight]
+
+
+def test_a_corner_of_a_wide_drive_has_no_two_forms() -> None:
+    """Squares of 12 ft with the folds between them drawn, one twisted: in two rows two of its sides lie inside."""
+    lane = {"A": (0.0, 0.0), "M": (12.0, 0.0), "O": (12.0, 12.0), "N": (12.0, 24.0), "D": (0.0, 24.0), "W": (0.0, 12.0)}
+    wide = lane | {"B": (24.0, 0.0), "S": (24.0, 12.0), "C": (24.0, 24.0)}
+    across, along = "{kind: grade break, along: [W, O]}", "{kind: grade break, along: [M, O, N]}"
+    rest = "{kind: grade break, along: [O, S]}"
+    for points, outline, lines, weight in (
+        (wide, "A M B S C N D W", f"{across}, {along}, {rest}", "caution"),
+        (lane, "A M O N D W", across, "note"),
+    ):
+        heights = {**plane(points, 0.0, -0.02), "A": 100.1}
+        text = design(points, heights, "rest: bed", outline, f"  lines: [{lines}]", use="driveway")
+        assert [one.weight for one in review_by("four-corner-warp", text).comments] == [weight]
+
+
 YARD = """\
 format: 1
 job: {{name: Yard}}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import advice, only, weights
 from design_text import review_by
 from slabs.heights import ALL_LEVEL, HOUSE, HOUSE_BY_BED, SLOPED, doors, stoop
 from slabwright.rulebook.remedy import Append
@@ -260,3 +260,9 @@ def test_a_wide_leaf_on_a_yard_is_a_gate_for_vehicles(wide: int, found: list[tup
     text = design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "run: [A, B], beside: building\nrest: lawn", use="vehicle pad")
 
     assert weights(review_by("door-step", f"{text}\n{more}")) == found
+
+
+def test_the_slab_is_lowered_under_the_steps_that_are_poured_up_to_a_door() -> None:
+    """One riser of 7 in, and 1/2 in left to the sill where an inch keeps rain out (Beall, p. 285): 1/2 in lower."""
+    comment = only(review_by("door-step", stoop(2).replace("101.5", f"{100 + 7.5 / 12}")))
+    assert advice(comment) == "lower A by about 5/8 in, to 99.95 ft; lower B by about 5/8 in, to 99.95 ft"

@@ -78,6 +78,18 @@ def test_the_drive_is_eased_before_the_garage() -> None:
     assert all(97.99 <= height < 98.01 for height in new.values())
 
 
+def test_the_part_is_eased_that_lies_in_the_middle_of_the_twenty_feet() -> None:
+    """12 ft at 18 % and 8 ft at 2 % are 11.6 % on the mean; at 10 % the fold lies 1.20 ft under 100 ft."""
+    points = {"A": (20, 30), "B": (32, 30), "F": (32, 42), "C": (32, 80), "D": (20, 80), "E": (20, 42)}
+    heights = {"A": 100.0, "B": 100.0, **dict.fromkeys("EF", 97.84), **dict.fromkeys("CD", 97.08)}
+    line = "  lines: [{kind: grade break, along: [E, F]}]"
+    text = design(points, heights, HOUSE_BY_BED, "A B F C D E", line, use="driveway")
+    (remedy,) = only(review_by("drive-grade-by-garage", text)).remedies
+    new = {edit.path: edit.value.si / FOOT for edit in remedy.edits if isinstance(edit, Write)}
+    assert new.keys() == {"heights.finish.E", "heights.finish.F"}
+    assert all(98.8 <= height < 98.83 for height in new.values())
+
+
 def test_twenty_feet_and_no_further() -> None:
     """2 % over 20.1 ft and 14 % from there on, and the other way round."""
     assert review_by("drive-grade-by-garage", long_drive(0.02, 0.14)).comments == ()

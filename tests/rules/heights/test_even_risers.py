@@ -37,6 +37,14 @@ def test_one_riser_for_all_makes_them_alike() -> None:
     assert review_by("even-risers", porch("tread: 12 in, riser: 6 5/16 in, count: 2", 101.58)).comments == ()
 
 
+def test_metric_risers_are_made_alike_to_a_millimeter() -> None:
+    """500 mm in three are 166.7 mm."""
+    text = porch("tread: 300 mm, riser: 150 mm, count: 2", 100.5).replace("ft, height: ft", "m, height: m")
+    text = text.replace("4 ft", "1.2 m").replace("design: 4 in", "design: 100 mm")
+    comment = review_by("even-risers", text).comments[0]
+    assert plain(comment.to_pass, "metric", both=False) == ("make all 3 risers 167 mm, the last onto what they lead to")
+
+
 def test_risers_that_the_file_types_are_left_to_a_person() -> None:
     comment = review_by("even-risers", porch("tread: 12 in, risers: [6 in, 5 in, 7 in]")).comments[0]
     assert plain(comment.to_pass, "us", both=False) == "make all 3 risers 6 in"

@@ -177,6 +177,9 @@ def test_edges_that_nobody_steps_off() -> None:
         ("wall, ground: 97.4, guard: 36 in", "patio", []),
         ("wall, ground: 97.4, guard: 30 in", "patio", [("hold", "guard_drop_at_most")]),
         ("wall, ground: 97.4", "equipment pad", [("caution", "pad_drop_at_most")]),
+        ("trench drain, ground_beyond: 97.4", "patio", [("hold", "guard_drop_at_most")]),
+        ("trench drain, ground_beyond: 97.4, guard: 36 in", "patio", []),
+        ("trench drain, ground: 97.4", "patio", []),  # of its bottom, and not of what lies beyond
     ],
 )
 def test_a_guard_over_thirty_inches(edge: str, use: str, expected: list[tuple[str, str]]) -> None:
@@ -305,3 +308,15 @@ def test_a_drop_just_beyond_a_wall_counts_though_nothing_is_said_of_its_top(
     report = review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use=use))
     assert weights(report) == (found or [])
     assert bool(report.not_shown) is (found is None)
+
+
+@pytest.mark.parametrize(("ground", "bank"), [(97.67, True), (97.66, False)])
+def test_ground_that_would_be_a_bank_is_not_brought_up_unasked(ground: float, bank: bool) -> None:
+    """4 in below 100.00 ft is 99.67 ft as written: 24 in over 97.67 ft, where banks begin (common practice)."""
+    edges = f"run: [C, D], beside: lawn, name: low side, ground: {ground}\nrest: curb"
+    comment = only(review_by("exposed-edge", walk_slab(dict.fromkeys(RECTANGLE, 100.0), edges=edges)))
+
+    assert bool(comment.remedies) is bank
+    if not bank:
+        told = "grade the lawn up to within 4 in of the top of the slab along low side, or pour a riser there"
+        assert plain(comment.to_pass, "us", both=False) == told

@@ -286,6 +286,27 @@ def test_a_slab_meets_an_old_one_flush(near: float, far: float, more: str, expec
     assert [(one.limit.name, pytest.approx(one.shown.si, abs=2e-4)) for one in report.comments] == expected
 
 
+@pytest.mark.parametrize(
+    ("steps", "expected"),
+    [
+        ("", [("old_step_at_most", 1.1742 * 0.3048)]),
+        # four risers of 6.3 in stand before the slab and climb onto it: the step is theirs
+        ("{name: flight, width: 10 ft, tread: 12 in, riser: 6.3 in, count: 4, foot: [[0, 7], [10, 7]], "
+         "climbs_to: [5, 2], foot_height: 97.80}", []),
+    ],
+)  # fmt: skip
+def test_a_flight_that_climbs_onto_the_slab_settles_a_planned_step(
+    steps: str, expected: list[tuple[str, float]]
+) -> None:
+    """The sill lets the slab lie at 100.10 less 7 3/4 in; 4 ft on, 12 % (common practice) bring it to 98.974."""
+    far = "existing slab, name: old walk, ground: 97.80, planned_step: true"
+    door = "fixtures: [{kind: door, name: door, along: [[3, 0], [6, 0]], sill: 100.10}]\n"
+    finish = "heights: {finish: {A: 99.98, B: 99.98, C: 99.90, D: 99.90}}"
+    text = yard(use="walk", far=far, more=door + finish, deep=4)
+    report = review_by(RULE, text.replace("design: 4 in", f"design: 4 in, steps: [{steps}]"))
+    assert [(one.limit.name, pytest.approx(one.shown.si, abs=2e-4)) for one in report.comments] == expected
+
+
 def test_an_old_slab_is_taken_out_unless_it_is_the_public_s() -> None:
     own = only(review_by(RULE, beside_old_slab(100.20, 99.80)))
     assert own.decide is not None

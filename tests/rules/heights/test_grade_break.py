@@ -246,3 +246,21 @@ def test_grade_break_told_for_the_narrower_limit() -> None:
     """14 %, over both limits: 8 is what is worked for. 0.06 / (1/10 + 1/10) = 0.3 ft."""
     comment = only(review_by("grade-break", way_in({0: 99, 10: 99, 20: 100.4})))
     assert (comment.limit.name, told_values(comment)["to1"]) == ("change_at_most", "99.30 ft")
+
+
+def test_a_hump_is_told_with_the_sag_at_each_of_its_feet() -> None:
+    """Level, up 10 %, down 10 %, level: a sag as one comes in from either end, and one crest of 20 % between."""
+    text = drive({0: 99.0, 10: 99.0, 20: 100.0, 30: 99.0, 40: 99.0}, garage=", wheels_cross: true")
+    told = [(one.at.name, round(one.shown.si, 6)) for one in review_by(RULE, text).comments]
+    assert sorted(told) == [
+        ("crest on the way in over lane", 0.2),
+        ("sag on the way in over garage", 0.1),
+        ("sag on the way in over lane", 0.1),
+    ]
+
+
+def test_grade_break_puts_a_metric_stretch_between() -> None:
+    """Street 6 % down and drive 8 % up: 1.8 m (cement association, rounded) at 1 %, half of 8 - 6, rise 18 mm."""
+    text = way_in({0: 99, 6: 99.48}, ", falls_to_slab: 6 %").replace("plan: ft, height: ft", "plan: m, height: m")
+    comment = only(review_by("grade-break", text))
+    assert plain(comment.to_pass, "metric", both=False) == "put 1.8 m between the two grades that rise 18 mm in all"

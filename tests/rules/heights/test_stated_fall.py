@@ -23,9 +23,12 @@ def arrow(stated: str, drop: float, run: float = 12.0, along: str = "[A, D]") ->
 
 
 def _numbered(comment: Comment) -> Comment:
-    """The comment with its one height under the slot that lists of heights use."""
+    """The comment with its heights under the slots that lists of heights use."""
     values = comment.to_pass.values
-    return replace(comment, to_pass=words("{name1} {to1}", name1=values["point"], to1=values["to"]))
+    names = [values[slot] for slot in ("point", "point1") if slot in values]
+    listed = " ".join(f"{{name{k}}} {{to{k}}}" for k in range(len(names)))
+    slots = {f"name{k}": name for k, name in enumerate(names)} | {f"to{k}": values["to"] for k in range(len(names))}
+    return replace(comment, to_pass=words(listed, **slots))
 
 
 def arrows(*falls: str, heights: dict[str, float] | None = None, depth_ft: float = 12.0, unit: str = "ft") -> str:
@@ -132,6 +135,21 @@ def test_stated_fall_about_a_datum_of_nought(
         [0.24 * FOOT, (heights["A"] - heights["D"]) * FOOT]
     )
     assert values["verb"] == ("lower" if to < heights["D"] else "raise")
-    retyped = comment.remedies[1]
+    retyped = comment.remedies[-1]
     assert plain(retyped.says, "us").endswith(f" from {first} to {last}")
     assert [edit.path.rpartition(".")[2] for edit in retyped.edits] == ["fall", "along"][: 2 if first == "D" else 1]
+
+
+def test_a_far_edge_that_slipped_as_a_whole_is_moved_as_a_whole() -> None:
+    """2 % of 12 ft are 0.24 ft. Where C and D both lie 3 ft low they go up together."""
+    fall = "along: [A, D], fall: 2 %"
+    both = only(review_by("stated-fall", arrows(fall, heights={"A": 100, "B": 100, "C": 96.76, "D": 96.76})))
+    alone = only(review_by("stated-fall", arrows(fall, heights={"A": 100, "B": 100, "C": 99.76, "D": 96.76})))
+
+    assert plain(both.to_pass, "us", both=False).startswith("raise D and C by 36 in, to 99.76 ft; or write 27 %")
+    assert plain(alone.to_pass, "us", both=False).startswith("raise D by 36 in, to 99.76 ft; or write 27 %")
+    assert [edit.path for edit in both.remedies[0].edits] == ["heights.finish.D", "heights.finish.C"]
+    assert [[edit.path for edit in one.edits] for one in both.remedies[1:]] == [
+        ["heights.finish.D"],
+        ["heights.falls[0].fall"],
+    ]

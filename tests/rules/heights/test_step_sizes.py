@@ -153,6 +153,7 @@ def test_a_short_tread_on_a_metric_job_is_made_300_mm_deep() -> None:
     [  # 8 1/2 in: the slab comes up by the odd fraction; 14 in: nobody raises a slab by half a step
         (100.71, "raise"),
         (100.80, "raise"),  # less than 2 in over the 7 3/4
+        (99.29, "lower"),
         (100.83, "pour steps up to porch: 2 risers of 5 in, the last onto it"),
         (101.17, "pour steps up to porch: 2 risers of 7 in, the last onto it"),
     ],
@@ -161,8 +162,15 @@ def test_a_step_that_is_little_too_high_is_put_right_with_the_height_of_the_slab
     text = porch("", ground)
     (comment,) = review_by("step-sizes", text).comments
     assert plain(comment.to_pass, "us", both=False).startswith(advised)
-    if advised == "raise":
+    if advised in ("raise", "lower"):
         assert review_by("step-sizes", followed(text, comment)).comments == ()
+
+
+def test_the_slab_is_brought_nearer_where_a_step_is_too_high_and_only_there() -> None:
+    """8.52 in at A and 6 in at B: 7 3/4 in (IRC R311.7.5.1, quoted) under 100.71 ft are 100.064 ft."""
+    text = porch("", 100.71).replace("ground: 100.71", "ground: [100.71, 100.5]")
+    (comment,) = review_by("step-sizes", text).comments
+    assert plain(comment.to_pass, "us", both=False) == "raise A by about 13/16 in, to 100.07 ft"
 
 
 @pytest.mark.parametrize(

@@ -313,3 +313,12 @@ def test_a_lip_of_a_pad_is_judged_by_what_crosses_it(wheels: str, limit: str) ->
 
 def test_a_floor_that_no_wheels_cross_to_is_left_alone() -> None:
     assert not review_by("trip-at-existing-slab", bay("100.3", edge="beside: wall")).comments
+
+
+@pytest.mark.parametrize(("inches", "asked"), [(3.5, False), (6.0, True)])
+def test_who_drew_a_difference_as_high_as_a_riser_says_whether_it_is_one(inches: float, asked: bool) -> None:
+    """4 in: common practice. Nobody sinks a patio by 6 in because a word is missing."""
+    (comment,) = review_by("trip-at-existing-slab", walk(inches / 12)).comments
+    assert bool(comment.remedies and comment.remedies[0].edits) is not asked
+    told = plain(comment.to_pass, "us", both=False)
+    assert told.startswith("write planned_step: true at old walk if a step of 6 in is meant") is asked

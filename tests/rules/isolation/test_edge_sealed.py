@@ -48,6 +48,42 @@ def test_filler_at_a_house_in_the_frost_is_sealed() -> None:
     assert plain(comment.to_pass, "us", both=False) == "seal the filler at house: 16'-0\" of it"
 
 
+POOL = "openings: [{{name: pool, holds: {holds}, corners: [[4, 2], [10, 2], [10, 6], [4, 6]], isolation: {filler}}}]"
+
+
+@pytest.mark.parametrize(
+    ("holds", "filler", "weight"),
+    [
+        ("pool", "{material: foam, depth: full, sealed: true}", []),
+        ("pool", "{material: foam, depth: full, sealed: false}", ["note"]),
+        ("pool", "none", []),  # `isolation-full-depth` asks for filler there
+        ("planter", "{material: foam, depth: full, sealed: false}", []),
+    ],
+)
+@pytest.mark.parametrize("freezing", ["none", "severe"])
+def test_filler_at_a_coping_is_sealed_wherever_it_is(holds: str, filler: str, weight: list[str], freezing: str) -> None:
+    text = f"site: {{freezing: {freezing}, outdoors: true}}\n{POOL.format(holds=holds, filler=filler)}"
+    report = review_by("edge-sealed", jointed_slab(more=text))
+    assert [one.weight for one in report.comments] == weight
+    for comment in report.comments:  # 6 by 4 ft
+        assert plain(comment.to_pass, "us", both=False) == "seal the filler at pool: 20'-0\" of it"
+        assert [edit.path for edit in comment.remedies[0].edits] == ["openings[0].isolation.sealed"]
+
+
+def test_an_edge_beside_a_pool_is_sealed_too_and_told_with_the_house() -> None:
+    faces = [filled("AB", "depth: full, sealed: false", name="house"), filled("CD", "depth: full", name="coping")]
+    faces[1] = faces[1].replace("beside: building", "beside: pool")
+    (finding,) = findings("edge-sealed", slab(", ".join(faces)))
+    assert (finding.shown.si, finding.to_pass.values["names"]) == (2, "house, coping")
+
+
+def test_whether_a_coping_is_sealed_is_asked() -> None:
+    pool = POOL.format(holds="pool", filler="{material: foam, depth: full}")
+    assert added(review_by("edge-sealed", jointed_slab(more=pool))) == (
+        "openings, isolation, sealed: whether a sealant is laid over the filler at the pool, such as true",
+    )
+
+
 def test_two_sides_of_a_house_are_sealed_alike() -> None:
     one, two = (f"isolation: {{material: foam, depth: full, sealed: {said}}}" for said in ("true", "false"))
     edges = f"edges: [{{run: [A, B], beside: building, {one}}}, {{run: [B, C], beside: building, name: wing, {two}}}]"

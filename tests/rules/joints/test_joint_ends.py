@@ -49,6 +49,29 @@ def test_joint_ends_measures_a_loose_end_along_the_joint_and_up_to_an_opening() 
     assert before_bed.shown.si == pytest.approx(3 * FOOT)
 
 
+@pytest.mark.parametrize(
+    ("corners", "expected"),
+    [
+        (16, 0),  # it turns 22 1/2 degrees at each, as a saw goes round a bed
+        (11, 0),
+        (10, 2),  # 36 degrees are a corner (common practice), as those of a square
+        (4, 2),
+    ],
+)
+@pytest.mark.parametrize("through", [[], [cut("J2", (0, 10), (20, 10))]])
+def test_joint_ends_a_ring_goes_on_in_itself(corners: int, expected: int, through: list[str]) -> None:
+    around = [2 * math.pi * k / corners for k in range(corners)]
+    points = [(10 + 5 * math.cos(turn), 10 + 5 * math.sin(turn)) for turn in around]
+    report = joint_ends("\n".join([run("ring", *points, points[0]), *through]))
+    assert [one.shown.si for one in report.comments if one.at.name == "joint ring"] == [expected] * (expected > 0)
+
+
+def test_joint_ends_a_ring_that_stays_open_ends_twice() -> None:
+    around = [2 * math.pi * k / 16 for k in range(16)]
+    points = [(10 + 5 * math.cos(turn), 10 + 5 * math.sin(turn)) for turn in around]
+    assert len(joint_ends(run("ring", *points)).comments) == 2
+
+
 def test_joint_ends_finds_both_loose_ends() -> None:
     assert [round(c.shown.si / FOOT, 6) for c in joint_ends(cut("J1", (3, 10), (15, 10))).comments] == [3, 5]
 
@@ -103,11 +126,9 @@ def test_joint_ends_tells_of_a_corner_once_and_carries_both_joints_on() -> None:
     )
 
 
-@pytest.mark.parametrize(("turn", "said"), [(14.5, []), (15.5, ["joint J1"])])
-def test_joint_ends_two_joints_end_to_end_that_turn_by_fifteen_degrees_are_a_corner(
-    turn: float, said: list[str]
-) -> None:
-    # 15 degrees: common practice; the same upright, and with the joints typed the other way
+@pytest.mark.parametrize(("turn", "said"), [(34.5, []), (35.5, ["joint J1"])])
+def test_joint_ends_two_joints_end_to_end_that_turn_by_more_are_a_corner(turn: float, said: list[str]) -> None:
+    # 35 degrees, so that cuts round a ring of 12 bays pass: common practice; upright too, and typed the other way
     rise = 10 * math.tan(math.radians(turn))
     flat = run("J1", (0, 5), (10, 5)), run("J2", (10, 5), (20, 5 + rise))
     back = run("J1", (0, 5), (10, 5)), run("J2", (20, 5 + rise), (10, 5))

@@ -26,9 +26,11 @@ def triangle(degrees: float) -> str:
     ("degrees", "found"),
     [
         (60, []),
-        (59.9, [("note", "preferred_angle_at_least")]),
+        (59.1, []),  # a degree is let pass: common practice
+        (58.9, [("note", "preferred_angle_at_least")]),
         (45, [("note", "preferred_angle_at_least")]),
-        (44.9, [("caution", "angle_at_least")]),
+        (44.1, [("note", "preferred_angle_at_least")]),
+        (43.9, [("caution", "angle_at_least")]),
     ],
 )
 def test_panel_corners_by_angle(degrees: float, found: list[tuple[str, str]]) -> None:

@@ -137,6 +137,18 @@ def test_two_loads_are_placed_against_each_other_and_one_is_not(volume: int, fou
 
 
 @pytest.mark.parametrize(
+    ("order", "found"),
+    [("", ["apart_at_most"]), ("\norder: {volume: 12 yd3, truck: 10 yd3}", ["apart_at_most"]),
+     ("\norder: {volume: 9 yd3, truck: 10 yd3}", [])],
+)  # fmt: skip
+def test_trucks_too_far_apart_are_told_however_fast_it_is_placed(order: str, found: list[str]) -> None:
+    """No rate is written; an hour between two: common practice."""
+    report = review_by("load-age", yard("pour: {haul: 25 min, trucks_apart: 75 min}" + order))
+    assert [one.limit.name for one in report.comments] == found
+    assert bool(report.not_shown) is not bool(found)
+
+
+@pytest.mark.parametrize(
     ("pour", "order", "told"),
     [  # 90 min, ASTM C94, quoted: 10 yd3 at 6 yd3/h are 1 h 40 min without the haul; 9 yd3 are out in time
         ("rate: 6 yd3/h", "volume: 18 yd3, truck: 10 yd3",

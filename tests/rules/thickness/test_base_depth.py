@@ -9,6 +9,7 @@ from judged import judged
 from slabs.thickness import CORNERS, SQUARE, design, dug
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.conclusion import Finding
+from slabwright.text.words import plain
 from slabwright.units.quantity import Amount
 
 MORE = {"E": (5, 0), "F": (10, 5), "G": (5, 10)}
@@ -178,18 +179,29 @@ def test_the_base_is_folded_under_a_channel_as_the_slab_is() -> None:
     assert weights(review_by("base-depth", text)) == []
 
 
-def test_the_thinnest_spot_is_told_with_what_is_drawn_there() -> None:
-    """Half of it drawn 6 in and dug so, half 4 in and an inch short at D: three inches of four, at D."""
+@pytest.mark.parametrize(
+    ("base", "says", "to_do"),
+    [  # half of it is drawn 6 in, 99.50 under 100.00, and half 4 in, 99.67
+        (
+            "A: 99.5, B: 99.5, C: 99.6667, D: 99.75",
+            "only 3 in of concrete fits over the base at D, where 4 in is drawn",
+            "lower the base at D by about 1 1/8 in, to 99.66 ft",
+        ),
+        (
+            "A: 99.6, B: 99.5, C: 99.66, D: 99.66",
+            "only about 4 3/4 in of concrete fits over the base at A, where 6 in is drawn",
+            "lower the base at A by about 1 1/4 in, to 99.50 ft",
+        ),
+    ],
+)
+def test_the_thinnest_spot_is_told_with_what_is_drawn_there(base: str, says: str, to_do: str) -> None:
     text = pad(
         "points: {A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10], P: [0, 5], Q: [10, 5]}\n"
-        "parts: [{name: apron, corners: [A, B, Q, P], thickness: 6 in}]\n"
-        + heights("A: 99.5, B: 99.5, C: 99.6667, D: 99.75"),
+        "parts: [{name: apron, corners: [A, B, Q, P], thickness: 6 in}]\n" + heights(base),
         outline="[A, B, Q, C, D, P]",
     )
-    said, to_do = told(only(review_by("base-depth", text)))
 
-    assert said == "only 3 in of concrete fits over the base at D, where 4 in is drawn"
-    assert to_do == "lower the base at D by about 1 1/8 in, to 99.66 ft"
+    assert told(only(review_by("base-depth", text))) == (says, to_do)
 
 
 def trench(a: float, b: float, corner: float = 10.0) -> str:
@@ -221,3 +233,18 @@ def test_what_is_short_in_the_trench_is_told_of_the_whole_edge() -> None:
     comment = only(review_by("base-depth", trench(9.0, 10.0)))
     assert told(comment)[0] == "only 9 in of concrete fits over the base at A, where 10 in is drawn"
     assert lowered(comment) == {"the base at A": pytest.approx(99.16 * 12 * INCH)}  # 99.1667, down
+
+
+@pytest.mark.parametrize("typed", ["4 1/2 in", "4.5 in"])
+def test_what_is_drawn_is_told_as_it_is_typed(typed: str) -> None:
+    """An inch and a half short all over."""
+    for comment in review_by("base-depth", design(typed, heights(level(99.75)))).comments:
+        assert plain(comment.says, "us", both=False).endswith(f"where {typed} is drawn")
+    assert len(review_by("base-depth", design(typed, heights(level(99.75)))).comments) == 2
+
+
+def test_base_heights_of_three_corners_are_told_and_no_others() -> None:
+    """Where the base is not known nothing is told to be dug: the shots cover half of the slab, two inches short."""
+    comment = review_by("base-depth", design("4 in", heights("A: 99.8333, B: 99.8333, C: 99.8333"))).comments[0]
+    assert set(comment.to_pass.values) >= {"name1", "name2", "name3"}
+    assert "name4" not in comment.to_pass.values

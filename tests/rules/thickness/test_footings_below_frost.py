@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import weights
 from design_text import pad, review_by
-from slabwright.review.report import Report
+from judged import finding
 from slabwright.text.words import plain
 
 
@@ -16,14 +16,14 @@ def test_footings_go_below_frost(footing: str, found: list[tuple[str, str]]) -> 
     assert weights(review_by("footings-below-frost", pad(more))) == found
 
 
-def wall(depth: str, ground: str, heights: str = "heights: {finish: {A: 100, B: 100, C: 100, D: 100}}") -> Report:
+def wall(depth: str, ground: str, heights: str = "heights: {finish: {A: 100, B: 100, C: 100, D: 100}}") -> str:
     text = pad(
         f"points: {{A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}}\nsite: {{frost_depth: 42 in}}\n{heights}\n"
         f"edges: [{{run: [A, B, C, D], beside: lawn{ground}}}, {{rest: building}}]",
         outline="[A, B, C, D]",
     )
     deep = f"{{design: 4 in, thickened_edges: [{{run: [A, B, C, D], depth: {depth}, taper: 0 in}}]}}"
-    return review_by("footings-below-frost", text.replace("{design: 4 in}", deep))
+    return text.replace("{design: 4 in}", deep)
 
 
 @pytest.mark.parametrize(
@@ -37,7 +37,7 @@ def wall(depth: str, ground: str, heights: str = "heights: {finish: {A: 100, B: 
     ],
 )
 def test_a_frost_wall_is_measured_from_the_ground_beside_it(depth: str, found: list[tuple[str, str]]) -> None:
-    report = wall(depth, f", ground: {100 - 20 / 12}")
+    report = review_by("footings-below-frost", wall(depth, f", ground: {100 - 20 / 12}"))
     assert weights(report) == found
     for comment in report.comments:
         assert plain(comment.to_pass, "us", both=False) == "make that edge 62 in deep"
@@ -49,5 +49,18 @@ def test_a_frost_wall_is_measured_from_the_ground_beside_it(depth: str, found: l
 )
 def test_a_frost_wall_that_nothing_shows_of_is_measured_from_its_top(ground: str, heights: str) -> None:
     """42 in are asked, and an inch is let pass: ground above the slab, or whose height nobody knows, adds none."""
-    assert weights(wall("41 in", ground, heights)) == []
-    assert plain(wall("40 in", ground, heights).comments[0].to_pass, "us", both=False) == "make that edge 42 in deep"
+    assert weights(review_by("footings-below-frost", wall("41 in", ground, heights))) == []
+    one = finding("footings-below-frost", wall("40 in", ground, heights))
+    assert plain(one.to_pass, "us", both=False) == "make that edge 42 in deep"
+
+
+def test_a_town_may_ask_for_more_below_frost() -> None:
+    post = pad("site: {frost_depth: 42 in}\nfixtures: [{kind: post, at: [4, 4], footing: 44 in}]")
+    asked = [
+        plain(finding("footings-below-frost", text, below_frost_at_least="6 in").to_pass, "us", both=False)
+        for text in (post, wall("44 in", ""))
+    ]
+    assert [text.removesuffix(", or have an engineer protect it from frost") for text in asked] == [
+        "dig the footing of post down to 48 in",
+        "make that edge 48 in deep",
+    ]

@@ -9,6 +9,7 @@ from judged import finding, judged, margin
 from slabs.thickness import axle, design
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.conclusion import Finding
+from slabwright.text.words import plain
 
 
 def loaded(pounds: int) -> str:
@@ -46,6 +47,12 @@ def test_least_thickness(use: str, thickness: str, more: str, found: list[tuple[
     assert weights(review_by("least-thickness", design(thickness, more, use))) == found
 
 
+@pytest.mark.parametrize("use", ["driveway", "patio"])
+def test_a_thickness_is_told_as_it_is_typed(use: str) -> None:
+    said = plain(only(review_by("least-thickness", design("3.5 in", use=use))).says, "us", both=False)
+    assert said.startswith("3.5 in is thin for ")
+
+
 def test_least_thickness_writes_what_passes_every_limit_at_once() -> None:
     comment = only(review_by("least-thickness", design("3 in", loaded(12000), "driveway")))
 
@@ -72,6 +79,8 @@ def test_a_slab_that_is_driven_over_all_over_is_made_thicker_whole(use: str) -> 
     comment = only(review_by("least-thickness", design("4 in", f"site: {{right_of_way: true}}\n{lane}", use)))
 
     assert advice(comment) == "make the slab 6 in thick: 2 in more"
+    assert comment.decide is not None
+    assert "make the slab 6 in thick, with base, forms, joints" in plain(comment.decide, "us", both=False)
 
 
 @pytest.mark.parametrize(
@@ -114,6 +123,8 @@ def test_a_walk_is_held_to_the_thickness_where_cars_cross_it(thick: str, met: bo
     if isinstance(said, Finding):
         assert said.limit.name == "right_of_way_at_least"
         assert "where wheels cross from" in said.to_pass.template
+        assert said.decide is not None
+        assert "make it 6 in thick where wheels cross" in plain(said.decide, "us", both=False)
 
 
 @pytest.mark.parametrize(
@@ -143,3 +154,11 @@ def test_an_axle_is_heavy_from_eighteen_kilonewtons_on_a_metric_plan(unit: str, 
     assert (
         margin("least-thickness", pad(load, use="driveway", thick="300 mm", unit=unit)).limit.name == f"{name}_at_least"
     )
+
+
+def test_what_a_town_asks_of_walks_is_asked_of_metric_ones_too() -> None:
+    """75 mm for a path by the profiles of a cement association, 4 in by UFGS 03300N."""
+    metric = design("75 mm", unit="m")
+
+    assert finding("least-thickness", metric).limit.name == "preferred_path_at_least"
+    assert finding("least-thickness", metric, walked_at_least="5 in").limit.name == "walked_at_least"

@@ -433,13 +433,19 @@ def test_wheel_load_at_an_open_construction_joint_says_all_that_is_wanted(
         "lock joint J1" if "lock joint J1 with dowels or a key" in says else "",
         "the slab thick" if re.search(r"make the slab [\d /]+ in thick", says) else "",
         "deep at all its edges"
-        if re.search(r"[\d /]+ in deep at all its edges and brought back over 3'-0\"", says)
+        if re.search(r"(in thick,|make the slab) [\d /]+ in deep at all its edges and brought back over 3'-0\"", says)
         else "",
         "or keep the truck off it" if "or keep the truck off it" in says else "or keep wheels off the edges",
     ]
     assert ", ".join(filter(None, parts)) == told
     assert ("order to suit" in says) is ("thick" in told or "deep" in told)
     assert ("bears a single pass" in says) is (thick == "4 in")
+
+
+def test_wheel_load_three_edges_are_all_of_a_triangle() -> None:
+    text = truck("edges: [{rest: gravel}]", axle="9000 lb", near="true").replace("[20, 20], ", "")
+    (one,) = findings("wheel-load", text)
+    assert " deep at all its edges, brought back" in plain(one.to_pass, "us", both=False)
 
 
 def test_wheel_load_two_edges_are_named_and_are_not_all() -> None:

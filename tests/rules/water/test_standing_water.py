@@ -343,6 +343,10 @@ def test_standing_water_a_raised_low_point_falls_one_percent_to_where_the_water_
         ("existing slab, ground: 100.3", 0.005, 0),
         ("existing slab, ground: 99.76, takes_water: true", 0.0, 0),  # flush: the water runs on over it
         ("step, ground: 100.3", 0.0, 1),
+        ("wall, ground: 99.76, takes_water: true", 0.0, 0),  # the top of a wall under the edge: the water goes over it
+        ("wall, ground: 99.78, takes_water: true", 0.0, 1),
+        ("wall, ground: 99.76", 0.0, 1),  # nobody says that water may go over
+        ("wall, takes_water: true", 0.0, 1),  # nor how high it stands
     ],
 )
 def test_water_that_comes_to_the_face_of_a_taller_slab_runs_along_it(beside: str, along: float, expected: int) -> None:

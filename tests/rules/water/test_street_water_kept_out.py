@@ -184,3 +184,22 @@ def test_a_side_drain_that_begins_at_the_street_is_no_way_in() -> None:
     edges = "run: [C, D], beside: street, ground: 99.5\nrun: [B, C], beside: trench drain\nrest: bed"
     text = design(RECTANGLE, plane(RECTANGLE, -0.02, 0.0), edges, use="driveway")
     assert review_by("street-water-kept-out", text).does_not_apply
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        (HUMP, "raise V1 by 12 5/8 in, to 100.00 ft"),
+        (
+            "",
+            "raise the slab a few feet behind the gutter, before it goes on to garage, to 99.63 ft at least, and best "
+            "to 100.00 ft",
+        ),
+    ],
+)
+def test_the_mouth_of_a_drive_is_not_raised_over_the_street(line: str, says: str) -> None:
+    """A lip of 6 in at the street would stop every car: the drawn line behind it makes the crest, or a person does."""
+    heights = {"A": 98.9, "B": 98.9, "V1": 98.95, "V2": 98.95, "C": 99.5, "D": 99.5}
+    text = design(VALLEY, heights, STREET.format(gutter=99.5), more=line, use="driveway")
+    comment = only(review_by("street-water-kept-out", text))
+    assert advice(comment).split(";")[0].replace("about ", "") == says

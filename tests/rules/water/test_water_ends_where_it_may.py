@@ -220,11 +220,13 @@ POOL = "openings: [{name: pool, holds: pool, corners: [[6, 3], [14, 3], [14, 9],
 )
 def test_a_deck_falls_away_from_its_pool(fall: float, more: str, found: list[str]) -> None:
     """COMAR 10.17.01.22, read: decks of pools fall away from the water."""
-    text = design(RECTANGLE, slope_to(0.0, fall), "rest: lawn", use="pool deck") + "\n" + POOL.replace("MORE", more)
-    comments = review_by("water-ends-where-it-may", text).comments
-    assert [one.weight for one in comments] == found
-    for one in comments:
-        assert one.shown.si == pytest.approx(0.02)
+    for unit, run in (("ft", FOOT), ("m", 0.3)):  # a foot before the rim
+        deck = design(RECTANGLE, slope_to(0.0, fall), "rest: lawn", use="pool deck", unit=unit)
+        comments = review_by("water-ends-where-it-may", f"{deck}\n{POOL.replace('MORE', more)}").comments
+        assert [one.weight for one in comments] == found
+        for one in comments:
+            assert one.shown.si == pytest.approx(0.02)
+            assert one.working[0].result.si == pytest.approx(0.02 * run)
 
 
 def test_a_channel_along_the_rim_keeps_the_deck_out_of_the_pool() -> None:

@@ -37,3 +37,9 @@ def nearest_on(line: Sequence[XY], at: XY) -> tuple[float, int, float]:
         if away < found[0]:
             found = away, part, share
     return found
+
+
+def height_on(line: Sequence[XY], heights: Sequence[float], at: XY) -> float:
+    """The height of a line at its spot nearest to a place, from those at its points, m."""
+    _, part, share = nearest_on(line, at)
+    return heights[part] + share * (heights[part + 1] - heights[part])

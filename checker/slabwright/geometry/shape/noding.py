@@ -1,9 +1,6 @@
 """Points and segments brought together, so that segments meet only at points."""
 
-from __future__ import annotations
-
-from dataclasses import dataclass
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 import shapely
@@ -23,8 +20,7 @@ PARALLEL = 1e-9
 """Sine of the angle under which two segments run along each other: over 1,000 m they part by a snap."""
 
 
-@dataclass(frozen=True, eq=False)
-class Noded:
+class Noded(NamedTuple):
     """Points and segments brought together: ``pieces`` (q, 2) run between points and cross nowhere.
 
     ``along[i]`` lists the points on segment i from its start to its end.

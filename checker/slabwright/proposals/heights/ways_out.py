@@ -12,7 +12,8 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.nearest import height_on
+from slabwright.geometry.xy import as_xy
 from slabwright.plan.shape import ON_EDGE
 from slabwright.proposals.heights.asking import Asking
 from slabwright.proposals.heights.held_rows import lip
@@ -84,8 +85,7 @@ def _outlets(asking: Asking) -> dict[int, float]:
         for vertex in rim[near].tolist():
             lift = 0.0
             if piece.ground is not None and not piece.ground_follows:
-                _, side, share = nearest_on(piece.line, tuple(surface.mesh.xy[vertex].tolist()))
-                beside = piece.ground[side] + share * (piece.ground[side + 1] - piece.ground[side])
+                beside = height_on(piece.line, piece.ground, as_xy(surface.mesh.xy[vertex]))
                 lift = max(0.0, beside + lip(asking, piece) - float(surface.z[vertex]))
             found[vertex] = min(found.get(vertex, math.inf), lift)
     for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True):

@@ -146,25 +146,28 @@ def _splits(slab: Slab, panel: shapely.Polygon) -> Iterator[list[Line]]:
 
 def _shifted(slab: Slab, line: Line) -> Iterator[Line]:
     (x0, y0), (x1, y1) = line[0], line[-1]
+    for dx, dy in _sideways(line):
+        moved = slab.chord_between((x0 + dx, y0 + dy), (x1 + dx, y1 + dy))
+        if moved is not None:
+            yield moved
+
+
+def _sideways(line: Line) -> Iterator[XY]:
+    """Steps square to the way from end to end of a line, to the left and to the right of it in turn."""
+    (x0, y0), (x1, y1) = line[0], line[-1]
     size = math.dist(line[0], line[-1])
     nx, ny = -(y1 - y0) / size, (x1 - x0) / size
     for shift in SHIFTS:
-        for by in (shift, -shift):
-            moved = slab.chord_between((x0 + nx * by, y0 + ny * by), (x1 + nx * by, y1 + ny * by))
-            if moved is not None:
-                yield moved
+        yield from ((nx * by, ny * by) for by in (shift, -shift))
 
 
 def _skewed(slab: Slab, line: Line) -> Iterator[Line]:
     """One end moved sideways, the other kept."""
     (x0, y0), (x1, y1) = line[0], line[-1]
-    size = math.dist(line[0], line[-1])
-    nx, ny = -(y1 - y0) / size, (x1 - x0) / size
-    for shift in SHIFTS:
-        for by in (shift, -shift):
-            for ends in (((x0 + nx * by, y0 + ny * by), (x1, y1)), ((x0, y0), (x1 + nx * by, y1 + ny * by))):
-                if (moved := slab.chord_between(*ends)) is not None:
-                    yield moved
+    for dx, dy in _sideways(line):
+        for ends in (((x0 + dx, y0 + dy), (x1, y1)), ((x0, y0), (x1 + dx, y1 + dy))):
+            if (moved := slab.chord_between(*ends)) is not None:
+                yield moved
 
 
 def _turned(slab: Slab, line: Line) -> Iterator[Line]:

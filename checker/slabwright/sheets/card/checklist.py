@@ -7,7 +7,7 @@ from slabwright.design.reinforcement import Reinforcement
 from slabwright.plan.edges import filler_depth
 from slabwright.plan.plan import Plan
 from slabwright.plan.steel import Bed
-from slabwright.sheets.sheet import Column, Section, Table
+from slabwright.sheets.sheet import Column, Section, tabled
 from slabwright.text.words import Value, Words, words
 from slabwright.units.quantity import Amount, depth, length, share
 
@@ -22,7 +22,7 @@ def section(plan: Plan) -> Section:
     """The list, with a box to tick on each line."""
     rows = tuple((BOX, what, look) for what, look in _looks(plan))
     columns = (Column("box", "", right=False), Column("what", "", right=False), Column("look", "", right=False))
-    return Section("look", "Look before the truck comes", tables=(Table("look", "", columns, rows),))
+    return tabled("look", "Look before the truck comes", columns, rows)
 
 
 def _looks(plan: Plan) -> list[tuple[str, Words]]:

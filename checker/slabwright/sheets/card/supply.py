@@ -15,7 +15,7 @@ from slabwright.rulebook.limits import published_sources
 from slabwright.sheets.card.hours import Hours, clock, waits
 from slabwright.sheets.card.when import about
 from slabwright.sheets.order.concrete import Concrete
-from slabwright.sheets.sheet import Cell, Column, Section, Table
+from slabwright.sheets.sheet import Cell, Column, Section, tabled
 from slabwright.text.words import Value, Words, words
 from slabwright.units.quantity import Amount, duration, is_alone, length, volume
 
@@ -66,7 +66,7 @@ def trucks(order: Concrete, found: Hours) -> Section:
     )  # fmt: skip
     if order.last_is_short:
         notes.append(words("The last load of {load} is a short one.", load=volume(order.loads[-1])))
-    return Section("trucks", "Trucks", tables=(Table("trucks", "Trucks", columns, rows),), notes=tuple(notes))
+    return tabled("trucks", "Trucks", columns, rows, notes, "Trucks")
 
 
 def order_of_panels(found: Hours, known: Placing) -> Section | None:
@@ -106,9 +106,7 @@ def order_of_panels(found: Hours, known: Placing) -> Section | None:
         else words("{panels} {begun} begun away from what is placed: set a bulkhead there.", panels=apart, begun=begun),
     ]  # fmt: skip
     notes += _wait(found, known, total)
-    return Section(
-        "order", "Order of panels", tables=(Table("order", "", tuple(columns), tuple(rows)),), notes=tuple(notes)
-    )  # fmt: skip
+    return tabled("order", "Order of panels", columns, rows, notes)
 
 
 def _grouped(known: Placing) -> list[tuple[Turn, ...]]:
@@ -202,9 +200,7 @@ def stop(known: Placing, found: Hours, lost: float) -> Section:
             told = "If truck {next} does not come, {brought} is placed at most, and no joint is reached: carry a "
             told += "bulkhead, or do not begin until that truck is on the road."
         notes.append(words(told, **values))
-    return Section(
-        "stop", "Where to stop if short", tables=(Table("stop", "", columns, rows),), notes=tuple(notes)
-    )  # fmt: skip
+    return tabled("stop", "Where to stop if short", columns, rows, notes)
 
 
 def saws(plan: Plan) -> Section:
@@ -225,9 +221,7 @@ def saws(plan: Plan) -> Section:
     ]
     if cuts:
         notes.append(words("{feet} to saw here.", feet=length(sum(cuts))))
-    return Section(
-        "saws", f"Masks at the saw, {where}", tables=(Table("saws", "", columns, rows),), notes=tuple(notes)
-    )  # fmt: skip
+    return tabled("saws", f"Masks at the saw, {where}", columns, rows, notes)
 
 
 def safety_source(plan: Plan) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil
@@ -12,10 +13,11 @@ import shapely
 
 from slabwright.design.model import Order
 from slabwright.design.outline import Isolation
-from slabwright.design.reinforcement import Mesh
+from slabwright.design.reinforcement import Bars, Mesh
 from slabwright.formulas import OutOfRangeError, base, steel, weather
 from slabwright.formulas import bars as bar_tables
 from slabwright.formulas.units import FOOT, INCH, PSI
+from slabwright.geometry.xy import middle_of
 from slabwright.plan.edges import EdgePiece, filler_depth
 from slabwright.plan.plan import Plan
 from slabwright.sheets.order.cutting import CuttingPlan, best_plan
@@ -102,12 +104,13 @@ def all_steel(plan: Plan) -> Steel | None:
     add: list[str] = []
     working: list[Step] = []
     runs: dict[str, Counter[float]] = defaultdict(Counter)
-    sizes: dict[str, tuple[float, float, float]] = {}  # lap, kg/m
+    sizes: dict[str, tuple[float, float]] = {}  # lap, kg/m
     supports, held, spaced = 0, "", 0.0
     meshes: list[MeshList] = []
     for said, areas in beds:
         part = None if len(areas) == len(plan.areas.all) else shapely.union_all([area.polygon for area in areas])
         where = "" if part is None else f" of {areas[0].name}"
+        lying: list[tuple[str, Bars | Mesh, Sequence[shapely.Polygon]]] = []
         if said.bars:
             bars = said.bars
             joints: AtJoints = bars.at_joints or "stop"
@@ -118,47 +121,44 @@ def all_steel(plan: Plan) -> Steel | None:
             runs[bars.size.name] += mat.runs
             strength = bars.yield_strength.si if bars.yield_strength else GRADE_60
             lap = bars.lap.si if bars.lap else lap_of(bars.size.diameter, strength)
-            lap = max(lap, sizes.get(bars.size.name, (lap, 0.0, 0.0))[0])
-            sizes[bars.size.name] = (lap, bars.size.mass, bars.size.diameter)
+            lap = max(lap, sizes.get(bars.size.name, (lap, 0.0))[0])
+            sizes[bars.size.name] = (lap, bars.size.mass)
             for name, way in ((f"bars{where} along", mat.along), (f"bars{where} across", mat.across)):
                 meters = sum(run * count for run, count in way.items())
                 numbers = words("{n} runs, at most {s} apart", n=sum(way.values()), s=depth(bars.spacing.si))
                 working.append(step(name, "runs by their lengths", numbers, length(meters)))
-            if bars.held_by in HELD:
-                spaced = bars.support_spacing.si if bars.support_spacing else SUPPORTS[plan.home]["bars"]
-                counts = [chairs(piece, spaced) for piece in mat.pieces]
-                supports += sum(counts)
-                working.append(_supports(str(bars.held_by), counts))
-                held = str(bars.held_by)
+            lying.append(("bars", bars, mat.pieces))
         for loose in said.corner_bars:
             runs[loose.size.name][loose.length.si] += loose.count * len(loose.at)
             lap = lap_of(loose.size.diameter, GRADE_60)
-            sizes.setdefault(loose.size.name, (lap, loose.size.mass, loose.size.diameter))
+            sizes.setdefault(loose.size.name, (lap, loose.size.mass))
         if said.mesh:
             mesh, mesh_notes = _mesh(plan, said.mesh, order, part)
             meshes.append(mesh)
             notes += mesh_notes
-            if said.mesh.held_by in HELD:
-                spaced = said.mesh.support_spacing.si if said.mesh.support_spacing else SUPPORTS[plan.home]["mesh"]
-                counts = [chairs(piece, spaced) for piece in mesh.pieces]
+            lying.append(("mesh", said.mesh, mesh.pieces))
+        for kind, laid, pieces in lying:
+            if laid.held_by in HELD:
+                held = str(laid.held_by)
+                spaced = laid.support_spacing.si if laid.support_spacing else SUPPORTS[plan.home][kind]
+                counts = [chairs(piece, spaced) for piece in pieces]
                 supports += sum(counts)
-                working.append(_supports(str(said.mesh.held_by), counts))
-                held = str(said.mesh.held_by)
+                working.append(_supports(held, counts))
     for line, layer in edge_bars:  # apart from the bars of the slab: they lap by their own length
         name, short = f"{layer.size.name} edges", ENDS_SHORT[plan.home]
         lap = layer.lap.si if layer.lap else lap_of(layer.size.diameter, GRADE_60)
-        sizes[name] = (max(lap, sizes[name][0] if name in sizes else 0.0), layer.size.mass, layer.size.diameter)
-        pieces = [run - 2 * short for run in _along_edge(plan, line) if run > 2 * short]
-        for piece in pieces:
-            runs[name][cut_down(piece, CUT_STEP[plan.home])] += layer.count
+        sizes[name] = (max(lap, sizes[name][0] if name in sizes else 0.0), layer.size.mass)
+        bared = [run - 2 * short for run in _along_edge(plan, line) if run > 2 * short]
+        for long in bared:
+            runs[name][cut_down(long, CUT_STEP[plan.home])] += layer.count
         numbers = words("{n} bars, {s} short of each end", n=layer.count, s=depth(short))
         working.append(step(f"{name}, {layer.at}", "bars x length of the edge", numbers,
-                            length(layer.count * sum(pieces))))  # fmt: skip
+                            length(layer.count * sum(bared))))  # fmt: skip
     if edge_bars:
         notes.append(words("bars of a thickened edge go round its corners, and through joints that no filler parts"))
     lists = []
     for name in sorted(runs):
-        lap, heavy, _ = sizes[name]
+        lap, heavy = sizes[name]
         if not runs[name]:
             continue
         if not any(stock > lap for stock in stocks):
@@ -381,7 +381,7 @@ def forms(plan: Plan) -> Forms:
 
 def _held(plan: Plan, piece: EdgePiece) -> float:
     """Depth that forms hold along an edge, m, in the middle of its sides: at a corner the next edge may be thick."""
-    middles = (plan.thickness.at(((a + c) / 2, (b + d) / 2)) for (a, b), (c, d) in pairwise(piece.line))
+    middles = (plan.thickness.at(middle_of(a, b)) for a, b in pairwise(piece.line))
     return max(*middles, *(area.thickness.si for area in plan.areas.along(piece.line)))
 
 

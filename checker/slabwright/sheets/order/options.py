@@ -8,10 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from math import isnan
 from typing import Final
-
-import numpy as np
 
 from slabwright.design.costs import Dig, Prices
 from slabwright.design.heights import SpotHeight
@@ -23,7 +20,6 @@ from slabwright.geometry.surface.cut_fill import Above, above
 from slabwright.plan.plan import Plan
 from slabwright.sheets.order.concrete import EIGHTH, Concrete, floored, for_other
 from slabwright.sheets.order.haul import ground
-from slabwright.sheets.order.risk import finish_over
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import Amount, Kind, depth, volume
 
@@ -252,10 +248,10 @@ def _ordering(plan: Plan, worked: Concrete) -> Plan:
 def _base_moved(plan: Plan, up: bool = False, down: bool = False) -> Design:
     """The design with its base brought to the underside of the slab where it is too low, too high, or both."""
     shots: list[SpotHeight] = []
-    places = np.array([(shot.at.x, shot.at.y) for shot in plan.design.heights.base])
-    for shot, finish in zip(plan.design.heights.base, finish_over(plan, places).tolist(), strict=True):
-        at, level = (shot.at.x, shot.at.y), shot.height.si
-        level = level if isnan(finish) else finish - plan.thickness.shot_at(at, finish - level)
+    places = [(shot.at.x, shot.at.y) for shot in plan.design.heights.base]
+    for shot, at, finish in zip(plan.design.heights.base, places, plan.finish.all_at(places), strict=True):
+        level = shot.height.si
+        level = level if finish is None else finish - plan.thickness.shot_at(at, finish - level)
         moves = (up and level > shot.height.si) or (down and level < shot.height.si)
         shots.append(shot._replace(height=Amount(level, Kind.HEIGHT)) if moves else shot)
     heights = plan.design.heights._replace(base=tuple(shots))

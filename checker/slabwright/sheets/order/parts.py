@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from slabwright.formulas import hauling, ordering
 from slabwright.formulas.units import FOOT
@@ -13,7 +13,19 @@ from slabwright.sheets.order.concrete import DEEPER, EIGHTH, FIVE, MILLIMETER, Q
 from slabwright.sheets.order.risk import LIKELY, SEED, Risk
 from slabwright.sheets.sheet import Cell, Column, Figure, Section, Table
 from slabwright.text.words import Value, Words, step, words, written
-from slabwright.units.quantity import System, area, depth, in_both, length, mass, share, show, small_volume, volume
+from slabwright.units.quantity import (
+    Amount,
+    System,
+    area,
+    depth,
+    in_both,
+    length,
+    mass,
+    share,
+    show,
+    small_volume,
+    volume,
+)
 
 _ENDS = 4  # loads whose end is told
 _FAR = 0.1  # m: no slab runs so much deeper by mistake
@@ -126,19 +138,13 @@ def _panel_table(plan: Plan) -> Table:
         Column("volume", "Volume"),
     )
     rows: list[tuple[Cell, ...]] = []
-    bare = [
-        float(whole) - float(edge)
-        for whole, edge in zip(plan.concrete.panel_volumes, _edge_parts(plan), strict=True)
-    ]  # fmt: skip
-    for panel, slab, edge in zip(plan.panels.all, bare, _edge_parts(plan), strict=True):
-        whole = volume(slab + edge)
+    for panel, all_of_it, edge in zip(plan.panels.all, plan.concrete.panel_volumes, _edge_parts(plan), strict=True):
+        slab = float(all_of_it) - edge
         thicker = volume(edge) if edge > 1e-9 else None
-        rows.append((panel.name, area(panel.area), depth(slab / panel.area), volume(slab), thicker, whole))
-    for flight in plan.flights.all:
-        rows.append((flight.name, None, None, None, None, volume(flight.volume)))
-    for channel in plan.channels.all:
-        if added := channel.volume(plan.thickness.at(channel.middle)):
-            rows.append((channel.name, None, None, None, None, volume(added)))
+        rows.append(
+            (panel.name, area(panel.area), depth(slab / panel.area), volume(slab), thicker, volume(slab + edge))
+        )
+    rows += [(name, None, None, None, None, added) for name, added in _steps_and_channels(plan)]
     quantities = plan.concrete.quantities
     total: tuple[Cell, ...] = (
         "net", area(plan.shape.area), depth(quantities.slab / plan.shape.area), volume(quantities.slab),
@@ -165,13 +171,18 @@ def _part_table(plan: Plan) -> Table:
         (one.name.removeprefix("the "), one.use, one.thickness, area(one.polygon.area), volume(filled))
         for one, filled in zip(plan.areas.all, plan.concrete.area_volumes, strict=True)
     ]
-    for flight in plan.flights.all:
-        rows.append((flight.name, None, None, None, volume(flight.volume)))
-    for channel in plan.channels.all:
-        if added := channel.volume(plan.thickness.at(channel.middle)):
-            rows.append((channel.name, None, None, None, volume(added)))
+    rows += [(name, None, None, None, added) for name, added in _steps_and_channels(plan)]
     total: tuple[Cell, ...] = ("net", None, None, area(plan.shape.area), volume(plan.concrete.quantities.net))
     return Table("by_part", "By part, thickened edges and tapers in it", columns, tuple(rows), total)
+
+
+def _steps_and_channels(plan: Plan) -> Iterator[tuple[str, Amount]]:
+    """What flights of steps take, and channels where they take any, by their names."""
+    for flight in plan.flights.all:
+        yield flight.name, volume(flight.volume)
+    for channel in plan.channels.all:
+        if added := channel.volume(plan.thickness.at(channel.middle)):
+            yield channel.name, volume(added)
 
 
 def _edge_parts(plan: Plan) -> list[float]:

@@ -20,6 +20,7 @@ import numpy as np
 from slabwright.formulas.units import FOOT, INCH
 from slabwright.geometry.shape.noding import Floats
 from slabwright.geometry.surface.shot_areas import scatter, shot_areas
+from slabwright.geometry.xy import as_xy
 from slabwright.plan.plan import Plan
 
 SEED = 20_260
@@ -35,12 +36,10 @@ _ALTOGETHER = 40_000_000  # errors drawn in all
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """One way of looking at the volume: middle, standard deviation, likely range, m3, and the chances."""
+    """One way of looking at the volume: its likely range, m3, and the chances."""
 
     name: str
     scatter: float  # standard deviation of depth that it stands on, m
-    middle: float
-    deviation: float
     low: float
     high: float
     short: float  # chance that the ordered volume does not do
@@ -105,19 +104,9 @@ def risk(plan: Plan, losses: float, ordered: float, brought: float) -> Risk:
 def _depths(plan: Plan) -> Floats:
     """Shots with the depth of concrete over each in place of its height: a base that follows the finish is smooth."""
     shots = np.array([(one.at.x, one.at.y, one.height.si) for one in plan.design.heights.base]).reshape(-1, 3)
-    depths = np.column_stack([shots[:, :2], finish_over(plan, shots[:, :2]) - shots[:, 2]])
+    over = np.array(plan.finish.all_at([as_xy(shot) for shot in shots]), dtype=np.float64)
+    depths = np.column_stack([shots[:, :2], over - shots[:, 2]])
     return np.asarray(depths[~np.isnan(depths[:, 2])])
-
-
-def finish_over(plan: Plan, xy: Floats) -> Floats:
-    """Finish heights (k,) over places (k, 2), m; nan where there is no slab within reach."""
-    if plan.finish.surface is None:
-        return np.full(len(xy), np.nan)
-    heights = np.array(plan.finish.surface.height(xy), dtype=np.float64)
-    for number in np.nonzero(np.isnan(heights))[0]:
-        near = plan.finish.at((float(xy[number, 0]), float(xy[number, 1])))
-        heights[number] = np.nan if near is None else near
-    return heights
 
 
 def patches(area: float) -> Floats:
@@ -142,8 +131,6 @@ def _spread(
     return Spread(
         name,
         scatter,
-        net,
-        float(errors.std()),
         max(0.0, net + float(low)),
         net + float(high),
         float((needed > ordered).mean()),

@@ -22,7 +22,7 @@ from slabwright.review.report import Comment
 from slabwright.rulebook.in_force import WEIGHTS, Limits
 from slabwright.rulebook.rule import Rule
 from slabwright.sheets.order.concrete import Concrete, concrete, for_other
-from slabwright.sheets.sheet import Cell, Column, Figure, Reading, Section, Table
+from slabwright.sheets.sheet import Cell, Column, Figure, Reading, Section, Table, tabled
 from slabwright.sheets.stake.pins import Pin, as_points, heights_at
 from slabwright.sheets.stake.staked import level
 from slabwright.source.place import Place
@@ -102,19 +102,8 @@ def take_back(
     )  # fmt: skip
     shots = _shots(plan, changed, spots, of)
     failed = tuple(one.rule for one in after.crashes)
-    return AsShot(
-        of,
-        shots,
-        closings,
-        questions,
-        changed,
-        plan,
-        short_now,
-        failed,
-        for_other(plan),
-        for_other(changed),
-        concrete(plan),
-    )
+    orders = for_other(plan), for_other(changed), concrete(plan)
+    return AsShot(of, shots, closings, questions, changed, plan, short_now, failed, *orders)
 
 
 def _read(
@@ -283,32 +272,26 @@ def _differences(found: AsShot) -> Section:
     notes += [
         words("To confirm: {ask}", ask=f"line {one.place.line}: {one.wrong}; {one.write}") for one in found.questions
     ]
-    depths, then = found.plan.concrete.depths, found.planned.concrete.depths
-    design = found.planned.thickness.design
-    planned = (then.least, then.mean, then.most) if then else (design, design, design)
-    figures = (
-        ()
-        if depths is None
-        else (
-            *(
-                Figure(key, title, depth(now), words("{planned} on the plan", planned=depth(then)))
-                for key, title, now, then in (
-                    ("least", "thinnest", depths.least, planned[0]),
-                    ("mean", "mean", depths.mean, planned[1]),
-                    ("most", "deepest", depths.most, planned[2]),
-                )
-            ),
-            Figure("covered", "of the slab shot", share(depths.covered)),
-        )
-    )
     title = f"As shot, on the {found.of}"
-    return Section(
-        "as_shot",
-        title,
-        figures=figures,
-        tables=(Table("as_shot", title, columns, tuple(rows)),),
-        notes=tuple(notes),
-    )
+    return replace(tabled("as_shot", title, columns, rows, notes, title), figures=_thicknesses(found))
+
+
+def _thicknesses(found: AsShot) -> tuple[Figure, ...]:
+    """The depths as shot beside those planned; nothing without a base."""
+    depths, then = found.plan.concrete.depths, found.planned.concrete.depths
+    if depths is None:
+        return ()
+    design = found.planned.thickness.design
+    least, mean, most = (then.least, then.mean, then.most) if then else (design, design, design)
+    told = [
+        Figure(key, title, depth(shot), words("{planned} on the plan", planned=depth(planned)))
+        for key, title, shot, planned in (
+            ("least", "thinnest", depths.least, least),
+            ("mean", "mean", depths.mean, mean),
+            ("most", "deepest", depths.most, most),
+        )
+    ]
+    return (*told, Figure("covered", "of the slab shot", share(depths.covered)))
 
 
 def _told(shot: Shot, of: Of) -> str:
@@ -376,9 +359,4 @@ def _order(found: AsShot) -> Section:
         said = "The file orders {v}: {by} more than needed as shot." if over >= 0 else (
             "The file orders {v}: {by} short of what is needed as shot.")  # fmt: skip
         notes.append(words(said, v=volume(found.in_file.ordered), by=volume(abs(over))))
-    return Section(
-        "order",
-        "The order, as shot",
-        tables=(Table("order", "The order, as shot", columns, rows),),
-        notes=tuple(notes),
-    )
+    return tabled("order", "The order, as shot", columns, rows, notes, "The order, as shot")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from slabwright.plan.shape import point_name
-from slabwright.sheets.sheet import Cell, Column, Section, Table
+from slabwright.sheets.sheet import Cell, Column, Section, tabled
 from slabwright.sheets.stake.places import reading
 from slabwright.sheets.stake.staked import SCALES, Stakes, level, rod_cell
 from slabwright.text.words import words
@@ -31,13 +31,5 @@ def channels(found: Stakes) -> list[Section]:
     if found.bench is None:
         keep = (0, 1, 3)
         columns, rows = [columns[k] for k in keep], [tuple(row[k] for k in keep) for row in rows]
-    return [
-        Section(
-            "channels",
-            "Channels",
-            tables=(Table("channels", "", tuple(columns), tuple(rows)),),
-            notes=(
-                words("Set the bottom first, falling to the outlet; the rim flush with the finish or a hair below."),
-            ),
-        )
-    ]
+    note = words("Set the bottom first, falling to the outlet; the rim flush with the finish or a hair below.")
+    return [tabled("channels", "Channels", columns, rows, [note])]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from slabwright.sheets.sheet import Column, Reading, Section, Table
+from slabwright.sheets.sheet import Column, Reading, Section, tabled
 from slabwright.sheets.stake.staked import SCALES, Stakes, level, rod
 from slabwright.text.words import words
 from slabwright.units.quantity import length
@@ -39,19 +39,11 @@ def ground(found: Stakes) -> list[Section]:
                 Reading(rod(abs(cut), system, 1).removesuffix(" mm"), size),
             )
         )
-    return [
-        Section(
-            "ground",
-            "Cut and fill",
-            tables=(Table("ground", "Cut and fill", columns, tuple(rows)),),
-            notes=(
-                words(
-                    "C on a stake means cut, F fill; measured from the ground now to the {to}. {count} of {all} pins "
-                    "have ground shots around them.",
-                    to=to,
-                    count=len(known),
-                    all=len(found.pins),
-                ),
-            ),
-        )
-    ]
+    note = words(
+        "C on a stake means cut, F fill; measured from the ground now to the {to}. {count} of {all} pins have ground "
+        "shots around them.",
+        to=to,
+        count=len(known),
+        all=len(found.pins),
+    )
+    return [tabled("ground", "Cut and fill", columns, rows, [note], "Cut and fill")]

@@ -17,7 +17,7 @@ import shapely
 from slabwright.design.heights import SpotHeight
 from slabwright.design.point import Point
 from slabwright.geometry.shape.outline import distances_along, stretch
-from slabwright.geometry.xy import XY
+from slabwright.geometry.xy import XY, as_xy, middle_of
 from slabwright.plan.flights import BESIDE
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
@@ -48,7 +48,7 @@ class Line:
     @property
     def middle(self) -> XY:
         """The place half way along."""
-        return (self.start[0] + self.end[0]) / 2, (self.start[1] + self.end[1]) / 2
+        return middle_of(self.start, self.end)
 
     def of(self, xy: np.ndarray) -> np.ndarray:
         """Places (k, 2) as distance along the line and off it, to the left positive; m."""
@@ -121,15 +121,12 @@ def usual_line(plan: Plan) -> Line:
     Where all sides are short against the slab, as those across a curved walk, the longest chord between two corners.
     """
     names = corner_names(plan)
-    corners = plan.design.outline
     walls = [shapely.LineString(piece.line) for piece in plan.edges.buildings]
     sides = []
-    for before, corner in zip((corners[-1], *corners[:-1]), corners, strict=True):
-        a, b = (before.at.x, before.at.y), (corner.at.x, corner.at.y)
-        if corner.through is None and a != b:
-            middle = shapely.Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-            at_wall = any(wall.distance(middle) < ON_EDGE for wall in walls)
-            sides.append((at_wall, round(hypot(b[0] - a[0], b[1] - a[1]), 6), a, b))
+    for a, b in _straight_sides(plan):
+        middle = shapely.Point(middle_of(a, b))
+        at_wall = any(wall.distance(middle) < ON_EDGE for wall in walls)
+        sides.append((at_wall, round(hypot(b[0] - a[0], b[1] - a[1]), 6), a, b))
     chord, a, b = _longest_chord(plan, list(names))
     fair = [side for side in sides if side[1] > _SHORT_BASE * chord]
     if fair:
@@ -165,14 +162,17 @@ def _slab_on_the_left(plan: Plan, line: Line) -> Line:
 def sides(plan: Plan) -> list[Line]:
     """The straight sides of the outline, each walked with the slab on its left."""
     names = corner_names(plan)
+    ends = _straight_sides(plan) if plan.shape.ring.ccw else ((b, a) for a, b in _straight_sides(plan))
+    return [Line(names[a], names[b], a, b) for a, b in ends]
+
+
+def _straight_sides(plan: Plan) -> Iterator[tuple[XY, XY]]:
+    """Both ends of every straight side of the outline, as typed."""
     corners = plan.design.outline
-    turn = 1 if plan.shape.ring.polygon.exterior.is_ccw else -1
-    found = []
     for before, corner in zip((corners[-1], *corners[:-1]), corners, strict=True):
         a, b = (before.at.x, before.at.y), (corner.at.x, corner.at.y)
         if corner.through is None and a != b:
-            found.append(Line(names[a], names[b], a, b) if turn > 0 else Line(names[b], names[a], b, a))
-    return found
+            yield a, b
 
 
 def lines_for(plan: Plan, main: Line, xy: np.ndarray, solid: shapely.Geometry) -> list[Line | None]:
@@ -284,14 +284,9 @@ def as_points(pins: Sequence[Pin]) -> dict[str, Point]:
 
 def heights_at(plan: Plan, xy: np.ndarray) -> list[float | None]:
     """Finish heights at places (k, 2); without a finish surface only where one is typed."""
-    surface = plan.finish.surface
-    if surface is None:
+    if plan.finish.surface is None:
         return _typed(plan.design.heights.finish, xy)
-    found = surface.height(xy)
-    return [
-        plan.finish.at((float(x), float(y))) if np.isnan(z) else float(z)
-        for (x, y), z in zip(xy, found, strict=True)
-    ]  # fmt: skip
+    return plan.finish.all_at([as_xy(at) for at in xy])
 
 
 def existing_at(plan: Plan, xy: np.ndarray) -> list[float | None]:
@@ -392,8 +387,8 @@ def _grid(plan: Plan, line: Line, spacing: float, near: float) -> Iterator[_Mark
         xy = line.back(np.column_stack([walk, np.full(len(walk), row)]))
         on = shapely.contains_xy(plan.shape.slab, xy[:, 0], xy[:, 1])
         on &= ~shapely.dwithin(plan.shape.slab.boundary, shapely.points(xy), near)
-        for x, y in xy[on]:
-            yield _Mark("grid", "", (float(x), float(y)), must=False)
+        for at in xy[on]:
+            yield _Mark("grid", "", as_xy(at), must=False)
 
 
 def _thinned(marks: Sequence[_Mark], within: float) -> list[_Mark]:

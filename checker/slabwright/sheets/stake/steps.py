@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import accumulate
 
-from slabwright.sheets.sheet import Cell, Column, Section, Table
+from slabwright.sheets.sheet import Cell, Column, Section, tabled
 from slabwright.sheets.stake.places import reading
 from slabwright.sheets.stake.staked import SCALES, Stakes, level, rod_cell, tape
 from slabwright.text.words import words
@@ -33,11 +33,5 @@ def steps(found: Stakes) -> list[Section]:
     ]
     if found.bench is None:
         columns, rows = columns[:-1], [row[:-1] for row in rows]
-    return [
-        Section(
-            "steps",
-            "Steps",
-            tables=(Table("steps", "", tuple(columns), tuple(rows)),),
-            notes=(words("From the foot up, each tread at its front edge; a tread that drains falls towards it."),),
-        )
-    ]
+    note = words("From the foot up, each tread at its front edge; a tread that drains falls towards it.")
+    return [tabled("steps", "Steps", columns, rows, [note])]
