@@ -72,15 +72,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         return
     freezing, strength = plan.all_given("site.freezing", "mix.strength")
     water, salted = plan.design.mix.water_cement, bool(plan.design.site.deicing_salt) and freezing != "none"
-    open_to_it = salted and plan.outdoors
-    yield _strength(plan, limits, strength, list(_asked(plan, limits, freezing, salted)))
-    if open_to_it and water:
-        most = limits.salted_water_cement_at_most
-        less = words("order water over cement of {write} or less", write=most.value)
+    most = limits.salted_water_cement_at_most
+    drier = write("mix.water_cement", most.value, words("order water over cement of {write} or less", write=most.value))
+    wet = salted and plan.outdoors and water is not None and not most.met(water)
+    of_strength = _strength(plan, limits, strength, list(_asked(plan, limits, freezing, salted)), [drier] * wet)
+    yield of_strength
+    if salted and plan.outdoors and water and not (wet and isinstance(of_strength, Finding)):  # one mix is ordered
         yield compare(
             plan.spot("the mix", "mix.water_cement"), water, most,
             says=lambda: words("with so much water the skin of the slab is open to the salt"),
-            remedy=lambda: write("mix.water_cement", most.value, less),
+            remedy=lambda: drier,
         )  # fmt: skip
 
 
@@ -100,8 +101,10 @@ def _metric(plan: Plan, limit: InForce) -> bool:
     return plan.home == "metric" and limit.layer == "published"
 
 
-def _strength(plan: Plan, limits: Limits, f: Amount, names: list[str]) -> Finding | Margin:
-    """The heaviest limit that is broken, the first of equals; what is told to order keeps them all."""
+def _strength(
+    plan: Plan, limits: Limits, f: Amount, names: list[str], besides: Sequence[Remedy] = ()
+) -> Finding | Margin:
+    """The heaviest limit that is broken, the first of equals; what is told to order keeps them all, and ``besides``."""
     asked = {name: limits[name].value for name in names}
     broken = sorted(
         (name for name in names if not meets(f.si, asked[name].si, "least")),
@@ -114,7 +117,8 @@ def _strength(plan: Plan, limits: Limits, f: Amount, names: list[str]) -> Findin
     more = stress(order.si - f.si)
     return compare(
         plan.spot("the mix", "mix.strength"), f, limits[name], asked=asked[name],
-        says=lambda: words(TOLD[name], f=f),
+        says=lambda: words(TOLD[name] + (", and so much water opens its skin to the salt" if besides else ""), f=f),
         working=lambda: step("short by", "strength to order - strength", words("{a} - {f}", a=order, f=f), more),
-        remedy=lambda: write("mix.strength", order, words("order {write}: {more} more", write=order, more=more)),
+        remedy=lambda: together(
+            write("mix.strength", order, words("order {write}: {more} more", write=order, more=more)), *besides),
     )  # fmt: skip

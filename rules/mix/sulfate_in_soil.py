@@ -99,23 +99,26 @@ def _with_cement(plan: Plan, limits: Limits, row: str, remedy: Remedy) -> Remedy
 
 def _mix(plan: Plan, limits: Limits, sulfate: Amount, row: str) -> Conclusions:
     """Strength, then water over cement, by a row of the table."""
-    mix, name = plan.design.mix, row[:2].upper()
+    mix, name, most = plan.design.mix, row[:2].upper(), limits[f"{row}_water_at_most"]
+    drier = write("mix.water_cement", most.value, words("order water over cement of {write} or less", write=most.value))
+    wet = mix.water_cement is not None and not most.met(mix.water_cement)
+    weak = False
     if f := mix.strength:
         limit = limits[f"{row}_strength_at_least"]
         order = strength_class(limit.value.si) if f.typed.startswith("C") else limit.value
         more = stress(order.si - f.si)
+        weak = not limit.met(f)
         yield compare(
             plan.spot("the mix", "mix.strength"), f, limit,
-            says=lambda: words("{f} is weak for soil with {s} of sulfate, class {name}", f=f, s=sulfate, name=name),
+            says=lambda: words("{f} is weak for soil with {s} of sulfate, class {name}" +
+                               (", and so much water lets it in" if wet else ""), f=f, s=sulfate, name=name),
             working=lambda: step("short by", "strength to order - strength", words("{a} - {f}", a=order, f=f), more),
-            remedy=lambda: _with_cement(plan, limits, row, write(
-                "mix.strength", order, words("order {write}: {m} more", write=order, m=more))),
+            remedy=lambda: _with_cement(plan, limits, row, together(
+                write("mix.strength", order, words("order {write}: {m} more", write=order, m=more)), *[drier] * wet)),
         )  # fmt: skip
-    if mix.water_cement:
-        most = limits[f"{row}_water_at_most"]
-        less = words("order water over cement of {write} or less", write=most.value)
+    if mix.water_cement and not (weak and wet):  # one mix is ordered
         yield compare(
             plan.spot("the mix", "mix.water_cement"), mix.water_cement, most,
             says=lambda: words("with so much water the mix lets sulfate in, class {name}", name=name),
-            remedy=lambda: _with_cement(plan, limits, row, write("mix.water_cement", most.value, less)),
+            remedy=lambda: _with_cement(plan, limits, row, drier),
         )  # fmt: skip

@@ -72,7 +72,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if said is None or not known:
         return
     lowest = min(known, key=lambda one: one.si)
-    yield _covered(plan, limits, lowest)
+    wet = pour is not None and pour.curing is not None and pour.curing.method in ("wet cover", "sprinkling")
+    wet = wet and not _kept_warm(plan) and not meets(lowest.si, COLD_BELOW, "least")
+    dry = write("pour.curing.method", "sheeting", words("cover it with sheeting in place of water"))
+    of_cover = _covered(plan, limits, lowest, [dry] * (wet and not limits.wet_air_at_least.met(lowest)))
+    yield of_cover
     if meets(lowest.si, COLD_BELOW, "least"):
         return
     if concrete := said.concrete:
@@ -84,12 +88,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             says=lambda: words("concrete of {c} is too cold to set where it gets down to {t}", c=concrete, t=lowest),
             remedy=lambda: write("pour.weather.concrete", warm.value, warmer),
         )  # fmt: skip
-    if pour and pour.curing and pour.curing.method in ("wet cover", "sprinkling") and not _kept_warm(plan):
-        dry = words("cover it with sheeting in place of water")
+    if wet and not isinstance(of_cover, Finding):  # else that is told with the cover
         yield compare(
             plan.spot("the curing", "pour.curing.method"), lowest, limits.wet_air_at_least,
             says=lambda: words("water that cures it freezes at {t}", t=lowest),
-            remedy=lambda: write("pour.curing.method", "sheeting", dry),
+            remedy=lambda: dry,
         )  # fmt: skip
 
 
@@ -102,8 +105,9 @@ def _kept_warm(plan: Plan) -> bool:
     return wet.days is not None and over.days is not None and meets(over.days.si, wet.days.si, "least")
 
 
-def _covered(plan: Plan, limits: Limits, lowest: Amount) -> Finding | Margin:
-    """The days that it is covered, or the lowest air where nothing covers it."""
+def _covered(plan: Plan, limits: Limits, lowest: Amount, besides: Sequence[Remedy]) -> Finding | Margin:
+    """The days that it is covered, or the lowest air where nothing covers it; ``besides`` is to be done at once."""
+    freezes = ", and the water that cures it freezes" if besides else ""
     cover = plan.design.pour.protection if plan.design.pour else None
     least = limits.covered_at_least if plan.outdoors else limits.covered_indoors_at_least
     cold = not limits.air_at_least.met(lowest)
@@ -111,8 +115,8 @@ def _covered(plan: Plan, limits: Limits, lowest: Amount) -> Finding | Margin:
         longer = words("keep it covered for {write}", write=least.value)
         return compare(
             plan.spot("the cover", "pour.protection.days"), kept, least,
-            says=lambda: words("after {d} under cover it is too young for {t}", d=kept, t=lowest),
-            remedy=lambda: write("pour.protection.days", least.value, longer),
+            says=lambda: words("after {d} under cover it is too young for {t}" + freezes, d=kept, t=lowest),
+            remedy=lambda: together(write("pour.protection.days", least.value, longer), *besides),
         )  # fmt: skip
     if cover and cold:
         plan.given("pour.protection.days")
@@ -120,6 +124,6 @@ def _covered(plan: Plan, limits: Limits, lowest: Amount) -> Finding | Margin:
     blankets = f"{{method: blankets, days: {least.value.si / DAY:g} days}}"
     return compare(
         plan.spot("the cold", "pour.weather"), lowest, limits.air_at_least,
-        says=lambda: words("it gets down to {t} while the slab is young, and nothing covers it", t=lowest),
-        remedy=lambda: write("pour.protection", blankets, days),
+        says=lambda: words("it gets down to {t} while the slab is young, and nothing covers it" + freezes, t=lowest),
+        remedy=lambda: together(write("pour.protection", blankets, days), *besides),
     )  # fmt: skip

@@ -127,3 +127,22 @@ def test_frost_and_salt_each_with_its_own_limit() -> None:
 )
 def test_what_is_met_is_the_strictest_that_is_asked(site: str, name: str) -> None:
     assert margin("freezing-strength", pad(f"site: {{{site}}}\nmix: {{strength: 4500 psi}}")).limit.name == name
+
+
+@pytest.mark.parametrize(
+    ("strength", "water", "found"),
+    [
+        (3600, 0.55, [("salted_at_least", "order 4500 psi: 900 psi more; order water over cement of 0.45 or less")]),
+        (3600, 0.45, [("salted_at_least", "order 4500 psi: 900 psi more")]),
+        (4500, 0.55, [("salted_water_cement_at_most", "order water over cement of 0.45 or less")]),
+    ],
+)
+def test_strength_and_water_of_one_mix_are_one_comment(
+    strength: int, water: float, found: list[tuple[str, str]]
+) -> None:
+    """ACI 332-20, quoted: 4,500 psi and 0.45 where salt comes on it."""
+    text = pad(
+        f"site: {{freezing: severe, deicing_salt: true}}\nmix: {{strength: {strength} psi, water_cement: {water}}}"
+    )
+    comments = review_by("freezing-strength", text).comments
+    assert [(one.limit.name, plain(one.to_pass, "us")) for one in comments] == found

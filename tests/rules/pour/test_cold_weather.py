@@ -7,6 +7,7 @@ from comments import weights
 from design_text import pad, review_by
 from judged import ended, judged, margin
 from slabwright.rulebook.conclusion import Margin
+from slabwright.text.words import plain
 
 
 @pytest.mark.parametrize(
@@ -38,7 +39,7 @@ def test_cold_weather(weather: str, thick: str, found: list[tuple[str, str]]) ->
         ("protection: {method: blankets, days: 3 days}, curing: {method: wet cover, days: 7 days}", "patio",
          [("caution", "wet_air_at_least")]),
         ("curing: {method: wet cover, days: 7 days}", "patio",
-         [("caution", "wet_air_at_least"), ("caution", "air_at_least")]),
+         [("caution", "air_at_least")]),  # its water is told with the cover
         ("protection: {method: blankets, days: 7 days}, curing: {method: wet cover, days: 7 days}", "patio", []),
         ("protection: {method: blankets, days: 3 days}, curing: {method: sheeting, days: 7 days}", "patio", []),
     ],
@@ -88,3 +89,11 @@ def test_frozen_ground_is_told_whatever_is_known_of_the_air() -> None:
 
     assert (frozen.limit.name, thawed.limit.name) == ("frozen_at_most", "frozen_at_most")
     assert isinstance(thawed, Margin) and thawed.shown.si == 0
+
+
+def test_a_slab_that_freezes_under_water_and_no_cover_is_told_once_what_to_do() -> None:
+    text = pad("pour: {curing: {method: wet cover, days: 7 days}, weather: {low: 25 °F, concrete: 60 °F}}")
+    (comment,) = review_by("cold-weather", text).comments
+    assert plain(comment.to_pass, "us") == (
+        "cover it with blankets the same evening, for 3 days; cover it with sheeting in place of water"
+    )
