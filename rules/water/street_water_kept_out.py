@@ -35,6 +35,7 @@ LIMITS = (
           "crest of the way from street to building above the gutter, as high as a curb"),
 )  # fmt: skip
 WORKED = ()
+AT_STREET = 0.05  # m
 HALF = 0.5  # of the water: a slab that sends more of it away from the street falls from the street
 SPARED = ("existing slab", "wall", "property line")
 
