@@ -58,7 +58,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _sharpest(plan: Plan, panel: Panel, angles: Sequence[InForce]) -> Conclusion:
-    corner = min(panel.corners, key=lambda one: one.degrees)
+    corner = min(panel.corners, key=lambda one: round(one.degrees, 6))  # the first of equals, wherever the slab lies
     preferred = max(limit.value.si for limit in angles)
     inside, more = angle(corner.degrees), angle(preferred - corner.degrees)
     return compare(

@@ -12,7 +12,7 @@ from slabwright.design.model import Design
 from slabwright.design.outline import Corner
 from slabwright.design.point import Point
 from slabwright.source.problem import Problem, Problems
-from slabwright.units.quantity import Amount, depth, height, show, to_unit
+from slabwright.units.quantity import Amount, depth, height, meets, show, to_unit
 
 FOOT = 0.3048
 ROD = (2 * FOOT, 14 * FOOT)  # what a rod shows on most sites (common practice)
@@ -214,7 +214,7 @@ def _off_the_finish(design: Design, questions: Problems) -> bool:
     middle = statistics.median(rises)
     offs = sorted(zip((rise - middle for rise in rises), shots, strict=True), key=lambda one: -abs(one[0]))
     (off, shot), (next_off, _), *_ = offs
-    if abs(off) < MISREAD or abs(next_off) > abs(off) / ALONE:
+    if not meets(abs(off), MISREAD, "least") or abs(next_off) > abs(off) / ALONE:
         return False
     _ask_misread(shot, off, "the base", "the other shots", design, questions)
     return True
@@ -241,7 +241,7 @@ def _misread(spots: Sequence[SpotHeight], what: str, design: Design, questions: 
     fits, off, spot = min(found, key=lambda one: one[0])
     if abs(off) < MEANT and _meant(spot, off, design):
         return
-    if abs(off) >= MISREAD and fits <= abs(off) / ALONE:
+    if meets(abs(off), MISREAD, "least") and fits <= abs(off) / ALONE:
         _ask_misread(spot, off, what, "the others", design, questions)
 
 

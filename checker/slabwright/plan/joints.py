@@ -190,10 +190,10 @@ class Joints(PlanView):
         return shapely.union_all([shapely.LineString(j.line) for j in self.all if j.counts and len(j.line) > 1])
 
     def closest(self, at: XY | shapely.Geometry) -> PlannedJoint | None:
-        """The joint that counts nearest to a point or a line, or the part of it there; None without joints."""
+        """The joint that counts nearest to a point or a line, of equals the first in the file; None without joints."""
         spot = at if isinstance(at, shapely.Geometry) else shapely.Point(at)
         joints = [joint for joint in self.all if joint.counts and len(joint.line) > 1]
-        return min(joints, key=lambda joint: shapely.LineString(joint.line).distance(spot), default=None)
+        return min(joints, key=lambda joint: round(shapely.LineString(joint.line).distance(spot), 6), default=None)
 
     def nearest(self, at: XY) -> tuple[str, float]:
         """Name of the joint that counts nearest to a point, and how far it is, m; "" and inf without joints."""

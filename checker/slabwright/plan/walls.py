@@ -74,7 +74,7 @@ class ReachedWall(NamedTuple):
 class Walls(PlanView):
     """What the slab does before buildings; without a finish surface nothing is known of it."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings", "site", "fixtures"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings", "site", "fixtures", "units"})
     _design: Design
     _shape: Shape
     _finish: Finish
