@@ -253,6 +253,19 @@ def test_a_folder_of_one_file_is_a_list_too_and_a_file_alone_is_not(tmp_path: Pa
     assert listed == [alone]
 
 
+@pytest.mark.parametrize("form", [(), ("--json",)])
+def test_advice_is_tried_in_a_folder_as_it_is_for_a_file_alone(tmp_path: Path, form: tuple[str, ...]) -> None:
+    """A slab too long for one panel: what holds is told, and what another remedy settles, wherever it is asked."""
+    put(tmp_path, a=LONG, b=LONG)
+    listed = run("review", ".", *form, *JOINTS, cwd=tmp_path, code=1).stdout
+    alone = [run("review", f"{name}.slab.yaml", *form, *JOINTS, cwd=tmp_path, code=1).stdout for name in "ab"]
+    if form:
+        assert json.loads(listed) == [json.loads(one) for one in alone]
+        assert all(one["tried"] for report in json.loads(listed) for one in report["comments"])
+    else:
+        assert all(one in listed for one in alone)
+
+
 # --- the sheet to keep ---
 
 

@@ -33,6 +33,8 @@ LIMITS = (
           "difference of the risers in any other flight"),
 )  # fmt: skip
 WORKED = ()
+HIGHEST = {"us": 7.75 * INCH, "metric": 0.2}  # m, what `step-sizes` asks of a riser, `irc-stairs` and `din-18065`
+LOWEST = 4.5 * INCH  # m: lower ones are made fewer (common practice)
 SLOPING = 0.01  # slope of the paving along the foot over which the bottom riser may differ
 
 
@@ -83,14 +85,32 @@ def _compared(plan: Plan, flight: Flight, risers: tuple[float, ...], limits: Lim
                            high=high),
         working=lambda: step("spread", "highest riser - lowest", words("{h} - {l}", h=high, l=low), spread),
         remedy=lambda: _alike(plan, flight),
-        decide=lambda: words("make {every} {each}", every=_every(flight),
-                             each=depth(sum(flight.risers) / len(flight.risers))),
+        decide=lambda: _decided(plan, flight),
     )  # fmt: skip
 
 
+def _number(plan: Plan, flight: Flight) -> int:
+    """How many even risers the rise takes: as many as drawn, unless they come out higher or lower than people step."""
+    rise, drawn = sum(flight.risers), len(flight.risers)
+    highest = HIGHEST[plan.home]
+    fits = meets(rise / drawn, highest, "most") and meets(rise / drawn, LOWEST, "least")
+    return drawn if fits else math.ceil(rise / highest - 1e-6)
+
+
+def _decided(plan: Plan, flight: Flight) -> Words:
+    rise, number = sum(flight.risers), _number(plan, flight)
+    if number == len(flight.risers):
+        return words("make {every} {each}", every=_every(flight), each=depth(rise / number))
+    if number == 1:
+        return words("make one riser of {rise}", rise=depth(rise))
+    return words(
+        "divide {rise} into {n} risers of {each}", rise=depth(rise), n=count(number), each=depth(rise / number)
+    )
+
+
 def _alike(plan: Plan, flight: Flight) -> list[Remedy]:
-    """One height for all; none where the file types each riser."""
-    if flight.steps.risers:
+    """One height for all; none where the file types each riser, or another number of them is asked for."""
+    if flight.steps.risers or _number(plan, flight) != len(flight.risers):
         return []
     fine = tape_step(plan, INCH / 16, 0.001)
     each = depth(round(sum(flight.risers) / len(flight.risers) / fine) * fine)

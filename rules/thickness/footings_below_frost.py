@@ -36,7 +36,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if posts and frost is None and plan.outdoors and plan.design.site.freezing in ("moderate", "severe"):
         not_shown("site.frost_depth: how deep the ground freezes here, such as {42 in|80 cm}",
                   place=plan.place("site"))  # fmt: skip
-    if frost is None or not plan.outdoors:
+    if not plan.outdoors:
+        does_not_apply("the slab lies under a roof")
+    if frost is None:
         does_not_apply("no depth is written to which the ground freezes here (site.frost_depth)")
     walls = [edge for edge in plan.design.thickness.thickened_edges if meets(edge.depth.si, WALL, "least")]
     if not posts and not walls:

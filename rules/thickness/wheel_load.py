@@ -147,7 +147,9 @@ def _lasting(plan: Plan, limits: Limits, load: Load) -> InForce:
     """What the passes of a load ask."""
     shops = [area for area in plan.areas.used(*SHOPS) if area.called in SHOPS]
     light = meets(load.axle.si, PICKUP, "most")
-    busy = any(area.use != "shop floor" or not light for area in shops) or plan.design.site.right_of_way
+    busy = any(area.use != "shop floor" or not light for area in shops) or all(
+        map(plan.in_right_of_way, plan.areas.all)
+    )
     passes = load.passes or (inf if busy else SOME)
     if passes > MORE:
         return limits.lasting_at_least

@@ -12,7 +12,7 @@ Why it matters
     freeze the door to its sill. Spilled gasoline and its fumes run the same way as water.
 When it does not apply
     The slab has another use; or it is level on purpose: the base of a shed without a dish, or a shop floor without a
-    dish, a drain or an edge with `takes_water: true`.
+    dish, a drain or an edge with `takes_water: true`; of one that is level all over the rest of the edges say nothing.
 How to put it right
     Keep the back wall and lower the door side. Where a drain is set, fall to it from all walls.
 Where sources differ
@@ -60,7 +60,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("a shed base is level on purpose")
     if not floors:
         does_not_apply("the slab is not a floor under a roof")
-    if not _takes(plan, floors):
+    level = plan.finish.surface is not None and not any(facet.slope > LEVEL for facet in plan.finish.facets)
+    if not _takes(plan, floors, named=shop and level):
         if shop and plan.finish.surface and _deep(plan, floors, DISH):
             yield _kept(plan, _deep(plan, floors, DISH), limits.dish_share_at_most)
             return
@@ -146,12 +147,18 @@ def _kept(plan: Plan, deep: Sequence[Pond], limit: InForce) -> Finding | Margin:
     )  # fmt: skip
 
 
-def _takes(plan: Plan, floors: Sequence[Area]) -> bool:
-    """Whether the file names something that takes the water of the floors: at their own edges, not at an apron's."""
+def _takes(plan: Plan, floors: Sequence[Area], named: bool) -> bool:
+    """Whether the file names something that takes the water of the floors: at their own edges, not at an apron's.
+
+    Where it must be ``named``, the open ground all round a level floor is none: what it takes is the rain outside.
+    """
     drains = any(one.kind == "drain" for one in plan.design.fixtures) or bool(plan.design.channels)
     openings = any(one.takes_water for one in plan.design.openings)
     pieces = [one for one in plan.edges.pieces if any(area in floors for area in plan.areas.along(one.line))]
-    said = any(one.beside == "trench drain" or (one.edge and one.edge.takes_water) for one in pieces)
+    said = any(
+        one.beside == "trench drain" or (one.edge and one.edge.takes_water and (one.edge.run or not named))
+        for one in pieces
+    )
     door = bool(plan.areas.used("garage floor")) and any(piece.takes_water for piece in pieces)
     return drains or openings or said or door
 

@@ -191,7 +191,7 @@ def outcome(path: Path, asked: Asked) -> Outcome:
 def outcomes(paths: Sequence[Path], asked: Asked) -> Iterator[Outcome]:
     """Review some of many files, in order; a failure of the program is an outcome too."""
     for some in at_once(paths):
-        judged = reviewing.judge_each(some, asked.settings, figured=asked.data)
+        judged = reviewing.judge_each(some, asked.settings, figured=asked.data, advise=asked.level != "brief")
         for path, one in zip(some, judged, strict=True):
             yield _outcome(path, asked, one)
 

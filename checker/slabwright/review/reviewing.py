@@ -104,11 +104,13 @@ def judge(
     return _finished(one, settings, figured, advise)
 
 
-def judge_each(paths: Sequence[Path], settings: Settings, figured: bool = True) -> list[Judged | Exception]:
+def judge_each(
+    paths: Sequence[Path], settings: Settings, figured: bool = True, advise: bool = False
+) -> list[Judged | Exception]:
     """The same of several designs at once; in place of one that cannot be judged stands what :func:`judge` raises."""
     begun = [_caught(_begun, path, settings) for path in paths]
     _conclude(begun)
-    return [one if isinstance(one, Exception) else _caught(_finished, one, settings, figured) for one in begun]
+    return [one if isinstance(one, Exception) else _caught(_finished, one, settings, figured, advise) for one in begun]
 
 
 def judge_versions(

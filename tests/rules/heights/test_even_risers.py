@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 from design_text import review_by
 from slabs.heights import LEVEL, porch, slab, stoop
@@ -48,6 +50,23 @@ def test_metric_risers_are_made_alike_to_a_millimeter() -> None:
 def test_risers_that_the_file_types_are_left_to_a_person() -> None:
     comment = review_by("even-risers", porch("tread: 12 in, risers: [6 in, 5 in, 7 in]")).comments[0]
     assert plain(comment.to_pass, "us", both=False) == "make all 3 risers 6 in"
+
+
+@pytest.mark.parametrize(
+    ("risers", "told"),
+    [  # 7 3/4 in is the most of IRC R311.7.5.1; lower than 4 1/2 in they are made fewer where that goes
+        ("[7 in, 8 1/2 in]", "make both risers 7 3/4 in"),
+        ("[9 1/2 in, 11 1/4 in]", "divide 20 3/4 in into 3 risers of about 6 7/8 in"),
+        ("[4 in, 5 in]", "make both risers 4 1/2 in"),
+        ("[3 1/2 in, 5 in]", "make both risers 4 1/4 in"),
+        ("[3 in, 4 1/2 in]", "make one riser of 7 1/2 in"),
+    ],
+)
+def test_risers_are_made_alike_in_a_number_that_people_can_step(risers: str, told: str) -> None:
+    up = sum(float(Fraction(one)) if " " not in one else int(one.split()[0]) + float(Fraction(one.split()[1]))
+             for one in risers.strip("[]").replace(" in", "").split(", "))  # fmt: skip
+    comment = review_by("even-risers", porch(f"tread: 12 in, risers: {risers}", 100 + up / 12)).comments[0]
+    assert plain(comment.to_pass, "us", both=False) == told
 
 
 # even-risers: the bottom riser may differ where the paving at its foot slopes more than 1 %

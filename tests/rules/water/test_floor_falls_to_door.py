@@ -84,6 +84,14 @@ def test_where_the_us_code_does_not_ask_a_level_floor_is_a_caution(use: str, uni
     assert weights(review_by("floor-falls-to-door", text)) == [("caution", "usual_fall_at_least")]
 
 
+@pytest.mark.parametrize(("fall", "found"), [(0, []), (-0.005, [("caution", "usual_fall_at_least")])])
+def test_open_ground_all_round_a_level_shop_floor_takes_the_rain_outside(
+    fall: float, found: list[tuple[str, str]]
+) -> None:
+    text = design(RECTANGLE, plane(RECTANGLE, 0, fall), "rest: open ground, takes_water: true", use="shop floor")
+    assert weights(review_by("floor-falls-to-door", text)) == found
+
+
 def test_a_shop_floor_whose_edges_only_could_take_water_is_level_on_purpose() -> None:
     level = design(RECTANGLE, plane(RECTANGLE, 0, 0), "rest: lawn", use="shop floor")
     (closed,) = review_by("floor-falls-to-door", level).does_not_apply
