@@ -6,8 +6,8 @@ What is compared
     the way begins or ends at an old slab on which a ramp ends, its landing lies on that: how far the way is drawn on
     over it is compared with 60 in, as a note.
     Compares the slope across the way with 1 in 48, and its clear width, posts and columns left out, with 36 in. A
-    planned step at either end, and the threshold of a door that it leads through, are compared with 1/2 in. Other lips
-    are judged by `trip-at-existing-slab`.
+    planned step at either end, and the threshold of a door that it leads through, are compared with 1/2 in; on a metric
+    plan the threshold is compared with 20 mm. Other lips are judged by `trip-at-existing-slab`.
 Why it matters
     Across the way is what tires: a chair on a side slope turns downhill by itself, and one arm brakes all the way. The
     inspector lays a level on it, and few allow anything on top of the limit: a walk at 2.3 % is torn out.
@@ -20,6 +20,7 @@ Where sources differ
     1 in 48 is 2.083 %, which the trade also writes as 1/4 in/ft. The 60 in of a landing are recalled; where metric is
     shown, 1.5 m are asked, and the paving that a ramp ends on counts as its landing; elsewhere an existing slab does,
     unless `falls_to_slab` says that it falls more than 1 in 48. Public walks want 48 in of width.
+    Countries that build in metric let thresholds be 13 to 25 mm high; 20 mm is common practice here, and a caution.
 """
 
 from __future__ import annotations
@@ -44,6 +45,8 @@ LIMITS = (
           "clear width of an accessible way"),
     Limit("step_at_most", "1/2 in", Kind.DEPTH, "hold", Cite("aba-303.3"), ("1/4 in", "1 in"),
           "planned step or threshold on an accessible way"),
+    Limit("metric_threshold_at_most", "20 mm", Kind.DEPTH, "caution", Cite("common-practice"), ("6 mm", "30 mm"),
+          "threshold on an accessible way of a metric plan"),
     Limit("beyond_at_least", "60 in", Kind.LENGTH, "note", Cite("ada-remembered"), ("48 in", "72 in"),
           "how far the way is drawn on over the old slab that a ramp ends on, which is its landing"),
 )  # fmt: skip
@@ -76,7 +79,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     yield _steepest(plan, stretches, limits.cross_at_most, True)
     yield from _width(plan, limits.width_at_least)
     yield from _steps(plan, limits.step_at_most)
-    yield from _thresholds(plan, limits.step_at_most)
+    metric = plan.home == "metric" and limits.step_at_most.layer == "published"
+    yield from _thresholds(plan, limits.metric_threshold_at_most if metric else limits.step_at_most)
 
 
 def _landed(plan: Plan, ramp: Ramp) -> bool:

@@ -166,7 +166,9 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
         remedy=lambda: [*_driven_over(plan, part, use),
                         *(one for keeps_low in (False, True) for most in sorted({aim, asked})
                           for one in _flattened(plan, plan.grades.for_part(part, most, False, keeps_low)))],
-        decide=lambda: words("let {part} fall {most} over {run} at most", part=at.name,
+        decide=lambda: words("let {part} fall {most} over {run} at most"
+                             + ("; where vehicles drive over it and none stands, use: driveway says so"
+                                if use == "vehicle pad" else ""), part=at.name,
                              most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run),
     )  # fmt: skip
 

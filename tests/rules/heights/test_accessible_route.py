@@ -375,3 +375,13 @@ def test_what_a_way_may_fall_across_is_told_under_a_level(unit: str, told: str) 
     (across,) = (one for one in comments if one.limit.name == "cross_at_most")
     assert across.decide is not None
     assert plain(across.decide, "us" if unit == "ft" else "metric", both=False) == told
+
+
+@pytest.mark.parametrize(("sill", "found"), [(100.02, []), (100.021, [("caution", "metric_threshold_at_most")])])
+def test_a_threshold_of_a_metric_plan_may_be_twenty_millimeters(sill: float, found: list[tuple[str, str]]) -> None:
+    """What countries that build in metric let it be lies between 13 and 25 mm (common practice)."""
+    doors = f"fixtures: [{{kind: door, name: hall, along: [[0, 2], [0, 3]], sill: {sill}}}]\n"
+    text = way([(12, 0.02)], "run: [B0, A0], beside: building, name: house\nrest: bed", doors)
+    text = text.replace("plan: ft, height: ft", "plan: m, height: m")
+    said = [(one.weight, one.limit.name) for one in review_by(RULE, text).comments if one.at.name == "hall"]
+    assert said == found
