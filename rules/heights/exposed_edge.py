@@ -110,7 +110,8 @@ def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[I
     step = limits.door_drop_at_most if near else limits.step_drop_at_most
     if piece.wheels_cross:
         return guard, step, limits.wheel_lip_at_most
-    stands_out = all(area.called in STANDS_OUT for area in plan.areas.along(piece.line))
+    areas = plan.areas.along(piece.line)
+    stands_out = all(area.called in STANDS_OUT or not plan.rained_on(area) for area in areas)  # walls stand on it
     return (guard, step) if stands_out else (guard, step, limits.bare_face_at_most)
 
 

@@ -45,6 +45,7 @@ def lost_to(water: float) -> float:
     return water / A_GALLON * min(max(LOST, GALLON_STRENGTH_LOSS[0]), GALLON_STRENGTH_LOSS[1])
 
 
+STEEP = 0.06  # slope on which wet concrete begins to walk downhill (common practice)
 FLOWS = (("mid-range", 6 * INCH), ("high-range", 8 * INCH))  # slump that a reducer gives, `aci-301-admixture`
 WORKED = (
     Worked("one gallon in a yard, strength", stress(200 * PSI), lambda: lost_to(water_for(INCH)), 1.0,
@@ -80,4 +81,6 @@ def _ordered(plan: Plan, ordered: Amount, placed: Amount) -> list[Remedy]:
         slump = together(slump, write("mix.water_reducer", reducer, slump.says), says=words(
             f"order a slump of {{write}}, by a {reducer} water reducer", write=placed))  # fmt: skip
     as_ordered = words("place it at {write}, as it is ordered", write=ordered)
-    return [slump, write("pour.slump", ordered, as_ordered)]
+    kept = write("pour.slump", ordered, as_ordered)
+    steep = any(not meets(facet.slope, STEEP, "most") for facet in plan.finish.facets)
+    return [kept] if steep else [slump, kept]  # wet concrete walks down a ramp

@@ -29,6 +29,7 @@ LIMITS = (
           "distance from a corner to the nearest shot on the base"),
 )  # fmt: skip
 WORKED = ()
+HARDLY = 0.05  # share by which shots may stand for more (common practice)
 SMALL = YARD3  # m3 of concrete: nobody shoots the base of a pad that a barrow or two more would fill
 
 
@@ -46,10 +47,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     each, most = area(slab.si / shots), min(by_area, key=lambda limit: limit.value.si)
     more = count(math.ceil(slab.si / most.value.si - 1e-6) - shots)
     one = compare(
-        plan.spot("the shots", "heights.base"), each, *by_area,
+        plan.spot("the shots", "heights.base"), each, *by_area, give=HARDLY * most.value.si,
         says=lambda: words("{n} shots stand for {a} of slab", n=count(shots), a=slab),
         working=lambda: step("area of a shot", "slab / shots", words("{a} / {n}", a=slab, n=count(shots)), each),
-        decide=lambda: words("shoot {more} more, in the middle and where water runs", more=more),
+        decide=lambda: words("shoot {more} more, midway between the others and where water runs", more=more),
     )  # fmt: skip
     yield one
     if isinstance(one, Margin):  # too few are told once

@@ -69,6 +69,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         working=lambda: step("room", "(trucks - stays behind - net) / area",
                              words("({n} x {t} - {b} - {v}) / {a}", **said, b=volume(behind), v=volume(net),
                                    a=area(plan.shape.area)), room),
-        decide=lambda: words("shoot the base, and let its average lie no more than {room} low; or keep truck {more} "
-                             "on call", room=on_tape(plan, room.si, up=False), more=count(trucks + 1)),
+        decide=lambda: words("keep truck {more} on call", more=count(trucks + 1)) if plan.design.heights.base else
+        words("shoot the base, and let its average lie no more than {room} low; or keep truck {more} on call",
+              room=on_tape(plan, room.si, up=False), more=count(trucks + 1)),
     )  # fmt: skip

@@ -42,6 +42,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not any(laid.mat.at_joints for laid in mats):
         plan.steel.asks_for(mats[0], "at_joints")
     run = length(sum(joint.length for joint in joints))
+    bonded = any(bed.steel.bonded for bed in plan.steel.beds)
     for laid in mats:
         mat = laid.mat
         if mat.at_joints:
@@ -53,5 +54,6 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 working=lambda: step("joints it goes through", "length of all joints meant to crack",
                                      words("{n} of them", n=len(joints)), run),
                 remedy=lambda: write(f"{mat.place.path}.at_joints", "stop", words(
-                    "stop {mat} at the joints, {run} in all, and write at_joints: stop", mat=at.name, run=run)),
+                    "stop {mat} at the joints, {run} in all, and write at_joints: stop"
+                    + ("; the electrician bonds it across them" if bonded else ""), mat=at.name, run=run)),
             )  # fmt: skip

@@ -56,3 +56,17 @@ def test_the_slump_that_is_wanted_is_ordered_with_what_gives_it(mix: str, placed
         ordered,
         "place it at 4 in, as it is ordered",
     ]
+
+
+@pytest.mark.parametrize(("drop", "ways"), [(0.4, 2), (1.0, 1)])
+def test_wetter_concrete_is_not_ordered_for_a_ramp(drop: float, ways: int) -> None:
+    """4 % and 10 % over 10 ft: on the steeper it walks downhill (common practice)."""
+    text = pad(
+        "points: {A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10]}\n"
+        f"heights: {{finish: {{A: 100, B: 100, C: {100 - drop}, D: {100 - drop}}}}}\n"
+        "mix: {slump: 4 in}\npour: {slump: 6 in}",
+        outline="[A, B, C, D]",
+    )
+    (comment,) = review_by("water-on-site", text).comments
+    assert len(comment.remedies) == ways
+    assert plain(comment.remedies[-1].says, "us", both=False) == "place it at 4 in, as it is ordered"

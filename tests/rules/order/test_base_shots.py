@@ -14,7 +14,7 @@ def test_few_shots_are_told_how_many_more(shots: str, says: str, more: int) -> N
     site = "site: {base: {shot_after_compaction: true}}\n"
     text = pad(points + base + site, outline="[A, B, C, D]")
 
-    assert told_by("base-shots", text) == (says, f"shoot {more} more, in the middle and where water runs")
+    assert told_by("base-shots", text) == (says, f"shoot {more} more, midway between the others and where water runs")
 
 
 @pytest.mark.parametrize(

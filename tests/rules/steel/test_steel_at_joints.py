@@ -27,6 +27,15 @@ def test_steel_at_joints(at_joints: str, found: list[tuple[str, str]]) -> None:
         assert only(report).working[0].result.si == pytest.approx(9 * FOOT)
 
 
+def test_steel_that_is_bonded_beside_a_pool_stays_bonded_across_the_joints() -> None:
+    """What is cut at the joints is the electrician's grid (care)."""
+    text = slab(mesh_key(at_joints="run through"), more=CUT).replace(
+        "reinforcement: {", "reinforcement: {bonded: true, "
+    )
+    (one,) = findings("steel-at-joints", text)
+    assert "the electrician bonds it across them" in one.to_pass.template
+
+
 def test_steel_at_joints_asks_what_the_steel_does_and_leaves_other_joints_alone() -> None:
     (entry,) = review("steel-at-joints", bars(), more=CUT).not_shown
     assert entry.add == ("reinforcement.bars.at_joints: what the steel does at joints, such as stop",)
