@@ -173,9 +173,10 @@ class Edges(PlanView):
     def flares(self, ring: Sequence[XY]) -> bool:
         """Whether a ring is the wing of an approach: a triangle with one side along a curb or a street."""
         corners = _corners(ring)
+        if len(corners) != 3:
+            return False
         sides = itertools.pairwise((*corners, corners[0]))
-        along = (piece.beside in ROADSIDE and piece in self.at(b) for a, b in sides for piece in self.at(a))
-        return len(corners) == 3 and any(along)
+        return any(piece.beside in ROADSIDE and piece in self.at(b) for a, b in sides for piece in self.at(a))
 
     def _pieces(self) -> Iterator[EdgePiece]:
         design, ring = self._design, self._shape.ring

@@ -6,7 +6,7 @@ import math
 
 import pytest
 from comments import only, value, weights
-from design_text import pad, review_by
+from design_text import pad, plan_of, review_by
 from judged import findings, judged
 from slabs.joints import box, cut, cut_at, design, joints, rectangle, slot_shown
 from slabwright.rulebook.conclusion import Margin
@@ -141,3 +141,9 @@ def test_the_flare_of_an_approach_has_points_by_its_shape(beside: str, found: li
     """Flares along a curb or street are poured as triangles everywhere, common practice."""
     text = pad(APPROACH.replace("BESIDE", beside) + FLARES, use="driveway", outline="[A, E, F, B, C, D]")
     assert sorted(weights(review_by("panel-corners", text))) == sorted(found)
+
+
+def test_a_ring_without_corners_is_no_wing_of_an_approach() -> None:
+    """Points in one line, as a panel no wider than a hair comes out."""
+    edges = plan_of(pad("edges: [{rest: street}]")).edges
+    assert not edges.flares([(0.0, 0.0), (1.0, 0.0), (2.0, 0.0), (1.0, 0.0)])
