@@ -32,7 +32,8 @@ LIMITS = (
           "ends of a joint that stop on the side of another, or turn a corner into one"),
 )  # fmt: skip
 WORKED = ()
-STRAIGHT = math.cos(math.radians(35))  # where a joint goes on in another, or in itself, and turns less, none ends
+# Where a joint goes on in another, or in itself, and turns less than this, none ends (common practice).
+STRAIGHT = math.cos(math.radians(35))
 HARDLY = 0.005  # m: an end that lies so near to the edge ahead is at it
 
 

@@ -25,7 +25,8 @@ Where sources differ
 from __future__ import annotations
 
 from slabwright.formulas.joints import DowelRow, dowel_row
-from slabwright.formulas.units import INCH, POUND_FORCE
+from slabwright.formulas.loads import CAR_AXLE
+from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "Keys and dowels where there is room"
@@ -56,12 +57,11 @@ WORKED = (
 SOLD = 0.05  # share by which sizes sold in metric differ: 3/4 in is 20 mm there
 THIN = 5 * INCH  # m, from which the table holds
 ALWAYS = 8 * INCH  # m, from which a construction joint under vehicles is locked
-HEAVY = {"us": 4000 * POUND_FORCE, "metric": 18000.0}  # N, an axle heavier than those of cars (common practice)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """What locks each joint: whether there is room for it, whether it is there, and of what size it is."""
-    heavy = any(not meets(load.axle.si, HEAVY[plan.home], "most") for load in plan.design.loads)
+    heavy = any(not meets(load.axle.si, CAR_AXLE[plan.home], "most") for load in plan.design.loads)
     found: list[Conclusion] = []
     for joint in plan.joints.all:
         beside = plan.areas.along(joint.line)

@@ -67,4 +67,4 @@ def _comes(plan: Plan) -> float:
     order = plan.design.order
     if order is None or order.volume is None:
         return 0.0
-    return with_allowance(order.volume.si, order.allowance.si if order.allowance and not order.allowance_inside else 0)
+    return with_allowance(order.volume.si, order.on_top)

@@ -41,8 +41,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if order is None or order.volume is None or order.truck is None:
         does_not_apply("volume and truck are not both written (order.volume, order.truck)")
     ordered, truck = order.volume, order.truck
-    on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
-    all_of_it = with_allowance(ordered.si, on_top)
+    all_of_it = with_allowance(ordered.si, order.on_top)
     trucks, last = loads(all_of_it, truck.si), volume(last_load(all_of_it, truck.si))
     if trucks < 2:
         does_not_apply("one truck brings it all")

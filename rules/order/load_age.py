@@ -73,8 +73,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         return
     rate, ordered, truck = plan.all_given("pour.rate", "order.volume", "order.truck")
     order = plan.given("order")
-    on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
-    comes = with_allowance(ordered.si, on_top)
+    comes = with_allowance(ordered.si, order.on_top)
     trucks, load = loads(comes, truck.si), volume(min(truck.si, comes))
     empties = duration(load.si / rate.si)
     last = last_load(comes, truck.si) / rate.si
@@ -100,8 +99,7 @@ def _in_one(plan: Plan) -> bool:
     order = plan.design.order
     if order is None or order.volume is None or order.truck is None:
         return False
-    on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
-    return loads(with_allowance(order.volume.si, on_top), order.truck.si) == 1
+    return loads(with_allowance(order.volume.si, order.on_top), order.truck.si) == 1
 
 
 def _slow(plan: Plan, most: InForce) -> Finding | None:
@@ -110,8 +108,7 @@ def _slow(plan: Plan, most: InForce) -> Finding | None:
     rate = pour.rate if pour else None
     if rate is None or order is None or order.volume is None or order.truck is None:
         return None
-    on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
-    load = volume(min(order.truck.si, with_allowance(order.volume.si, on_top)))
+    load = volume(min(order.truck.si, with_allowance(order.volume.si, order.on_top)))
     out = duration(load.si / rate.si)
     found = compare(
         plan.spot("the loads", "pour.rate"), out, most,

@@ -63,8 +63,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     ordered, order = plan.given("order.volume"), plan.given("order")
     net, base = plan.concrete.quantities.net, plan.design.site.base
     at = plan.spot("the order", "order")
-    on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
-    comes = volume(with_allowance(ordered.si, on_top)) if on_top else ordered
+    comes = volume(with_allowance(ordered.si, order.on_top)) if order.on_top else ordered
     hose = cylinder_volume(order.hose.si, order.hose_length.si) if order.hose and order.hose_length else 0.0
     hopper = order.left_in_hopper.si if order.left_in_hopper else HOPPER if order.method == "pump" else 0.0
     left = hose + hopper
@@ -74,17 +73,17 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                           key=lambda pair: pair[1])  # fmt: skip
     usual = with_allowance(net, order.allowance.si if order.allowance else USUAL) + left
     size = order.step.si if order.step else STEP[plan.home]
-    write_down = volume(rounded_up(max(usual, covers) / (1 + on_top), size))
+    write_down = volume(rounded_up(max(usual, covers) / (1 + order.on_top), size))
 
     def working(of: str, asked: Amount, numbers: Words, what: str = "needed") -> tuple[Step, ...]:
         steps = [*_sum(plan), step(what, of, numbers, asked)]
-        if on_top:
-            given = words("{v} x (1 + {a})", v=ordered, a=share(on_top))
+        if order.on_top:
+            given = words("{v} x (1 + {a})", v=ordered, a=share(order.on_top))
             steps.append(step("what comes", "order x (1 + allowance)", given, comes))
         return tuple(steps)
 
     def remedy() -> Remedy:
-        told = "order {write}, and the allowance on top" if on_top else "order {write}"
+        told = "order {write}, and the allowance on top" if order.on_top else "order {write}"
         return write("order.volume", write_down, words(told, write=write_down))
 
     least = volume(net * fills.value.si + hose)
@@ -109,7 +108,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         remedy=remedy,
     )  # fmt: skip
     note = limits.part_of_net_at_most
-    slack = volume(with_allowance(max(size, SLACK), on_top))
+    slack = volume(with_allowance(max(size, SLACK), order.on_top))
     most = volume(max(note.value.si * net, usual + slack.si))
     small = most.si > note.value.si * net
     yield compare(

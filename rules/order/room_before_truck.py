@@ -47,8 +47,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     at, truck = plan.spot("the order", "order"), order.truck
     behind = cylinder_volume(order.hose.si, order.hose_length.si) if order.hose and order.hose_length else 0.0
     behind += order.left_in_hopper.si if order.left_in_hopper else HOPPER if order.method == "pump" else 0.0
-    on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
-    trucks = loads(with_allowance(order.volume.si, on_top), truck.si)
+    trucks = loads(with_allowance(order.volume.si, order.on_top), truck.si)
     hold, asked = volume(trucks * truck.si), volume(limits.trucks_hold_at_least.value.si * net + behind)
     said = {"n": count(trucks), "t": truck}
     yield compare(

@@ -27,6 +27,7 @@ Where sources differ
 
 from __future__ import annotations
 
+from slabwright.formulas.loads import CAR_AXLE
 from slabwright.formulas.strength import capacity_by_thickness
 from slabwright.formulas.units import FOOT, INCH, POUND_FORCE
 from slabwright.rulebook.kit import *
@@ -53,7 +54,6 @@ LIMITS = (
           "thickness of a path or patio of a metric plan that other texts begin at"),
 )  # fmt: skip
 ROUND = 0.02  # 4 in are 100 mm in metric work, within so much: as limits become round on metric plans
-LOADED = {"us": 4000 * POUND_FORCE, "metric": 18000.0}  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
 ON_FOOT = ("floor_at_least", "metric_floor_at_least", "walked_at_least", "path_at_least", "preferred_path_at_least")
 WALKED = ("walk", "patio")
@@ -149,7 +149,7 @@ def _driven(plan: Plan, area: Area, panels: Sequence[Panel]) -> Iterator[tuple[s
         yield "right_of_way_at_least", t, words("{t} is thin for vehicles in the public right of way", t=t)
     yield "cars_at_least", t, words("{t} is thin for cars", t=t)
     for load in plan.design.loads:
-        if not meets(load.axle.si, LOADED[plan.home], "most"):
+        if not meets(load.axle.si, CAR_AXLE[plan.home], "most"):
             name = "loaded_at_least" if meets(load.axle.si, TRUCK, "most") else "trucks_at_least"
             says = "{t} is thin for {axle} on one axle ({vehicle})"
             yield name, t, words(says, t=t, axle=load.axle, vehicle=load.vehicle)

@@ -24,6 +24,7 @@ Where sources differ
 
 from __future__ import annotations
 
+from slabwright.formulas.loads import CAR_AXLE
 from slabwright.formulas.units import INCH, POUND_FORCE
 from slabwright.rulebook.kit import *
 
@@ -36,7 +37,6 @@ LIMITS = (
     Limit("brought_back_over_at_least", "3 ft", Kind.LENGTH, "note", Cite("tm-5-822-5", "ch. 15-16"), ("1 ft", "10 ft"),
           "distance from the edge to where the extra depth ends"),
 )  # fmt: skip
-HEAVY = {"us": 4000 * POUND_FORCE, "metric": 18000.0}  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
 # m, 6 in as metric work prints it: what `least-thickness` asks under them; the rest tells `wheel-load`
 FOR_TRUCKS = 0.15
@@ -46,7 +46,7 @@ WORKED = ()
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The shallowest depth along each edge that is crossed, then how each thickened edge is brought back."""
     heaviest = max((load.axle.si for load in plan.design.loads), default=0.0)
-    if meets(heaviest, HEAVY[plan.home], "most"):
+    if meets(heaviest, CAR_AXLE[plan.home], "most"):
         does_not_apply("no heavy axle is written (loads)")
     pieces = [piece for piece in plan.edges.pieces if not (piece.edge and piece.edge.tied)]
     crossed = [piece for piece in pieces if piece.wheels_cross]

@@ -140,6 +140,11 @@ class Order(NamedTuple):
     truck_spots: tuple[Point, ...] = ()  # where the back of the truck can stand
     place: Place = NOWHERE
 
+    @property
+    def on_top(self) -> float:
+        """The share that comes on top of the volume as typed."""
+        return self.allowance.si if self.allowance and not self.allowance_inside else 0.0
+
 
 class Variance(NamedTuple):
     """A shortfall accepted on purpose."""

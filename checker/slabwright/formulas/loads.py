@@ -5,8 +5,10 @@ from __future__ import annotations
 from math import pi, sqrt
 
 from slabwright.formulas import positive, within
-from slabwright.formulas.units import INCH, LBF_PER_FT, PCI, PSI
+from slabwright.formulas.units import INCH, LBF_PER_FT, PCI, POUND_FORCE, PSI
 
+CAR_AXLE = {"us": 4000 * POUND_FORCE, "metric": 18_000.0}
+"""N, what few cars have more than on one axle, by where a slab is drawn. Source: `common-practice`."""
 _INTERIOR, _EDGE = 12.8, 9.9256  # of a line load under a wall away from edges, and at one
 
 

@@ -113,14 +113,14 @@ def concrete(plan: Plan, order: Order | None = None) -> Concrete:
     step_size = said.step.si if said.step else STEP[plan.home]
     least = net * (1 + spare) + lost
     rounded = ordering.rounded_up(max(needed, least), step_size)
-    on_top = said.allowance.si if said.volume and said.allowance and not said.allowance_inside else 0.0
-    ordered = ordering.with_allowance(said.volume.si, on_top) if said.volume else rounded
+    ordered = ordering.with_allowance(said.volume.si, said.on_top) if said.volume else rounded
     truck = said.truck.si if said.truck else TRUCK[plan.home]
     count = max(1, ordering.loads(ordered, truck))
     loads = (*(truck,) * (count - 1), ordered - (count - 1) * truck)
     return Concrete(
-        net, part, added, reason, losses, lost, least, needed, step_size, rounded, ordered, on_top,
-        said.volume is not None, truck, loads, said.short_load.si if said.short_load else SHORT_LOAD, plan.shape.area,
+        net, part, added, reason, losses, lost, least, needed, step_size, rounded, ordered,
+        said.on_top if said.volume else 0.0, said.volume is not None, truck, loads,
+        said.short_load.si if said.short_load else SHORT_LOAD, plan.shape.area,
         _working(net, part, added, losses, needed, rounded, step_size), _assumed(plan, said), add,
     )  # fmt: skip
 
