@@ -24,7 +24,10 @@ from slabwright.plan.view import PlanView
 from slabwright.units.quantity import meets
 
 VEHICLES = 2.413  # m, 7 ft 11 in: the door of one car is 8 ft wide, and a wider one is for vehicles (common practice)
-NAMED = re.compile(r"overhead|roll(er|-?up)|sectional|shutter|up-and-over|garage door", re.IGNORECASE)
+NAMED = re.compile(
+    r"overhead|roll(er|-?up|tor)|sectional|sektionaltor|shutter|up-and-over|garage door|garagentor|porte de garage",
+    re.IGNORECASE,
+)
 DRIVEN = ("driveway", "vehicle pad", "garage floor", "shop floor")
 ON_WAY = 0.61  # m, 2 ft: an accessible way that ends this near to a door leads through it
 LOW = 0.0127  # m, 1/2 in: what access standards let a threshold be

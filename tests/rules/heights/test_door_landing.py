@@ -52,6 +52,12 @@ def test_door_landing_asks_for_the_width_of_the_door_that_has_none() -> None:
     assert asked.place.path == "fixtures[1]"
 
 
+@pytest.mark.parametrize("name", ["Rolltor", "Garagentor Nord", "Sektionaltor", "porte de garage", "roll-up door"])
+def test_a_door_that_is_called_one_for_vehicles_has_no_landing(name: str) -> None:
+    """What they are called in the trade, in three languages (common practice)."""
+    assert review_by("door-landing", doors(f"kind: door, name: {name}, at: [9, 0]")).not_shown == ()
+
+
 def test_door_landing_goes_on_after_a_door_elsewhere() -> None:
     far, near = "kind: door, along: [[2, -9], [5, -9]]", "kind: door, name: back door, along: [[8, 0], [11, 0]]"
     report = review_by("door-landing", doors(far, near))
