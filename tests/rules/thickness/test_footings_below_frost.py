@@ -16,6 +16,13 @@ def test_footings_go_below_frost(footing: str, found: list[tuple[str, str]]) -> 
     assert weights(review_by("footings-below-frost", pad(more))) == found
 
 
+@pytest.mark.parametrize(("room", "found"), [("", 0), (", enclosed: true", 0), (", enclosed: false", 1)])
+def test_frost_goes_in_where_nobody_heats(room: str, found: int) -> None:
+    """A post in a garage that is neither heated nor closed in freezes as one outside does (common practice)."""
+    more = f"site: {{frost_depth: 42 in{room}}}\nfixtures: [{{kind: column, at: [4, 4], footing: 12 in}}]"
+    assert len(review_by("footings-below-frost", pad(more, "garage floor")).comments) == found
+
+
 def wall(depth: str, ground: str, heights: str = "heights: {finish: {A: 100, B: 100, C: 100, D: 100}}") -> str:
     text = pad(
         f"points: {{A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}}\nsite: {{frost_depth: 42 in}}\n{heights}\n"
