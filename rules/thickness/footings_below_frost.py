@@ -70,7 +70,8 @@ def _wall(plan: Plan, edge: ThickenedEdge, frost: Amount, limit: InForce) -> Con
     ]
     face = depth(max([0.0, *out]))
     bottom = depth(edge.depth.si - face.si)
-    spare, deep = depth(bottom.si - frost.si), depth(frost.si + limit.value.si + face.si)
+    spare = depth(bottom.si - frost.si)
+    deep = round_up(depth(frost.si + limit.value.si + face.si), tape_step(plan, INCH, 0.01))
     return compare(
         Spot("the deep edge", edge.place, tuple((at.x, at.y) for at in edge.run)), spare, limit, give=INCH,
         says=lambda: words("the deep edge ends {short} above the depth to which the ground freezes",

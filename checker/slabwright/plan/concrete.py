@@ -119,7 +119,7 @@ class Concrete(PlanView):
         """The points of channels at which the base was not shot, with the base that the slab would have there."""
         shots = [(shot.at.x, shot.at.y) for shot in self._design.heights.base]
         return tuple(
-            SpotHeight(point, height(rim - self._thickness.design))
+            SpotHeight(point, height(min(rim, self._finish.at(at) or rim) - self._thickness.design))
             for one in self._channels.all
             if shots
             for point, at, rim in zip(one.channel.along, one.line, one.rims, strict=True)

@@ -267,6 +267,10 @@ def test_under_a_channel_nobody_shoots_the_base_of_the_slab() -> None:
     assert not review_by("base-depth", channel()).comments  # the trench goes down to 99.3 - by hand, 7.2 in
 
 
+def test_a_grate_that_stands_proud_lifts_no_base() -> None:
+    assert not review_by("base-depth", channel().replace("rim: 99.9,", "rim: 99.98,")).comments
+
+
 def test_a_base_that_was_shot_under_a_channel_counts_as_shot() -> None:
     # 99.9 - 99.667 ft is 2.8 in (by hand): 1.2 in short of 4 in, at two shots
     report = review_by("base-depth", channel(", K: 99.667, L: 99.667"))

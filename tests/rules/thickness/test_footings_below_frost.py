@@ -50,6 +50,12 @@ def test_a_frost_wall_is_measured_from_the_ground_beside_it(depth: str, found: l
         assert plain(comment.to_pass, "us", both=False) == "make that edge 62 in deep"
 
 
+def test_an_edge_is_dug_to_whole_inches() -> None:
+    """20.5 in stand out of the ground, and 42 in are asked below it: 62.5 in by hand."""
+    one = finding("footings-below-frost", wall("40 in", f", ground: {100 - 20.5 / 12}"))
+    assert plain(one.to_pass, "us", both=False) == "make that edge 63 in deep"
+
+
 @pytest.mark.parametrize(
     ("ground", "heights"),
     [(", ground: 100.5", "heights: {finish: {A: 100, B: 100, C: 100, D: 100}}"), (", ground: 99", ""), ("", "")],
