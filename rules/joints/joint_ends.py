@@ -39,7 +39,7 @@ HARDLY = 0.005  # m: an end that lies so near to the edge ahead is at it
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Loose ends, then ends that stop on other joints; two joints that meet at a corner are told of once."""
-    joints = [joint for joint in plan.joints.all if joint.counts and len(joint.line) > 1]
+    joints = [joint for joint in plan.joints.all if joint.counts]
     if not joints:
         does_not_apply("no joints are drawn")
     by_name: dict[str, list[PlannedJoint]] = {}
