@@ -91,26 +91,29 @@ def judge(
     house: firm.Firm | None = None,
     figured: bool = True,
     advise: bool = False,
+    each: bool = True,
 ) -> Judged:
     """Read and review one design.
 
     ``house`` stands in for the firm file that holds for it; ``figured`` adds the figures of the plan that JSON
-    prints, ``advise`` tries the remedies of every comment before they are told.
+    prints, ``advise`` tries the remedies of every comment before they are told; without ``each`` not those of a
+    comment that another settles, which only JSON, SARIF and a full sheet tell.
 
     Raises :class:`UnreadableError` when it, or a file its review rests on, cannot be read.
     """
     one = _begun(path, settings, house)
     conclude([(one.plan, one.concluded)], one.rules, one.limits)
-    return _finished(one, settings, figured, advise)
+    return _finished(one, settings, figured, advise, each)
 
 
 def judge_each(
-    paths: Sequence[Path], settings: Settings, figured: bool = True, advise: bool = False
+    paths: Sequence[Path], settings: Settings, figured: bool = True, advise: bool = False, each: bool = True
 ) -> list[Judged | Exception]:
     """The same of several designs at once; in place of one that cannot be judged stands what :func:`judge` raises."""
     begun = [_caught(_begun, path, settings) for path in paths]
     _conclude(begun)
-    return [one if isinstance(one, Exception) else _caught(_finished, one, settings, figured, advise) for one in begun]
+    how = figured, advise, each
+    return [one if isinstance(one, Exception) else _caught(_finished, one, settings, *how) for one in begun]
 
 
 def judge_versions(
@@ -202,14 +205,14 @@ def _begun(path: Path, settings: Settings, house: firm.Firm | None = None, like:
     return _Begun(path, text, plan, tuple(questions), rules, in_force_by_rule, strict, Conclusions(), differs)
 
 
-def _finished(one: _Begun, settings: Settings, figured: bool, advise: bool = False) -> Judged:
+def _finished(one: _Begun, settings: Settings, figured: bool, advise: bool = False, each: bool = True) -> Judged:
     report = run.report(one.plan, one.rules, one.limits, one.concluded, one.questions, figured=figured)
     report = as_one(report, one.plan.design)
     if advise:
         from slabwright.review import remedies  # 5 ms
 
         bench = remedies.Bench(one.path, one.text, one.plan, one.rules, one.limits, one.concluded)
-        report = remedies.advised(report, bench)
+        report = remedies.advised(report, bench, each)
     return Judged(only(report, settings.only) if settings.only else report, one.plan, one.strict)
 
 
