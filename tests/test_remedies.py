@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from datetime import date
 from pathlib import Path
 
@@ -17,10 +16,9 @@ from slabwright.review.concluding import conclude
 from slabwright.review.one_height import heights_of, merged
 from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.review.trials import Bench, Outcome
-from slabwright.rulebook.remedy import Append, Remedy, set_heights, together, write
+from slabwright.rulebook.remedy import Append, set_heights, together, write
 from slabwright.text.words import plain, words
 from slabwright.units.quantity import Kind, read, share
-from slabwright.writers import terminal
 
 TODAY = date(2026, 3, 1)
 
@@ -279,23 +277,6 @@ def test_no_point_is_given_two_heights(slip: str, waits: list[str]) -> None:
             given.setdefault(name, set()).add(round(height.si, 6))
     assert given and all(len(heights) == 1 for heights in given.values())
     assert [one.rule for one in told if one.to_pass.template.startswith("do first what number")] == waits
-
-
-def test_a_sheet_tells_the_same_where_settled_comments_are_not_tried(monkeypatch: pytest.MonkeyPatch) -> None:
-    fault = next(one for one in corpus.faults() if one.name == "bay patio level before the bay")
-    bench, report = bench_of(corpus.sound()[fault.design], corpus.text_with(fault))
-    made, apply = Counter[bool](), trials.apply
-
-    def counted(remedy: Remedy, on: Bench) -> trials.Applied:
-        made[each] += 1
-        return apply(remedy, on)
-
-    monkeypatch.setattr(remedies, "apply", counted)
-    each = True
-    whole = remedies.advised(report, bench, each)
-    each = False
-    assert terminal.sheet(remedies.advised(report, bench, each)) == terminal.sheet(whole)
-    assert made[False] < made[True]
 
 
 def test_heights_that_move_one_way_are_one_remedy() -> None:

@@ -47,11 +47,6 @@ class Asked(NamedTuple):
     encoding: str = "utf-8"
     color: bool = False
 
-    @property
-    def how(self) -> tuple[bool, bool, bool]:
-        """What a review of it does besides judging: ``figured``, ``advise`` and ``each`` of :func:`reviewing.judge`."""
-        return self.data, self.level != "brief", self.data or self.sarif or self.plain or self.level == "full"
-
 
 class Outcome(NamedTuple):
     """What became of one file: problems that keep it from being read, or the parts asked for of its review."""
@@ -187,7 +182,7 @@ def _lost(path: Path, asked: Asked) -> Outcome:
 def outcome(path: Path, asked: Asked) -> Outcome:
     """Review the one file that was named. A failure of the program is not caught."""
     try:
-        one = reviewing.judge(path, asked.settings, None, *asked.how)
+        one = reviewing.judge(path, asked.settings, figured=asked.data, advise=asked.level != "brief")
     except UnreadableError as error:
         return _unjudged(path, error.problems, asked, UNREADABLE, whose(error))
     return _parts(path, asked, one, alone=True)
@@ -196,7 +191,7 @@ def outcome(path: Path, asked: Asked) -> Outcome:
 def outcomes(paths: Sequence[Path], asked: Asked) -> Iterator[Outcome]:
     """Review some of many files, in order; a failure of the program is an outcome too."""
     for some in at_once(paths):
-        judged = reviewing.judge_each(some, asked.settings, *asked.how)
+        judged = reviewing.judge_each(some, asked.settings, figured=asked.data, advise=asked.level != "brief")
         for path, one in zip(some, judged, strict=True):
             yield _outcome(path, asked, one)
 

@@ -131,39 +131,34 @@ class _Advisor:
         return self._applied[remedy.edits]
 
 
-def advised(report: Report, bench: Bench, each: bool = True) -> Report:
+def advised(report: Report, bench: Bench) -> Report:
     """The report with the advice of standing comments tried, and the first alternative told that holds.
 
     An alternative that brings nothing else is told before one that does, and of several that do the one that brings
     least, be it one that another comment on the same thing names; and of comments that one remedy settles together
     each tells the number of the first. The heaviest comments are tried; those beyond :data:`WORK` keep their first
-    remedy, not tried. Without ``each``, so do those that tell a number instead.
+    remedy, not tried.
     """
     size = len(bench.plan.panels.all) + len(bench.plan.finish.facets) + 4 * len(report.comments)
     left = max(1, WORK // (1 + size))
     advisor = _Advisor(report, bench)
     comments: list[Comment] = []
-    leads: list[tuple[Comment, Applied]] = []
+    leads: list[tuple[int, Applied]] = []
     led: list[tuple[Comment, Applied]] = []
     for comment in report.comments:
         own = any(one.edits for one in comment.remedies)
         tries = comment.variance is None and (own or advisor.borrows(comment)) and left > 0
         left -= tries
-        settling = (one for one, after in leads if after.now and settles(after.now, comment, bench))
-        lead = next(settling, None) if comment.variance is None else None
-        spared = lead is not None and lead.tried and not each
-        told, after = advisor.on(comment) if tries and not spared else (comment, None)
-        if lead is not None:
-            told = told._replace(settled_by=lead.number)
-        elif after is not None:
-            leads.append((told, after))
-            if any(one.leads for one in (told.remedies if told.tried else comment.remedies)):
-                led.append((comment, after))
+        told, after = advisor.on(comment) if tries else (comment, None)
+        if comment.variance is None:
+            lead = next((number for number, one in leads if one.now and settles(one.now, comment, bench)), None)
+            told = told._replace(settled_by=lead)
+            if lead is None and after is not None:
+                leads.append((comment.number, after))
+                if any(one.leads for one in (told.remedies if told.tried else comment.remedies)):
+                    led.append((comment, after))
         comments.append(told)
-    at_one = _at_one_height([_led(one, led, bench) for one in comments], bench)
-    if not each and any(was.settled_by and not now.settled_by for was, now in zip(comments, at_one, strict=True)):
-        return advised(report, bench)  # what one of them asks is told after all
-    return report._replace(comments=at_one)
+    return report._replace(comments=_at_one_height([_led(one, led, bench) for one in comments], bench))
 
 
 def _at_one_height(told: list[Comment], bench: Bench) -> tuple[Comment, ...]:

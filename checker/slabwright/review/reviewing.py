@@ -91,29 +91,26 @@ def judge(
     house: firm.Firm | None = None,
     figured: bool = True,
     advise: bool = False,
-    each: bool = True,
 ) -> Judged:
     """Read and review one design.
 
     ``house`` stands in for the firm file that holds for it; ``figured`` adds the figures of the plan that JSON
-    prints, ``advise`` tries the remedies of every comment before they are told; without ``each`` not those of a
-    comment that another settles, which only JSON, SARIF and a full sheet tell.
+    prints, ``advise`` tries the remedies of every comment before they are told.
 
     Raises :class:`UnreadableError` when it, or a file its review rests on, cannot be read.
     """
     one = _begun(path, settings, house)
     conclude([(one.plan, one.concluded)], one.rules, one.limits)
-    return _finished(one, settings, figured, advise, each)
+    return _finished(one, settings, figured, advise)
 
 
 def judge_each(
-    paths: Sequence[Path], settings: Settings, figured: bool = True, advise: bool = False, each: bool = True
+    paths: Sequence[Path], settings: Settings, figured: bool = True, advise: bool = False
 ) -> list[Judged | Exception]:
     """The same of several designs at once; in place of one that cannot be judged stands what :func:`judge` raises."""
     begun = [_caught(_begun, path, settings) for path in paths]
     _conclude(begun)
-    how = figured, advise, each
-    return [one if isinstance(one, Exception) else _caught(_finished, one, settings, *how) for one in begun]
+    return [one if isinstance(one, Exception) else _caught(_finished, one, settings, figured, advise) for one in begun]
 
 
 def judge_versions(
@@ -205,14 +202,14 @@ def _begun(path: Path, settings: Settings, house: firm.Firm | None = None, like:
     return _Begun(path, text, plan, tuple(questions), rules, in_force_by_rule, strict, Conclusions(), differs)
 
 
-def _finished(one: _Begun, settings: Settings, figured: bool, advise: bool = False, each: bool = True) -> Judged:
+def _finished(one: _Begun, settings: Settings, figured: bool, advise: bool = False) -> Judged:
     report = run.report(one.plan, one.rules, one.limits, one.concluded, one.questions, figured=figured)
     report = as_one(report, one.plan.design)
     if advise:
         from slabwright.review import remedies, trials  # 5 ms
 
         bench = trials.Bench(one.path, one.text, one.plan, one.rules, one.limits, one.concluded)
-        report = remedies.advised(report, bench, each)
+        report = remedies.advised(report, bench)
     return Judged(only(report, settings.only) if settings.only else report, one.plan, one.strict)
 
 
