@@ -358,9 +358,9 @@ def test_nothing_is_wider_than_the_paper(width: int) -> None:
 
 def test_words_are_wrapped_as_by_measuring_each_of_them() -> None:
     chance = random.Random(3)
-    letters = ["saw", "a", "12\xa0ft", "½", "x" * 12, "", "panel", "床板", "m²", "ends,", "y" * 31]
+    parts = ["saw", "a", "12\xa0ft", "½", "x" * 12, "", "panel", "床板", "m²", "ends,", "y" * 31]
     for _ in range(2_000):
-        text = " ".join(chance.choices(letters, k=chance.randint(0, 12)))
+        text = " ".join(chance.choices(parts, k=chance.randint(0, 12)))
         width, later = chance.randint(6, 30), chance.randint(6, 30)
         found = wrap(text, width, later)
         assert found == letters._wrap_by_word(" ".join(filter(None, text.split(" "))), width, later)
