@@ -72,6 +72,12 @@ def test_runs_that_truly_overlap_are_refused() -> None:
         ("A B C D", "run: [A, M], beside: lawn", "", r"M of the run A-M is 6'-0\" off the outline"),
         (
             "A B C D",
+            "run: [[4, 4], [8, 4]], beside: pool",
+            "openings: [{name: basin, holds: pool, corners: [[4, 4], [8, 4], [8, 8], [4, 8]]}]",
+            "lies along the opening basin, and edges are those of the outline$",
+        ),
+        (
+            "A B C D",
             "rest: lawn",
             "openings: [{name: pit, corners: [[18, 4], [22, 4], [22, 8], [18, 8]]}]",
             "opening pit reaches over the edge of the slab",

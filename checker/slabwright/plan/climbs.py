@@ -45,6 +45,11 @@ class Climbs(PlanView):
     _edges: Edges
     _fixtures: Fixtures
 
+    @staticmethod
+    def unasked(design: Design) -> frozenset[str]:
+        """Without steps, all that says how high they lead and where they stand."""
+        return frozenset() if design.thickness.steps else frozenset({"finish", "edges", "fixtures"})
+
     @cached_property
     def all(self) -> tuple[Flight, ...]:
         """Every flight, in file order."""

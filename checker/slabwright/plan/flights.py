@@ -10,6 +10,7 @@ from typing import ClassVar, Literal
 import shapely
 import shapely.ops
 
+from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.geometry.xy import XY, beside_middle, middle_of
 from slabwright.plan.climbs import BESIDE, LAST, Climbs
@@ -35,6 +36,11 @@ class Flights(PlanView):
     _finish: Finish
     _edges: Edges
     _climbs: Climbs
+
+    @staticmethod
+    def unasked(design: Design) -> frozenset[str]:
+        """Without steps, all that says where they stand and what lies beside them."""
+        return frozenset() if design.thickness.steps else frozenset({"finish", "edges"})
 
     @cached_property
     def all(self) -> tuple[Flight, ...]:

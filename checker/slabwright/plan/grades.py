@@ -141,9 +141,7 @@ class Grades(PlanView):
                     return self.changes(xy, old, tried)
         return ()
 
-    def like_the_rest(
-        self, falls: Sequence[WallFall], short: Sequence[WallFall], slope: float
-    ) -> tuple[NewHeight, ...]:
+    def like_the_rest(self, falls: Sequence[WallFall], short: Sequence[WallFall]) -> tuple[NewHeight, ...]:
         """Heights that bring the facets under ``short`` into the plane of the largest under the other ``falls``.
 
         They are for a height that slipped: the rest of the slab before the wall is kept.
@@ -163,10 +161,7 @@ class Grades(PlanView):
         plane = surface.z[kept[0]] + (xy - surface.mesh.xy[kept[0]]) @ surface.gradients[model]
         if any(self._edges.at_building((x, y)) for x, y in xy.tolist()):
             return ()
-        new, (out_x, out_y) = self._moved_to(old, plane.tolist()), self.outward(short[0].edge)
-        gradients = gradients_with(surface, facets, zip(off, new, strict=True))
-        falls_off = min(x * out_x + y * out_y for x, y in gradients) >= slope - STAYS
-        return self.changes(xy.tolist(), old, new) if falls_off else ()
+        return self.changes(xy.tolist(), old, self._moved_to(old, plane.tolist()))
 
     def level_off(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
         """Heights that make these facets alone fall at most ``slope``; what lies below them takes up the rest."""

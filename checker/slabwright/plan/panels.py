@@ -26,7 +26,6 @@ from slabwright.units.quantity import meets
 
 SHORT_SIDE = 0.1524  # m, 6 in: one joint serves both corners of a side so short (common practice)
 AT_JOINT = 0.0508  # m, 2 in: a joint this near to where the thickness changes is at it (common practice)
-AT_CORNER = 0.3  # m: bars this near to an inside corner are bars across it
 
 
 class CornerAngle(NamedTuple):
@@ -104,7 +103,6 @@ class InsideCorner(NamedTuple):
     at: XY
     degrees: float  # inside the concrete
     joint_distance: float  # of a joint that counts, to it or to a side of some inches there; inf without joints
-    corner_bars: bool
     place: Place
     ways: tuple[XY, XY]  # into the slab, straight on from either side that meets there and as long (chords of arcs)
 
@@ -112,7 +110,7 @@ class InsideCorner(NamedTuple):
 class Panels(PlanView):
     """The slab as joints part it."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"outline", "openings", "parts", "reinforcement"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"outline", "openings"})
     _design: Design
     _shape: Shape
     _areas: Areas
@@ -207,15 +205,7 @@ class Panels(PlanView):
         served = shapely.MultiLineString([(at, other) for other in short]) if short else shapely.Point(at)
         joint = self._joints.closest(served)
         best = float(shapely.LineString(joint.line).distance(served)) if joint else math.inf
-        every = (self._design.reinforcement, *(part.reinforcement for part in self._design.parts))
-        barred = any(
-            math.hypot(p.x - at[0], p.y - at[1]) < AT_CORNER
-            for steel in every
-            if steel
-            for bars in steel.corner_bars
-            for p in bars.at
-        )
-        return InsideCorner(name, at, degrees, best, barred, corner.place, ways)
+        return InsideCorner(name, at, degrees, best, corner.place, ways)
 
 
 def _rings(polygons: list[shapely.Polygon]) -> list[tuple[XY, ...]]:

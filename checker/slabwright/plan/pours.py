@@ -96,7 +96,7 @@ def claimed(plan: Plan) -> Iterator[tuple[Panel, tuple[str, ...]]]:
 
 def meetings(plan: Plan) -> tuple[Meeting, ...]:
     """Everywhere that two pours meet inside the slab: joint by joint, then where none lies."""
-    joints = [(joint, _band(joint)) for joint in plan.joints.all if joint.counts and len(joint.line) > 1]
+    joints = [(joint, _band(joint)) for joint in plan.joints.all if joint.counts]
     found: list[Meeting] = []
     for first, second in combinations((one for one in planned(plan) if one.panels), 2):
         corners = shapely.get_coordinates([first.slab, second.slab, *(shapely.LineString(j.line) for j, _ in joints)])

@@ -107,7 +107,7 @@ def test_the_way_of_roof_water_counts_over_walks_that_freeze(
     [
         ("", [("note", "way_over_patio_at_most")]),
         (", roof: 1000 ft2", [("note", "way_over_patio_at_most")]),
-        (", roof: 1600 ft2", [("caution", "way_of_large_roof_at_most")]),
+        (", roof: 1001 ft2", [("caution", "way_of_large_roof_at_most")]),
     ],
 )
 def test_the_water_of_a_large_roof_over_a_patio_is_a_caution(roof: str, expected: list[tuple[str, str]]) -> None:

@@ -184,6 +184,7 @@ def test_a_leg_in_one_plane_with_the_slab_at_the_wall_is_tipped_along_with_it() 
         ({"D": 99.94}, {"D": 99.76}),
         ({"C": 100.1}, {"C": 99.76}),
         ({"C": 99.9, "D": 99.9}, {"C": 99.76, "D": 99.76}),
+        ({"C": 99.77, "D": 99.9}, {"D": 99.77}),  # 1.92 %, and a twentieth is let pass
     ],
 )
 def test_one_height_that_slipped_is_brought_into_the_plane_of_the_rest(
