@@ -71,7 +71,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         says=lambda: _told(above, crest.wall),
         working=lambda: step("crest above the gutter", "crest - gutter",
                              words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),
-        remedy=lambda: set_heights(plan.grades.raised_crest(streets, walls or onto, high.si)),
+        remedy=lambda: set_heights(plan.raising.crest(streets, walls or onto, high.si)),
         decide=lambda: _raised(crest.wall, high, None if lips[0].met(above) else lip,
                                min(nearest_on(one.line, crest.at)[0] for one in streets) < AT_STREET),
     )  # fmt: skip

@@ -67,11 +67,10 @@ class Panel(NamedTuple):
 
 
 class Stretch(NamedTuple):
-    """A part of the slab between expansion joints; sides are those of its smallest rectangle."""
+    """A part of the slab between expansion joints."""
 
     polygon: shapely.Polygon
-    long_side: float
-    short_side: float
+    long_side: float  # of its smallest rectangle, m
 
     @property
     def run(self) -> float:
@@ -159,10 +158,10 @@ class Panels(PlanView):
         slab = self._shape.slab
         apart = [joint for joint in self._joints.cuts if filled(joint)]
         if not apart:  # the whole slab is one
-            ((long, short),) = smallest_rectangles(np.array([slab], dtype=object))
-            return (Stretch(slab, long, short),)
+            ((long, _),) = smallest_rectangles(np.array([slab], dtype=object))
+            return (Stretch(slab, long),)
         parts = cut(slab, [self._joints.line_of(joint) for joint in apart]).panels
-        return tuple(Stretch(part.polygon, part.long_side, part.short_side) for part in parts)
+        return tuple(Stretch(part.polygon, part.long_side) for part in parts)
 
     @cached_property
     def changes(self) -> tuple[ThicknessChange, ...]:

@@ -15,6 +15,7 @@ from slabwright.plan.areas import INDOORS, WALKED, Area, Areas
 from slabwright.plan.asked_falls import AskedFalls
 from slabwright.plan.bounds import refuse_too_much
 from slabwright.plan.channels import Channels
+from slabwright.plan.climbs import Climbs
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.doors import Doors
 from slabwright.plan.edges import Edges
@@ -29,6 +30,7 @@ from slabwright.plan.grades import Grades
 from slabwright.plan.held import HeldHeights
 from slabwright.plan.joints import Joints
 from slabwright.plan.panels import Panels
+from slabwright.plan.raising import Raising
 from slabwright.plan.routes import Routes
 from slabwright.plan.shape import Shape
 from slabwright.plan.site import Site
@@ -38,6 +40,7 @@ from slabwright.plan.thickness import Thickness
 from slabwright.plan.view import View
 from slabwright.plan.walls import Walls
 from slabwright.plan.water import Water
+from slabwright.plan.water_lines import WaterLines
 from slabwright.plan.wheels import Wheels
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, System, duration
@@ -70,6 +73,7 @@ class Plan:
     edges = View(Edges)
     fixtures = View(Fixtures)
     channels = View(Channels)
+    climbs = View(Climbs)
     flights = View(Flights)
     doors = View(Doors)
     panels = View(Panels)
@@ -79,6 +83,7 @@ class Plan:
     fixed = View(FixedHeights)
     exits = View(Exits)
     water = View(Water)
+    water_lines = View(WaterLines)
     walls = View(Walls)
     held = View(HeldHeights)
     asked_falls = View(AskedFalls)
@@ -86,6 +91,7 @@ class Plan:
     routes = View(Routes)
     wheels = View(Wheels)
     grades = View(Grades)
+    raising = View(Raising)
     site = View(Site)
     stalls = View(Stalls)
 
