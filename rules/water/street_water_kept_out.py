@@ -79,8 +79,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _raised(wall: str, high: Amount, lip: Amount | None, at_street: bool) -> Words:
     """Where the slab goes down from the street all the way it has no crest to raise."""
-    where = "raise the slab a few feet behind the gutter, before it goes on to {wall}," if at_street else (
-        "raise the crest before {wall}")  # fmt: skip
+    behind = "raise the slab {a few feet|a meter or so} behind the gutter, before it goes on to {wall},"
+    where = behind if at_street else "raise the crest before {wall}"
     if lip is None:
         return words(f"{where} to {{write}}", wall=wall, write=high)
     return words(f"{where} to {{lip}} at least, and best to {{write}}", wall=wall, lip=lip, write=high)
