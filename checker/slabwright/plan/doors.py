@@ -71,8 +71,9 @@ class Doors(PlanView):
 
     @staticmethod
     def unasked(design: Design) -> frozenset[str]:
-        """Without a door or another fixture, all but the fixtures themselves."""
-        return frozenset() if design.fixtures else frozenset({"areas", "finish", "edges", "channels"})
+        """Without a door or another fixture, all but the fixtures; a fixed sill asks in which area it lies."""
+        none = frozenset({"finish", "edges", "channels"})
+        return frozenset() if design.fixtures else none if design.fixed else none | {"areas"}
 
     @cached_property
     def all(self) -> tuple[PlannedFixture, ...]:
