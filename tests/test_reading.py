@@ -407,6 +407,17 @@ QUESTIONS: list[tuple[dict[str, str], list[tuple[int, int, str, str]]]] = [
         [(5, 58, 'the points "A" and "a" differ only in capitals', "are they two points?")],
     ),
     (
+        {"points": "{A: [0, 0], B: [12, 0], C: [12, 10], D: [0, 10], a: [5, 5], b: [6, 5]}"},
+        [
+            (
+                5,
+                58,
+                'the points "A" and "a", "B" and "b" differ only in capitals',
+                "are they two points each?",
+            )
+        ],
+    ),
+    (
         {"points": "{A: [0, 0], B: [6000, 0], C: [6000, 5000], D: [0, 5000]}"},
         [(3, 9, "this slab is 6,000 ft by 5,000 ft", "is plan: in meant?")],
     ),
