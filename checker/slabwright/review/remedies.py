@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from slabwright.review.in_order import in_order
 from slabwright.review.likewise import at_once, told_at
 from slabwright.review.one_height import clash, merged
 from slabwright.review.report import Comment, Conclusions, Report
@@ -49,7 +50,7 @@ class _Advisor:
         for way in (*ways, *(one for _, one in own)):
             trial = trial_of(self._after(way), comment, self._bench)
             if trial.outcome is Outcome.HOLDS:
-                says = _with_rest(way.says, trial)
+                says = trial.told(way.says)
                 return comment._replace(to_pass=says, tried=True, remedies=(way,)), self._after(way)
         if not own:
             return told, after
@@ -71,7 +72,7 @@ class _Advisor:
                     break
         if held is not None:
             remedy, trial = held
-            says = _with_rest(remedy.says, trial)
+            says = trial.told(remedy.says)
             return comment._replace(to_pass=says, tried=True, remedies=(remedy,)), self._after(remedy)
         for remedy in self._of_its_group(comment):
             after = self._after(remedy)
@@ -100,10 +101,12 @@ class _Advisor:
             for remedy in other.remedies[:1] if other.group == comment.group and other is not comment else ():
                 trial = trial_of(self._after(remedy), comment, self._bench)
                 if remedy.edits and trial.outcome is Outcome.HOLDS:
-                    return comment._replace(to_pass=_with_rest(remedy.says, trial), tried=True, remedies=(remedy,))
+                    return comment._replace(to_pass=trial.told(remedy.says), tried=True, remedies=(remedy,))
         for remedy, trial in trials:
+            if comment.group not in ANEW and trial.gone and not trial.brings:  # what else it speaks of is done with too
+                return comment._replace(to_pass=remedy.says, remedies=(remedy,))
             if trial.outcome is Outcome.TRADES:
-                return comment._replace(to_pass=_with_rest(remedy.says, trial), remedies=(remedy,))
+                return comment._replace(to_pass=trial.told(remedy.says), remedies=(remedy,))
         return comment._replace(to_pass=self._together(comment, trials), remedies=())
 
     def _together(self, comment: Comment, trials: Sequence[tuple[Remedy, Trial]]) -> Words:
@@ -158,7 +161,8 @@ def advised(report: Report, bench: Bench) -> Report:
                 if any(one.leads for one in (told.remedies if told.tried else comment.remedies)):
                     led.append((comment, after))
         comments.append(told)
-    return report._replace(comments=_at_one_height([_led(one, led, bench) for one in comments], bench))
+    alone = report._replace(comments=_at_one_height([_led(one, led, bench) for one in comments], bench))
+    return in_order(alone, report, bench) if left > 0 else alone
 
 
 def _at_one_height(told: list[Comment], bench: Bench) -> tuple[Comment, ...]:
@@ -213,12 +217,3 @@ def _led(told: Comment, led: Sequence[tuple[Comment, Applied]], bench: Bench) ->
         if later and after.now and settles(after.now, told, bench):
             return told._replace(settled_by=one.number)
     return told
-
-
-def _with_rest(says: Words, trial: Trial) -> Words:
-    """The sentence of a remedy, and what else must be seen to when it is done."""
-    seen = list(dict.fromkeys(f"{rule} at {finding.at.name}" for rule, finding in trial.brings))
-    if not seen:
-        return says
-    rest = "; ".join(seen[:3]) + (f" and {len(seen) - 3} more" if len(seen) > 3 else "")
-    return words(f"{says.template}; then look at {{rest_of_it}}", **says.values, rest_of_it=rest)

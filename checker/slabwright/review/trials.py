@@ -26,7 +26,7 @@ from slabwright.rulebook.remedy import Append, Edit, Remedy, Write
 from slabwright.rulebook.rule import Rule
 from slabwright.source import edit as yaml_edit
 from slabwright.source.problem import Problems, UnreadableError
-from slabwright.text.words import Value
+from slabwright.text.words import Value, Words, words
 from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, cube_strength
 
@@ -56,6 +56,14 @@ class Trial(NamedTuple):
     def burden(self) -> tuple[int, ...]:
         """How much falls short then that did not: how many findings of each weight, the heaviest first."""
         return tuple(sum(one.limit.weight == weight for _, one in self.brings) for weight in WEIGHTS)
+
+    def told(self, says: Words) -> Words:
+        """The sentence of the remedy, and what else must be seen to when it is done."""
+        seen = list(dict.fromkeys(f"{rule} at {finding.at.name}" for rule, finding in self.brings))
+        if not seen:
+            return says
+        rest = "; ".join(seen[:3]) + (f" and {len(seen) - 3} more" if len(seen) > 3 else "")
+        return words(f"{says.template}; then look at {{rest_of_it}}", **says.values, rest_of_it=rest)
 
 
 class Bench(NamedTuple):
@@ -101,22 +109,26 @@ def apply(remedy: Remedy, bench: Bench) -> Applied:
     return Applied(text, now, plan)
 
 
-def trial_of(applied: Applied, comment: Comment, bench: Bench) -> Trial:
-    """What a remedy that was applied comes to for a comment."""
+def trial_of(applied: Applied, comment: Comment, bench: Bench, before: Bench | None = None) -> Trial:
+    """What a remedy that was applied comes to for a comment.
+
+    What it brings is what was not there ``before``: on the design with other remedies in it, or else as it stands.
+    """
     text, now, plan = applied
+    before = before or bench
     if text is None:
         return Trial(Outcome.UNTRIED)
     if now is None or plan is None:
         return Trial(Outcome.FAILS, text, gone=False)
-    brings = tuple(_new(bench.concluded.found, now.found))
+    brings = tuple(came(before.concluded, now))
     heaviest = min((WEIGHTS.index(one.limit.weight) for _, one in brings), default=len(WEIGHTS))
     own = WEIGHTS.index(comment.weight)
-    spoke = {rule.name for rule, _ in bench.concluded.found} - {comment.rule}
+    spoke = {rule.name for rule, _ in before.concluded.found} - {comment.rule}
     settled = {one.rule for one in now.does_not_apply if one.rule not in spoke}
-    lost = len(now.crashes) > len(bench.concluded.crashes) or _judged(bench.concluded) - _judged(now) - settled
-    gone = _gone(now, comment, bench)
-    if not gone or lost or _deeper(bench.plan, plan):
-        return Trial(Outcome.FAILS, text, brings, gone)
+    lost = len(now.crashes) > len(before.concluded.crashes) or _judged(before.concluded) - _judged(now) - settled
+    done = gone(now, comment, bench)
+    if not done or lost or _deeper(before.plan, plan):
+        return Trial(Outcome.FAILS, text, brings, done)
     fails = heaviest < own or heaviest == WEIGHTS.index("hold")
     return Trial(Outcome.FAILS if fails else Outcome.TRADES if heaviest == own else Outcome.HOLDS, text, brings)
 
@@ -140,20 +152,21 @@ def settles(now: Conclusions, comment: Comment, bench: Bench) -> bool:
     )
     fewer = sum(heavy for _, heavy in left) <= sum(heavy for _, heavy in then) - len(comment.places)
     names, spoken_of = _names(comment), {name for name, _ in left}
-    return fewer and names.isdisjoint(spoken_of) and not (left and _of_panels(comment))
+    return fewer and names.isdisjoint(spoken_of) and not (left and panels_named(comment))
 
 
 def _no_lighter(finding: Finding, comment: Comment) -> bool:
     return WEIGHTS.index(finding.limit.weight) <= WEIGHTS.index(comment.weight)
 
 
-def _gone(now: Conclusions, comment: Comment, bench: Bench) -> bool:
+def gone(now: Conclusions, comment: Comment, bench: Bench) -> bool:
+    """Whether fewer findings like a comment are left, by the places that it speaks for."""
     return _count(now, comment) <= _count(bench.concluded, comment) - len(comment.places)
 
 
 def _count(concluded: Conclusions, comment: Comment) -> int:
     """How many findings there are like a comment: of its rule, about the same things, no lighter."""
-    names, panels = _names(comment), _of_panels(comment)
+    names, panels = _names(comment), panels_named(comment)
     return sum(
         rule.name == comment.rule and (panels or one.at.name in names) and _no_lighter(one, comment)
         for rule, one in concluded.found
@@ -164,13 +177,14 @@ def _names(comment: Comment) -> set[str]:
     return {one.at.name for one in comment.places}
 
 
-def _of_panels(comment: Comment) -> bool:
+def panels_named(comment: Comment) -> bool:
     """Whether it speaks of panels, which are named by their order."""
     return any(name.startswith("panel ") for name in _names(comment))
 
 
-def _new(then: Sequence[tuple[Rule, Finding]], now: Sequence[tuple[Rule, Finding]]) -> Iterator[tuple[str, Finding]]:
+def came(before: Conclusions, after: Conclusions) -> Iterator[tuple[str, Finding]]:
     """Findings that were not there; one that only moved to another place and got no worse there is not new."""
+    then, now = before.found, after.found
     known = Counter((rule.name, one.at.name, one.limit.weight) for rule, one in then)
     unknown: list[tuple[str, Finding]] = []
     for rule, one in now:

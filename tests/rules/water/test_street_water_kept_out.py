@@ -97,6 +97,29 @@ def test_a_drain_at_the_garage_door_is_filled_by_the_street(wheels: str, found: 
     assert [one.limit.name for one in comments] == found
 
 
+@pytest.mark.parametrize(
+    ("wheels", "crest", "found"),
+    [  # gutter at 99.50 ft; the lip of a dropped curb, 1 1/2 in or 0.125 ft, and a curb, 6 in (common practice)
+        ("true", 99.52, ["lip_high_crest_at_least"]),
+        ("true", 99.63, ["curb_high_crest_at_least"]),
+        ("true", 100.0, []),
+        ("false", 99.52, []),
+    ],
+)
+def test_a_channel_in_a_ramp_is_filled_by_the_street_before_the_garage_floor(
+    wheels: str, crest: float, found: list[str]
+) -> None:
+    points = {**VALLEY, "H1": (0, 10), "H2": (20, 10)}
+    heights = {"A": 99.05, "B": 99.05, "V1": 99.0, "V2": 99.0, "H1": crest, "H2": crest, "C": 99.52, "D": 99.52}
+    edges = (
+        "run: [C, D], beside: street, ground: 99.5\n"
+        f"run: [A, B], beside: existing slab, name: garage floor, ground: 99.1, wheels_cross: {wheels}\nrest: wall"
+    )
+    more = "  lines: [{kind: grade break, along: [H1, H2]}]\nchannels: [{along: [V1, V2], width: 6 in, rim: 99.0}]"
+    text = design(points, heights, edges, "A B V2 H2 C D H1 V1", more=more, use="driveway")
+    assert [one.limit.name for one in review_by("street-water-kept-out", text).comments] == found
+
+
 def test_a_gutter_above_the_drive() -> None:
     comment = only(review_by("street-water-kept-out", drive(99.90, 99.80, 99.40, 99.52)))
     assert comment.shown.si == pytest.approx(-0.10 * FOOT)
