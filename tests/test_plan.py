@@ -424,14 +424,14 @@ def test_a_raised_edge_turns_the_fall_round_and_a_bow_is_not_raised(run: str) ->
     outline = "A, B, C, {arc_to: D, through: M}"
     plan = plan_of(design(BOW, plane(BOW, -0.01, -0.02), edges, outline))
     (side,) = [piece for piece in plan.edges.pieces if piece.name == "side"]
-    raised = {one.name: one.new / 0.3048 for one in plan.grades.raised_edge(side, 0.01)}
+    raised = {one.name: one.new / 0.3048 for one in plan.raising.edge(side, 0.01)}
     if run == "[C, D]":
         assert not raised
         return
     assert raised and set(raised) <= {"B", "C"}
     again = plan_of(design(BOW, {**plane(BOW, -0.01, -0.02), **raised}, edges, outline))
     (side,) = [piece for piece in again.edges.pieces if piece.name == "side"]
-    assert again.grades.raised_edge(side, 0.01) == ()
+    assert again.raising.edge(side, 0.01) == ()
 
 
 def test_a_base_graded_parallel_to_a_folded_finish_is_one_depth_below_it_everywhere() -> None:

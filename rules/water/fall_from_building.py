@@ -172,7 +172,7 @@ def _told(away: float) -> str:
 
 def _tipped(plan: Plan, every: list[WallFall], falls: list[WallFall], asked: float) -> list[Remedy]:
     """The slab lowered away from a wall: into the plane of the rest, with all in one plane, or where it is judged."""
-    slipped = list(plan.grades.like_the_rest(every, falls, asked * (1 - FALL_GIVE)))
+    slipped = list(plan.grades.like_the_rest(every, falls))
     ways = [slipped, *(_heights(plan, falls, asked, in_plane) for in_plane in (True, False))]
     return [remedy for n, way in enumerate(ways) if way not in ways[:n] for remedy in lowered(plan, way)]
 

@@ -13,7 +13,9 @@ Why it matters
     dam: the fall is still there, the water stands along the edge, and mud and ice lie where people step off.
 When it does not apply
     No rain falls on the slab and no ground is drawn beside it, or water comes to no edge that takes it. A floor is
-    judged at the edges that its water comes to, and at those where ground is drawn.
+    judged at the edges that its water comes to, and at those where ground is drawn. An old slab that stands more than
+    4 in above the whole edge, and of which the file does not say that it takes water, is a wall to the water:
+    `standing-water` looks along it.
 How to put it right
     Cut the ground down along the edge, an inch below the slab; beside a street or an old slab raise the slab. Fresh sod
     counts at the height of its grass.
@@ -47,6 +49,7 @@ COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common pr
 BELOW = 1 * INCH  # m: what the ground is cut down to where it may not be flush
 AT_EDGE, ON_EDGE = FOOT, 0.005  # m: a way that ends so near leaves over the edge; points so near are one
 ACROSS = 1.5  # an edge no longer than this many widths of a walk ends it, and does not run beside it
+RISER = 4 * INCH  # m, over which an old slab stands as a wall does (common practice)
 STRUCK = INCH / 8  # m: how close new concrete is struck to paving that stands (common practice)
 
 
@@ -95,8 +98,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _crossed(plan: Plan) -> list[EdgePiece]:
     """Edges that may take water and that water would come to if nothing stood beside them."""
-    may = [piece for piece in plan.edges.pieces if piece.takes_water is not False]
+    may = [piece for piece in plan.edges.pieces if piece.takes_water is not False and not _shows_face(piece)]
     return [piece for piece in may if plan.water.comes_to(piece.name, COUNTED)]
+
+
+def _shows_face(piece: EdgePiece) -> bool:
+    """Whether an old slab stands so high above all of an edge that nobody takes it for an edge that takes water."""
+    over = [beside - top for top, beside in zip(piece.finish or (), piece.ground or (), strict=False)]
+    return piece.beside == "existing slab" and not piece.takes_water and min(over, default=0.0) > RISER
 
 
 def _beside_ground(plan: Plan) -> list[EdgePiece]:

@@ -69,6 +69,11 @@ class Doors(PlanView):
     _fixtures: Fixtures
     _channels: Channels
 
+    @staticmethod
+    def unasked(design: Design) -> frozenset[str]:
+        """Without a door or another fixture, all but the fixtures themselves."""
+        return frozenset() if design.fixtures else frozenset({"areas", "finish", "edges", "channels"})
+
     @cached_property
     def all(self) -> tuple[PlannedFixture, ...]:
         """Every door, in file order."""

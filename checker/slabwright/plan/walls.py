@@ -224,8 +224,23 @@ class Walls(PlanView):
         Where it stands instead is a low spot, and told as one.
         """
         at_wall = line.low is not None and math.dist(line.foot, line.low) < AT_WALL
+        at_wall = at_wall and not self._out_of_corner(line)
         taken = way.to in self._takers or way.to in {pond.name for pond in self._water.ponds}
         return self._touched(way) is None and (taken or not at_wall)
+
+    def _out_of_corner(self, line: WallLine) -> bool:
+        """Whether a low line is a valley that leads out of a corner in which two walls meet: away from both."""
+        return line.low is not None and any(nearest_on(xy, line.low)[0] < ON_EDGE for xy in self._from_corners)
+
+    @cached_property
+    def _from_corners(self) -> list[tuple[XY, ...]]:
+        ends = [(at, _way(piece.line)) for piece in self._edges.buildings for at in (piece.line[0], piece.line[-1])]
+
+        def in_corner(at: XY) -> bool:
+            met = [way for end, way in ends if math.dist(end, at) < ON_EDGE]
+            return any(abs(math.sin(way - met[0])) > ACROSS for way in met[1:])
+
+        return [xy for xy in self._wall_falls.valleys if in_corner(xy[0]) or in_corner(xy[-1])]
 
     def _low_line(self, line: WallLine, way: Trail, within: float) -> list[LowLine]:
         """A low line from where it is met down to where it leaves, or comes ``within`` m of the wall no more."""

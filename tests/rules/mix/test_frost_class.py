@@ -110,7 +110,7 @@ def test_frost_class_asks_air_by_the_stone() -> None:
 
 @pytest.mark.parametrize(
     ("stone", "size"),
-    [(10, 8), (14, 14), (16, 16), (19, 16), (20, 20), (25, 20), (31.5, 20), (32, 32), (40, 40), (50, 40)],
+    [(10, 8), (14, 14), (15.99, 14), (16, 16), (19, 16), (20, 20), (25, 20), (31.5, 20), (32, 32), (40, 40), (50, 40)],
 )
 def test_frost_class_takes_stone_by_the_sizes_of_the_annex(stone: float, size: int) -> None:
     # DIN 1045-2, quoted: air by the nominal size; a size between is taken with the smaller stone

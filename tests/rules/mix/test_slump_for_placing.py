@@ -83,16 +83,18 @@ def test_slump_on_a_steep_slab_is_three_inches_at_most() -> None:
 
     assert sloped(0.08, "4 in") == []
     assert sloped(0.09, "4 in") == [("caution", "steep_at_most")]
+    assert sloped(0.09, "3 1/2 in") == []  # no plant makes slump nearer than that
+    assert sloped(0.09, "3.6 in") == [("caution", "steep_at_most")]
     assert sloped(0.09, "2 in") == []
     assert sloped(0.06, "2 in") == []  # over 5 % stiff concrete is meant
     assert sloped(0.045, "2 in") == [("note", "placed_at_least")]
 
 
 @pytest.mark.parametrize(
-    ("slump", "told"), [("80 mm", []), ("81 mm", ["order 80 mm, and place it from the low end up"])]
+    ("slump", "told"), [("92 mm", []), ("93 mm", ["order 80 mm, and place it from the low end up"])]
 )
 def test_slump_on_a_steep_slab_of_a_metric_job(slump: str, told: list[str]) -> None:
-    """80 mm is the usual order from Australia to Canada; common practice."""
+    """80 mm is the usual order from Australia to Canada, and half an inch more, 12.7 mm, passes; common practice."""
     heights = "heights: {finish: {A: 10, B: 10, C: 9.64, D: 9.64}}\n"
     points = "points: {A: [0, 0], B: [3, 0], C: [3, 4], D: [0, 4]}\n"
     text = pad(points + heights + f"mix: {{slump: {slump}}}", outline="[A, B, C, D]", unit="m")

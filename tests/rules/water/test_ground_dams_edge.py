@@ -399,3 +399,23 @@ def test_a_walk_as_compact_as_a_landing_has_a_width_too() -> None:
     edges = "run: [E, F], beside: gravel, ground: 99.92\nrest: wall"
     text = design(points, plane(points, 0, -0.02), edges, "A B C D E F G H", use="walk")
     assert review_by("ground-dams-edge", text).comments == ()
+
+
+@pytest.mark.parametrize(
+    ("above", "said", "found"),
+    [  # 4 in are 0.3333 ft: an old slab that stands higher all along is a wall to the water (common practice)
+        (0.34, "", []),
+        (0.32, "", ["lip_at_least"]),
+        (0.34, ", takes_water: true", ["lip_at_least"]),
+    ],
+)
+def test_the_face_of_a_terrace_is_no_edge_that_water_leaves_over(above: float, said: str, found: list[str]) -> None:
+    """A patio that falls 2 % to a terrace above it, and along that out to a lawn."""
+    heights = plane(RECTANGLE, -0.01, -0.02)
+    beside = [round(heights[name] + above, 4) for name in "CD"]
+    edges = (
+        f"run: [C, D], beside: existing slab, name: terrace, ground: {beside}{said}\n"
+        "run: [B, C], beside: lawn, takes_water: true, ground_below: 1 in\nrest: bed"
+    )
+    report = review_by("ground-dams-edge", design(RECTANGLE, heights, edges))
+    assert [one.limit.name for one in report.comments] == found
