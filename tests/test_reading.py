@@ -129,6 +129,32 @@ def test_heights(whole: Design) -> None:
     assert (fall.fall.si, [point.name for point in fall.along]) == (pytest.approx(0.25 / 12), ["A", "D"])
 
 
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("workshop sill", "sill"),
+        ("kitchen door", "sill"),
+        ("cellar window sill", "window"),
+        ("damp course", "damp course"),
+        ("weep screed", "weep screed"),
+        ("cedar siding", "siding"),
+        ("garage floor", "slab"),
+        ("city walk", "slab"),
+        ("gutter lip", "gutter"),
+        ("nail in the post", "other"),
+    ],
+)
+def test_a_fixed_height_is_of_the_kind_that_its_name_says(name: str, kind: str) -> None:
+    """Words of the trade (common practice); a kind that is written stands."""
+    text = (
+        "format: 1\njob: {name: K}\nunits: {plan: ft, height: ft}\nuse: patio\n"
+        "points: {A: [0, 0], B: [10, 0], C: [10, 8]}\noutline: [A, B, C]\nthickness: {design: 4 in}\n"
+    )
+    entry = f"name: {name}, along: [A, B], height: 100.00, slab: at least 1 in below"
+    assert read_text(Path("k.slab.yaml"), f"{text}fixed: [{{{entry}}}]\n")[0].fixed[0].kind == kind
+    assert read_text(Path("k.slab.yaml"), f"{text}fixed: [{{kind: vent, {entry}}}]\n")[0].fixed[0].kind == "vent"
+
+
 def test_fixed_heights_and_fixtures(whole: Design) -> None:
     sill, gutter = whole.fixed
     assert sill.slab is not None
@@ -379,6 +405,17 @@ QUESTIONS: list[tuple[dict[str, str], list[tuple[int, int, str, str]]]] = [
     (
         {"points": "{A: [0, 0], B: [12, 0], C: [12, 10], D: [0, 10], a: [5, 5]}"},
         [(5, 58, 'the points "A" and "a" differ only in capitals', "are they two points?")],
+    ),
+    (
+        {"points": "{A: [0, 0], B: [12, 0], C: [12, 10], D: [0, 10], a: [5, 5], b: [6, 5]}"},
+        [
+            (
+                5,
+                58,
+                'the points "A" and "a", "B" and "b" differ only in capitals',
+                "are they two points each?",
+            )
+        ],
     ),
     (
         {"points": "{A: [0, 0], B: [6000, 0], C: [6000, 5000], D: [0, 5000]}"},

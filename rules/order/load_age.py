@@ -2,8 +2,9 @@
 
 What is compared
     Works out the age of the oldest load when its truck is empty, from haul, waiting and placing rate, and compares it
-    with 90 minutes, on metric plans with two hours; and compares the time between two trucks with an hour. What lies
-    where a load ends is judged by `loads-end-at-joint`.
+    with 90 minutes, on metric plans with two hours; five minutes more are let pass, for nobody foretells haul and rate
+    nearer than that. It compares the time between two trucks with an hour. What lies where a load ends is judged by
+    `loads-end-at-joint`.
 Why it matters
     Old concrete stiffens in the drum and gets water, and then it scales. What does not get water is dragged off the
     chute in lumps, and no float closes it.
@@ -41,6 +42,7 @@ WORKED = (
            lambda: 25 * 60.0 + sum(longest_wait(1800.0, 1800.0, 1, None)), 1e-6, Cite("geometry")),
 )  # fmt: skip
 
+HARDLY = 5 * 60.0  # s that a load may be older by what haul and rate are told (common practice)
 NEARER = "find a plant that is nearer, or have setting retarded and the time waived"
 STEP = {"us": YARD3, "metric": 1.0}  # m3 that loads are told in twentieths of
 
@@ -54,33 +56,33 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     slow = _slow(plan, most) if pour and pour.haul is None else None
     if pour is None or (pour.haul is None and pour.trucks_apart is None and slow is None):
         does_not_apply("nothing is said of the trucks on the day (pour.haul, pour.trucks_apart)")
-    haul, apart = pour.haul, pour.trucks_apart
+    haul, apart, comes = pour.haul, pour.trucks_apart, _comes(plan)
+    in_one = comes is not None and loads(*comes) == 1
     if haul is None:
         if slow is not None:
             yield slow
         if apart is not None:
             yield _apart(plan, limits, apart)
         return
-    if pour.rate is None and not most.met(haul):  # too old before it is placed
+    if pour.rate is None and not most.met(duration(haul.si - HARDLY)):  # too old before it is placed
         yield compare(
-            plan.spot("the loads", "pour.haul"), haul, most,
+            plan.spot("the loads", "pour.haul"), haul, most, give=HARDLY,
             says=lambda: words("a load is {age} old when it comes", age=haul),
             decide=lambda: words(NEARER),
         )  # fmt: skip
         return
-    if pour.rate is None and apart is not None and not _in_one(plan):  # as long, however fast it is placed
+    if pour.rate is None and apart is not None and not in_one:  # as long, however fast it is placed
         yield _apart(plan, limits, apart)
         return
     rate, ordered, truck = plan.all_given("pour.rate", "order.volume", "order.truck")
-    order = plan.given("order")
-    comes = with_allowance(ordered.si, order.on_top)
-    trucks, load = loads(comes, truck.si), volume(min(truck.si, comes))
+    on_site = with_allowance(ordered.si, plan.given("order").on_top)
+    trucks, load = loads(on_site, truck.si), volume(min(truck.si, on_site))
     empties = duration(load.si / rate.si)
-    last = last_load(comes, truck.si) / rate.si
+    last = last_load(on_site, truck.si) / rate.si
     waits, out = (duration(s) for s in longest_wait(empties.si, last, trucks, apart.si if apart else None))
     age = duration(haul.si + waits.si + out.si)
     yield compare(
-        plan.spot("the loads", "pour"), age, most,
+        plan.spot("the loads", "pour"), age, most, give=HARDLY,
         says=lambda: words("the oldest of {n} loads is {age} old when it is out", n=count(trucks), age=age)
         if trucks > 1 else words("the load is {age} old when it is out", age=age),
         working=lambda: (
@@ -94,24 +96,23 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         yield _apart(plan, limits, apart)
 
 
-def _in_one(plan: Plan) -> bool:
-    """Whether one truck is known to bring all."""
+def _comes(plan: Plan) -> tuple[float, float] | None:
+    """What comes in all, and what a truck brings, m3, where both are written."""
     order = plan.design.order
     if order is None or order.volume is None or order.truck is None:
-        return False
-    return loads(with_allowance(order.volume.si, order.on_top), order.truck.si) == 1
+        return None
+    return with_allowance(order.volume.si, order.on_top), order.truck.si
 
 
 def _slow(plan: Plan, most: InForce) -> Finding | None:
     """A load that is too old when it is out though the plant stood next door: the crew places it too slowly."""
-    pour, order = plan.design.pour, plan.design.order
-    rate = pour.rate if pour else None
-    if rate is None or order is None or order.volume is None or order.truck is None:
+    rate, comes = plan.design.pour and plan.design.pour.rate, _comes(plan)
+    if rate is None or comes is None:
         return None
-    load = volume(min(order.truck.si, with_allowance(order.volume.si, order.on_top)))
+    load = volume(min(comes))
     out = duration(load.si / rate.si)
     found = compare(
-        plan.spot("the loads", "pour.rate"), out, most,
+        plan.spot("the loads", "pour.rate"), out, most, give=HARDLY,
         says=lambda: words("a load takes {out} to place, and the haul comes on top", out=out),
         working=lambda: step("discharge", "load / rate", words("{v} / {r}", v=load, r=rate), out),
         remedy=lambda: _fresher(most.value.si, out.si, rate.si, None, 0.05 * STEP[plan.home]),

@@ -70,7 +70,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         yield _rim(plan, limits, at, rim, finish, path)
     if plan.outdoors:
         yield from _ponds(plan, limits)
-        for line in plan.water.at_dams:
+        for line in plan.water_lines.at_dams:
             yield _along(plan, line, limits.along_dam_at_least)
 
 
@@ -107,7 +107,7 @@ def _ponds(plan: Plan, limits: Limits) -> Conclusions:
             says=lambda: _told(pond, place, more),
             working=lambda: step("depth of water", "height where it spills - lowest point",
                                  words("{level} - {lowest}", level=level, lowest=lowest), depth(pond.depth)),
-            remedy=lambda: [] if more or _too_deep(pond) else set_heights(plan.grades.raised_pond(pond, FALL)),
+            remedy=lambda: [] if more or _too_deep(pond) else set_heights(plan.raising.pond(pond, FALL)),
             decide=lambda: words("put a drain at {place}, its rim at {lowest}", place=place, lowest=lowest),
         )  # fmt: skip
 

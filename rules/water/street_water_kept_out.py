@@ -71,7 +71,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         says=lambda: _told(above, crest.wall),
         working=lambda: step("crest above the gutter", "crest - gutter",
                              words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),
-        remedy=lambda: set_heights(plan.grades.raised_crest(streets, walls or onto, high.si)),
+        remedy=lambda: set_heights(plan.raising.crest(streets, walls or onto, high.si)),
         decide=lambda: _raised(crest.wall, high, None if lips[0].met(above) else lip,
                                min(nearest_on(one.line, crest.at)[0] for one in streets) < AT_STREET),
     )  # fmt: skip
@@ -79,8 +79,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _raised(wall: str, high: Amount, lip: Amount | None, at_street: bool) -> Words:
     """Where the slab goes down from the street all the way it has no crest to raise."""
-    where = "raise the slab a few feet behind the gutter, before it goes on to {wall}," if at_street else (
-        "raise the crest before {wall}")  # fmt: skip
+    behind = "raise the slab {a few feet|a meter or so} behind the gutter, before it goes on to {wall},"
+    where = behind if at_street else "raise the crest before {wall}"
     if lip is None:
         return words(f"{where} to {{write}}", wall=wall, write=high)
     return words(f"{where} to {{lip}} at least, and best to {{write}}", wall=wall, lip=lip, write=high)

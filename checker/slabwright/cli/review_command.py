@@ -20,7 +20,8 @@ from slabwright.review import reviewing
 from slabwright.source.files import STANDARD, is_folder
 from slabwright.source.problem import Problem, refuse
 from slabwright.text.outputs import keep, put_data, wrote
-from slabwright.text.sheet import fitting_width, in_color, plain, put, stream_encoding
+from slabwright.text.screen import fitting_width, in_color, put, stream_encoding
+from slabwright.text.sheet import plain
 from slabwright.writers import problem_list, summary
 
 if TYPE_CHECKING:

@@ -244,7 +244,7 @@ class _Teller:
             wrong = f'"{key}: {node.text}" is not a whole number'
         else:
             wrong = f'"{key}: {node.text}" cannot be read'
-        self.problems.add(self.place(trail), wrong, write)
+        self.problems.add(self.place(trail), wrong, shape.schema.get("otherwise", write))
 
     def unknown_keys(self, node: Section, shape: Shape, siblings: tuple[Shape, ...]) -> None:
         """Keys the section does not know."""
@@ -392,6 +392,8 @@ class _Teller:
             write = instead or near
         elif len(words) == 1:
             write = f"{key}: {words[0]}"
+        elif "otherwise" in shape.schema:
+            write = shape.schema["otherwise"]
         else:
             write = f"one of: {', '.join(words)}"
         self.problems.add(node.place, wrong, write)

@@ -325,7 +325,7 @@ def longest_beside(plan: Plan, panel: Panel) -> PlannedJoint | None:
 def _beside(plan: Plan, panel: Panel) -> list[PlannedJoint]:
     """The joints along the rim of a panel, for at least half of its short side; the longest along it first."""
     rim = panel.polygon.boundary.buffer(AT_CORNER)
-    joints = [joint for joint in plan.joints.all if joint.counts and len(joint.line) > 1]
+    joints = [joint for joint in plan.joints.all if joint.counts]
     shared = {id(joint): rim.intersection(shapely.LineString(joint.line)).length for joint in joints}
     beside = [joint for joint in joints if shared[id(joint)] > panel.short_side / 2]
     return sorted(beside, key=lambda joint: -shared[id(joint)])

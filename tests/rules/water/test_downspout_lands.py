@@ -113,7 +113,7 @@ def test_a_pipe_under_the_slab_is_told_to_the_next_half_foot() -> None:
     [
         ("", [("note", "way_over_patio_at_most")]),
         (", roof: 1000 ft2", [("note", "way_over_patio_at_most")]),
-        (", roof: 1600 ft2", [("caution", "way_of_large_roof_at_most")]),
+        (", roof: 1001 ft2", [("caution", "way_of_large_roof_at_most")]),
     ],
 )
 def test_the_water_of_a_large_roof_over_a_patio_is_a_caution(roof: str, expected: list[tuple[str, str]]) -> None:

@@ -211,6 +211,7 @@ def test_a_leg_in_one_plane_with_the_slab_at_the_wall_is_tipped_along_with_it() 
         ({"D": 99.94}, {"D": 99.76}),
         ({"C": 100.1}, {"C": 99.76}),
         ({"C": 99.9, "D": 99.9}, {"C": 99.76, "D": 99.76}),
+        ({"C": 99.77, "D": 99.9}, {"D": 99.77}),  # 1.92 %, and a twentieth is let pass
     ],
 )
 def test_one_height_that_slipped_is_brought_into_the_plane_of_the_rest(
@@ -429,3 +430,25 @@ def test_a_low_line_between_two_walls_is_told_once_and_lowered_at_its_end(north:
     first = f"low line before {min(north, 'b wall')}"
     assert (comment.at.name, comment.shown.si) == (first, pytest.approx(0.01, rel=0.001))
     assert told(comment) == (f"the {first} hardly falls along itself", "lower V3 by about 2 1/2 in, to 99.59 ft")
+
+
+@pytest.mark.parametrize(
+    ("width", "before", "found"),
+    [
+        (2.0, 0.0, []),  # the flight covers all of the level bed before the door; the path falls 3 % to the gate
+        (2.0, 0.03, []),  # whatever lies under it
+        (1.0, 0.0, ["house"]),  # half of the level bed lies open at its sides
+    ],
+)
+def test_what_a_flight_of_steps_covers_need_not_fall_away(width: float, before: float, found: list[str]) -> None:
+    """Rain falls on the treads: three risers of 170 mm up to a threshold 510 mm over the foot, two treads of 300 mm."""
+    points = {"A": (0, 0), "B": (2, 0), "T": (2, 6.6), "C": (2, 7.2), "D": (0, 7.2), "S": (0, 6.6)}
+    heights = {"A": 99.3, "B": 99.3, "T": 99.498, "C": 99.498 - before, "D": 99.498 - before, "S": 99.498}
+    side = (2 - width) / 2
+    text = design(points, heights, "run: [C, D], beside: building, name: house\nrest: lawn, takes_water: true",
+                  "A B T C D S", unit="m", use="walk", more="fixtures:\n  - {kind: door, name: front door, along: "
+                  "[[0.6, 7.2], [1.4, 7.2]], sill: 100.008, swings_over: false}")  # fmt: skip
+    steps = (f"{{name: front steps, width: {width} m, tread: 300 mm, riser: 170 mm, count: 3, "
+             f"foot: [[{side}, 6.6], [{2 - side}, 6.6]], leads_to: front door}}")  # fmt: skip
+    text = text.replace("thickness: {design: 4 in}", f"thickness: {{design: 100 mm, steps: [{steps}]}}")
+    assert [one.at.name for one in review_by("fall-from-building", text).comments] == found

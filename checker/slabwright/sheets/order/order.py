@@ -9,12 +9,11 @@ from slabwright.design.costs import Prices, laid_over
 from slabwright.plan import pours
 from slabwright.plan.plan import Plan
 from slabwright.sheets import by_day
-from slabwright.sheets.order import ground, parts
-from slabwright.sheets.order import steel as order_steel
+from slabwright.sheets.order import concrete_parts, ground, material_parts
+from slabwright.sheets.order.bars_and_mesh import Steel, all_steel
 from slabwright.sheets.order.buying import buying
 from slabwright.sheets.order.concrete import Concrete, all_days, concrete, for_other
 from slabwright.sheets.order.haul import Haul, haul
-from slabwright.sheets.order.materials import Steel, all_steel
 from slabwright.sheets.order.options import Judge, Options, Settle, options
 from slabwright.sheets.order.phone import phone_section
 from slabwright.sheets.order.risk import risk
@@ -74,9 +73,9 @@ def _of_the_pour(plan: Plan, worked: Concrete) -> list[Section | None]:
     """What is phoned in for a pour, and how that is worked."""
     return [
         phone_section(plan, worked),
-        parts.concrete_section(plan, worked),
-        parts.headroom_section(plan, worked),
-        parts.risk_section(plan, risk(plan, worked.lost, worked.ordered, worked.brought)),
+        concrete_parts.concrete_section(plan, worked),
+        concrete_parts.headroom_section(plan, worked),
+        concrete_parts.risk_section(plan, risk(plan, worked.lost, worked.ordered, worked.brought)),
     ]
 
 
@@ -84,11 +83,11 @@ def _of_the_job(plan: Plan, worked: Concrete, steel: Steel | None, dug: Haul | N
     """How all else that the job takes is worked."""
     return [
         ground.haul_section(dug),
-        order_steel.steel_section(steel),
-        parts.isolation_section(plan),
-        parts.joints_section(plan),
+        material_parts.steel_section(steel),
+        material_parts.isolation_section(plan),
+        material_parts.joints_section(plan),
         ground.base_section(plan),
-        parts.other_section(plan, worked),
+        material_parts.other_section(plan, worked),
     ]
 
 
@@ -114,7 +113,7 @@ def _says(
     plan: Plan, in_file: Concrete, worked: Concrete, choices: Options | None, key: str = "order.volume"
 ) -> list[Words]:
     """The point of the sheet."""
-    said = [parts.order_in_words(worked)]
+    said = [concrete_parts.order_in_words(worked)]
     if in_file.too_small:
         said.append(
             words(
@@ -124,7 +123,7 @@ def _says(
                 by=volume(worked.ordered - in_file.ordered),
             )
         )
-    said += [parts.headroom_in_words(worked, plan.system)]
+    said += [concrete_parts.headroom_in_words(worked, plan.system)]
     best = choices.best if choices else None
     if choices and best and best.key != "as it lies":
         said.append(words("the base is off its height; cheapest that keeps every rule: {name}", name=best.name))
