@@ -21,7 +21,7 @@ from typing import NamedTuple
 import corpus
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
-from slabwright.review import remedies, run
+from slabwright.review import remedies, run, trials
 from slabwright.review.concluding import conclude
 from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.source.problem import UnreadableError
@@ -93,14 +93,14 @@ def some(share: float, seed: int) -> list[Job]:
     return random.Random(seed).sample(every, round(share * len(every)))
 
 
-def reviewed(job: Job, text: str) -> tuple[Report, remedies.Bench]:
+def reviewed(job: Job, text: str) -> tuple[Report, trials.Bench]:
     """A text reviewed by every published rule, and the bench its advice is tried on."""
     rules, limits = corpus.in_force()
     design, questions = read_text(job.path, text)
     plan, concluded = Plan(design), Conclusions()
     conclude([(plan, concluded)], rules, limits)
     report = run.report(plan, rules, limits, concluded, questions, figured=False)
-    return report, remedies.Bench(job.path, text, plan, rules, limits, concluded)
+    return report, trials.Bench(job.path, text, plan, rules, limits, concluded)
 
 
 def followed(job: Job) -> Iterator[Followed | Comment]:
@@ -114,7 +114,7 @@ def followed(job: Job) -> Iterator[Followed | Comment]:
         if not comment.remedies or not comment.remedies[0].edits:
             yield comment
             continue
-        text = remedies.edited(bench.text, comment.remedies[0].edits, bench.plan.design)
+        text = trials.edited(bench.text, comment.remedies[0].edits, bench.plan.design)
         if text is None:
             yield Followed(job.name, comment, ("unread",))
             continue
@@ -124,7 +124,7 @@ def followed(job: Job) -> Iterator[Followed | Comment]:
             yield Followed(job.name, comment, ("unread",), tuple(problem.wrong for problem in error.problems))
 
 
-def _held(job: Job, comment: Comment, report: Report, bench: remedies.Bench, text: str) -> Followed:
+def _held(job: Job, comment: Comment, report: Report, bench: trials.Bench, text: str) -> Followed:
     """What following the advice of a comment came to, judged as a file of its own."""
     after, anew = reviewed(job, text)
     holds = _places(after, "hold") - _places(report, "hold")

@@ -53,6 +53,6 @@ def test_advice_that_does_harm_is_counted(monkeypatch: pytest.MonkeyPatch) -> No
     job = next(one for one in advice.jobs() if one.name == name)
     before = advice.tally([job])
     assert before.clean == len(before.followed) > 0
-    monkeypatch.setattr(advice.remedies, "edited", lambda text, edits, design: text)
+    monkeypatch.setattr(advice.trials, "edited", lambda text, edits, design: text)
     spoilt = advice.tally([job])
     assert spoilt.clean == 0 and all("comment stays" in one.wrong for one in spoilt.followed)

@@ -15,7 +15,7 @@ from slabwright.drawing import content
 from slabwright.drawing.svg.plan_svg import plan_svg
 from slabwright.proposals.applying import bench_of
 from slabwright.proposals.put_right import put_right
-from slabwright.review import changes, remedies, run
+from slabwright.review import changes, remedies, run, trials
 from slabwright.review.likewise import as_one
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook import limits, loading
@@ -84,7 +84,7 @@ def test_shallow_joints_are_cut_deeper_at_once_and_the_advice_is_tried_as_one() 
         plain(comment.to_pass, "us", both=False)
         == "make joints J1, J2, J3, J4, J5, J6 and 1 more 1 in deep: 1/2 in more"
     )
-    after = remedies.apply(comment.remedies[0], bench)
+    after = trials.apply(comment.remedies[0], bench)
     assert after.now is not None and not after.now.found
     done = put_right(bench.path, text, bench.rules, IN_FORCE, "us")
     assert [len(change.paths) for change in done.changes] == [7]
@@ -95,7 +95,7 @@ def test_new_joints_of_several_places_have_names_of_their_own() -> None:
     text = floor().replace("J5,", "cross 1,").replace("J6,", "J9,").replace("J7,", "J10,")
     comment = only(review(text, "panel-spacing"))
     plan = plan_of(text)
-    after = remedies.edited(text, comment.remedies[0].edits, plan.design)
+    after = trials.edited(text, comment.remedies[0].edits, plan.design)
     assert after is not None
     joints = plan_of(after).design.joints
     assert len({joint.name for joint in joints}) == len(joints) > 7

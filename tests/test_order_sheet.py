@@ -19,17 +19,16 @@ from slabwright.design.read import read_design, read_prices
 from slabwright.formulas import ordering
 from slabwright.plan.plan import Plan
 from slabwright.sheets import as_data, as_text, paper
+from slabwright.sheets.order.bars_and_mesh import all_steel, lap_of
 from slabwright.sheets.order.concrete import EIGHTH, concrete, floored, for_other
 from slabwright.sheets.order.haul import haul
 from slabwright.sheets.order.materials import (
-    all_steel,
     base_course,
     board_depths,
     curing,
     forms,
     isolation,
     joint_lengths,
-    lap_of,
     retarder,
 )
 from slabwright.sheets.order.options import Options, options

@@ -11,11 +11,11 @@ from example_reviews import IN_FORCE, JOBS, RULES, example
 from slabwright.design.read import read_text
 from slabwright.plan.grades import NewHeight
 from slabwright.plan.plan import Plan
-from slabwright.review import remedies, run
+from slabwright.review import remedies, run, trials
 from slabwright.review.concluding import conclude
 from slabwright.review.one_height import heights_of, merged
-from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Conclusions, Report
+from slabwright.review.trials import Bench, Outcome
 from slabwright.rulebook.remedy import Append, set_heights, together, write
 from slabwright.text.words import plain, words
 from slabwright.units.quantity import Kind, read, share
@@ -44,7 +44,7 @@ def test_every_comment_of_an_example_has_a_remedy_that_holds_or_leaves_it_to_a_p
     bench, comments = comments_of(rule)
     assert comments
     for comment in comments:
-        outcomes = [remedies.tried(remedy, comment, bench).outcome for remedy in comment.remedies]
+        outcomes = [trials.tried(remedy, comment, bench).outcome for remedy in comment.remedies]
         assert Outcome.HOLDS in outcomes or comment.decide is not None, outcomes
         assert Outcome.UNTRIED not in outcomes
 
@@ -58,7 +58,7 @@ def test_what_is_told_to_make_a_comment_pass_does(rule: str) -> None:
     for comment in remedies.advised(report._replace(comments=tuple(comments)), bench).comments:
         if comment.tried:
             (remedy,) = comment.remedies
-            assert remedies.tried(remedy, comment, bench).outcome is Outcome.HOLDS
+            assert trials.tried(remedy, comment, bench).outcome is Outcome.HOLDS
 
 
 @pytest.mark.long
@@ -80,13 +80,13 @@ def test_the_sentence_tells_the_numbers_that_its_edits_write(rule: str) -> None:
 def test_an_edit_that_does_not_fit_the_file_is_not_tried() -> None:
     bench, (comment, *_) = comments_of("freezing-air")
     stray = write("outline[9].air", share(0.06), words("order air"))
-    assert remedies.tried(stray, comment, bench).outcome is Outcome.UNTRIED
+    assert trials.tried(stray, comment, bench).outcome is Outcome.UNTRIED
 
 
 def test_a_remedy_that_leaves_its_comment_fails() -> None:
     bench, (comment, *_) = comments_of("freezing-air")
     less = write("mix.air", share(0.01), words("order {a} air", a=share(0.01)))
-    assert remedies.tried(less, comment, bench).outcome is Outcome.FAILS
+    assert trials.tried(less, comment, bench).outcome is Outcome.FAILS
 
 
 def test_advice_is_what_holds_and_says_so() -> None:
@@ -106,7 +106,7 @@ def test_of_ways_that_bring_something_the_one_that_brings_least_is_told() -> Non
     weak = write("mix.strength", read("3000 psi", Kind.STRESS), words("order 3000 psi"))
     stiff = write("mix.slump", read("2 in", Kind.DEPTH), words("order 2 in"))
     both, one = (together(air, *more, says=words(says)) for more, says in (((weak, stiff), "both"), ((stiff,), "one")))
-    burdens = [remedies.tried(way, comment, bench).burden for way in (both, one)]
+    burdens = [trials.tried(way, comment, bench).burden for way in (both, one)]
     assert burdens[0] > burdens[1] > (0, 0, 0)
 
     for order in ((both, one), (one, both)):
@@ -135,7 +135,7 @@ def test_a_fall_that_is_only_handed_on_to_the_next_part_is_no_advice(tmp_path: P
     bench, report = bench_of(tmp_path / "hill.slab.yaml", HILL)
     (steep,) = (one for one in report.comments if one.limit.name == "driveway_at_most")
     assert steep.remedies
-    assert {remedies.tried(remedy, steep, bench).outcome for remedy in steep.remedies} <= {
+    assert {trials.tried(remedy, steep, bench).outcome for remedy in steep.remedies} <= {
         Outcome.TRADES,
         Outcome.FAILS,
     }
@@ -156,7 +156,7 @@ def test_filler_is_advised_where_it_makes_another_rule_needless(tmp_path: Path) 
     )
     bench, report = bench_of(path, text)
     (bare,) = (one for one in report.comments if one.rule == "isolation-full-depth")
-    assert remedies.tried(bare.remedies[0], bare, bench).outcome is Outcome.HOLDS
+    assert trials.tried(bare.remedies[0], bare, bench).outcome is Outcome.HOLDS
 
 
 def test_a_finish_that_settles_what_another_rule_says_too_is_advised(tmp_path: Path) -> None:
@@ -203,7 +203,7 @@ def test_a_curved_walk_is_cut_along_its_middle_and_its_faults_are_told_once(tmp_
     assert (getattr(bays, "si", 0), getattr(bay, "si", 0)) == (6, pytest.approx(1.4363, abs=2e-3))
     assert {one.rule for one in comments} == {"panel-aspect", "panel-spacing", "walk-joints"}
     assert [one.settled_by for one in comments] == [None, *[first.number] * len(others)]
-    trial = remedies.tried(first.remedies[0], first, bench)
+    trial = trials.tried(first.remedies[0], first, bench)
     for edit in first.remedies[0].edits:  # every cut runs along a radius
         (x0, y0), (x1, y1) = ((value[0].si, value[1].si) for key, value in edit.entry if key in ("from", "to"))
         assert x0 * y1 - y0 * x1 == pytest.approx(0, abs=0.02)
@@ -221,7 +221,7 @@ def test_a_written_value_reads_back_as_it_was(text: str) -> None:
         "150 pci": Kind.SUBGRADE, "1:48": Kind.SLOPE,
     }  # fmt: skip
     value = read(text, kinds[text])
-    written = remedies.as_written(value, bench.plan.design).strip("'")
+    written = trials.as_written(value, bench.plan.design).strip("'")
     assert read(written, kinds[text]).si == pytest.approx(value.si, rel=1e-3)
 
 
@@ -322,7 +322,7 @@ def test_a_remedy_is_judged_as_a_design_that_nobody_has_seen_before() -> None:
     for path, text in texts:
         bench, report = bench_of(path, text)
         for remedy in (one for comment in report.comments for one in comment.remedies if one.edits):
-            if (path, remedy.sections) in seen or (applied := remedies.apply(remedy, bench)).now is None:
+            if (path, remedy.sections) in seen or (applied := trials.apply(remedy, bench)).now is None:
                 continue
             seen.add((path, remedy.sections))
             assert applied.text is not None

@@ -151,7 +151,7 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
         drop = 0.0 if stepped else top - ground
         if beyond is not None and not stepped and not kept[0].met(top - beyond.si):
             drop = max(drop, top - beyond.si)
-        weight = min((("hold", "caution", "note").index(one.weight) for one in kept if not one.met(drop)), default=3)
+        weight = min((WEIGHTS.index(one.weight) for one in kept if not one.met(drop)), default=len(WEIGHTS))
         found.append((weight, -drop, (at, top), piece, kept))
     return found
 

@@ -44,10 +44,7 @@ LIMITS = (
     Limit("s3_cement_at_least", "2", Kind.COUNT, "caution", BY_MEMORY, ("0", "3"),
           "resistance of the cement in class S3: 0 none, 1 some (II, MS), 2 much (V, HS)"),
 )  # fmt: skip
-USUAL: dict[str, tuple[str, ...]] = {  # a cement to order, by its resistance
-    "us": ("II", "II", "V", "V with pozzolan"),
-    "metric": ("CEM I-SR", "CEM I-SR", "CEM I-SR", "CEM I-SR"),
-}
+USUAL = {"us": ("II", "V", "V with pozzolan"), "metric": ("CEM I-SR",)}  # cements to order
 WORKED = (
     Worked("class S of 0.15 %", count(1), lambda: float(sulfate_class(0.0015)[1:]), 0.0, Cite("pca-eb001"),
            "mx-sulfate"),
@@ -85,8 +82,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _usual(plan: Plan, least: InForce) -> str:
-    """A cement that resists as is asked."""
-    return USUAL[plan.home][min(max(round(least.value.si), 0), 3)]
+    """The cement whose resistance is nearest to what is asked."""
+    return min(USUAL[plan.home], key=lambda one: abs(CEMENT_RESISTANCE[one] - least.value.si))
 
 
 def _with_cement(plan: Plan, limits: Limits, row: str, remedy: Remedy) -> Remedy:

@@ -56,7 +56,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     slow = _slow(plan, most) if pour and pour.haul is None else None
     if pour is None or (pour.haul is None and pour.trucks_apart is None and slow is None):
         does_not_apply("nothing is said of the trucks on the day (pour.haul, pour.trucks_apart)")
-    haul, apart = pour.haul, pour.trucks_apart
+    haul, apart, comes = pour.haul, pour.trucks_apart, _comes(plan)
+    in_one = comes is not None and loads(*comes) == 1
     if haul is None:
         if slow is not None:
             yield slow
@@ -70,15 +71,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             decide=lambda: words(NEARER),
         )  # fmt: skip
         return
-    if pour.rate is None and apart is not None and not _in_one(plan):  # as long, however fast it is placed
+    if pour.rate is None and apart is not None and not in_one:  # as long, however fast it is placed
         yield _apart(plan, limits, apart)
         return
     rate, ordered, truck = plan.all_given("pour.rate", "order.volume", "order.truck")
-    order = plan.given("order")
-    comes = with_allowance(ordered.si, order.on_top)
-    trucks, load = loads(comes, truck.si), volume(min(truck.si, comes))
+    on_site = with_allowance(ordered.si, plan.given("order").on_top)
+    trucks, load = loads(on_site, truck.si), volume(min(truck.si, on_site))
     empties = duration(load.si / rate.si)
-    last = last_load(comes, truck.si) / rate.si
+    last = last_load(on_site, truck.si) / rate.si
     waits, out = (duration(s) for s in longest_wait(empties.si, last, trucks, apart.si if apart else None))
     age = duration(haul.si + waits.si + out.si)
     yield compare(
@@ -96,21 +96,20 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         yield _apart(plan, limits, apart)
 
 
-def _in_one(plan: Plan) -> bool:
-    """Whether one truck is known to bring all."""
+def _comes(plan: Plan) -> tuple[float, float] | None:
+    """What comes in all, and what a truck brings, m3, where both are written."""
     order = plan.design.order
     if order is None or order.volume is None or order.truck is None:
-        return False
-    return loads(with_allowance(order.volume.si, order.on_top), order.truck.si) == 1
+        return None
+    return with_allowance(order.volume.si, order.on_top), order.truck.si
 
 
 def _slow(plan: Plan, most: InForce) -> Finding | None:
     """A load that is too old when it is out though the plant stood next door: the crew places it too slowly."""
-    pour, order = plan.design.pour, plan.design.order
-    rate = pour.rate if pour else None
-    if rate is None or order is None or order.volume is None or order.truck is None:
+    rate, comes = plan.design.pour and plan.design.pour.rate, _comes(plan)
+    if rate is None or comes is None:
         return None
-    load = volume(min(order.truck.si, with_allowance(order.volume.si, order.on_top)))
+    load = volume(min(comes))
     out = duration(load.si / rate.si)
     found = compare(
         plan.spot("the loads", "pour.rate"), out, most, give=HARDLY,

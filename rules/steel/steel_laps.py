@@ -80,8 +80,8 @@ def _bars(plan: Plan, limits: Limits, bars: Bars | EdgeBars, lap: Amount, name: 
     """40 diameters, then the class B lap."""
     by_size, by_code, bar = limits.diameters_at_least, limits.part_of_class_b_at_least, depth(bars.size.diameter)
     grade = bars.yield_strength if isinstance(bars, Bars) else None
-    steel = _held(grade or stress(GRADE_60), 40 * KSI, 80 * KSI)
-    concrete = _held(plan.design.mix.strength or stress(USUAL_CONCRETE), 2.5 * KSI, 10 * KSI)
+    steel = _held(grade or stress(GRADE_60), 40 * KSI)
+    concrete = _held(plan.design.mix.strength or stress(USUAL_CONCRETE), 2.5 * KSI)
     least = depth(by_size.value.si * bar.si)
     full = depth(by_code.value.si * class_b_lap(min(bar.si, THICKEST), steel.si, concrete.si))
     by_form = meets(bar.si, THICKEST, "most")
@@ -111,9 +111,9 @@ def _bars(plan: Plan, limits: Limits, bars: Bars | EdgeBars, lap: Amount, name: 
     )
 
 
-def _held(strength: Amount, least: float, most: float) -> Amount:
-    """A strength within what the code's form holds for, Pa."""
-    held = min(max(strength.si, least), most)
+def _held(strength: Amount, least: float) -> Amount:
+    """A strength within what the code's form holds for: from ``least``, Pa, to 80,000 psi, which no concrete has."""
+    held = min(max(strength.si, least), 80 * KSI)
     return strength if held == strength.si else stress(held)
 
 

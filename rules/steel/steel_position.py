@@ -130,10 +130,9 @@ def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusion
     least = over.value
     shown, deepest = depth(middle(cover.si, bar)), depth(lowest(t.si, under.value.si))
 
-    def remedy() -> Remedy:
+    def remedy(wanted: float) -> Remedy:
         high = max([least.si, *_stone(plan), *(_cuts(plan) if through else [])])
-        half = t.si / 2 - bar if cover.si > high else 0.0  # too low: no higher than it must be
-        return _set(plan, laid, high, half, deepest.si - bar, (high + bar - under.value.si) * 2)
+        return _set(plan, laid, high, wanted, deepest.si - bar, (high + bar - under.value.si) * 2)
 
     yield compare(
         at, shown, under, asked=deepest,
@@ -143,14 +142,14 @@ def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusion
             step("middle below the top", "cover + one bar", words("{c} + {d}", c=cover, d=depth(bar)), shown),
             step("lowest", "thickness / 2 + tolerance", words("{t} / 2 + {u}", t=t, u=under.value), deepest),
         ),
-        remedy=remedy,
+        remedy=lambda: remedy(t.si / 2 - bar),
     )  # fmt: skip
     yield compare(
         at, cover, over,
         says=lambda: words("too little concrete lies over {mat}", mat=at.name),
         working=lambda: step("short by", "cover asked - cover", words("{a} - {c}", a=least, c=cover),
                              depth(least.si - cover.si)),
-        remedy=remedy,
+        remedy=lambda: remedy(least.si),
     )  # fmt: skip
 
 
@@ -165,8 +164,8 @@ def _cuts(plan: Plan) -> list[float]:
     return [one.depth.si for one in plan.design.joints if one.depth and one.kind.endswith("cut")]
 
 
-def _set(plan: Plan, laid: Laid, high: float, half: float, low: float, thick: float) -> Remedy:
-    """The cover to write, from ``high`` to ``low`` and no less than ``half`` if it can be, all in m.
+def _set(plan: Plan, laid: Laid, high: float, wanted: float, low: float, thick: float) -> Remedy:
+    """The cover to write, from ``high`` to ``low`` and no less than ``wanted`` if it can be, all in m.
 
     Where nothing lies between, the slab is made ``thick`` m.
     """
@@ -178,5 +177,5 @@ def _set(plan: Plan, laid: Laid, high: float, half: float, low: float, thick: fl
         slab = round_up(depth(thick), coarse)
         says = words("make the slab {t} thick and " + set_it, t=slab, mat=laid.name, write=cover)
         return together(write(laid.thickness_path, slab, says), write(path, cover, says), says=says)
-    cover = depth(max(cover.si, math.floor(half / fine + 1e-6) * fine))
+    cover = depth(max(cover.si, math.floor(wanted / fine + 1e-6) * fine))
     return write(path, cover, words(set_it, mat=laid.name, write=cover))

@@ -9,10 +9,10 @@ from typing import Literal, NamedTuple
 
 from slabwright.design.read import read_text
 from slabwright.proposals.applying import bench_of
-from slabwright.review import remedies, reviewing
+from slabwright.review import reviewing, trials
 from slabwright.review.likewise import as_one
-from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Report
+from slabwright.review.trials import Bench, Outcome
 from slabwright.rulebook import limits, sources
 from slabwright.source.place import Place
 from slabwright.source.problem import UnreadableError
@@ -135,7 +135,7 @@ def fixes(known: Reviewed, first: int, last: int) -> list[Fix]:
 def _first_that_holds(comment: Comment, bench: Bench) -> Fix | None:
     for remedy in comment.remedies:
         if remedy.edits:
-            trial = remedies.tried(remedy, comment, bench)
+            trial = trials.tried(remedy, comment, bench)
             if trial.outcome is Outcome.HOLDS:
                 return Fix(comment.rule, plain(remedy.says, bench.plan.system, both=False), trial.text)
     return None

@@ -36,7 +36,6 @@ class BaseStep(NamedTuple):
     low: XY
     high_base: float  # height of the base at ``high``, m
     change: float
-    run: float  # distance between them, m
 
 
 class BaseHole(NamedTuple):
@@ -212,10 +211,9 @@ class Concrete(PlanView):
         slab = finish[one] - finish[two]
         change = rise - np.where(np.isnan(slab), 0.0, slab)  # the slab is thinner at the first where this is above zero
         high, low = np.where(change >= 0, one, two), np.where(change >= 0, two, one)
-        run = np.hypot(*(xy[one] - xy[two]).T)
         return tuple(
-            BaseStep((float(xy[h, 0]), float(xy[h, 1])), (float(xy[k, 0]), float(xy[k, 1])), float(base[h]), abs(c), r)
-            for h, k, c, r in zip(high.tolist(), low.tolist(), change.tolist(), run.tolist(), strict=True)
+            BaseStep((float(xy[h, 0]), float(xy[h, 1])), (float(xy[k, 0]), float(xy[k, 1])), float(base[h]), abs(c))
+            for h, k, c in zip(high.tolist(), low.tolist(), change.tolist(), strict=True)
         )
 
     @cached_property

@@ -278,8 +278,8 @@ class Finish(PlanView):
                 continue
             spot = shapely.Point(at)
             if slab.distance(spot) < ON_EDGE:  # drains stand at edges too
-                near = shapely.get_coordinates(shapely.shortest_line(slab, spot))[0]
-                z = float(surface.height(near.reshape(1, 2))[0])
+                near = self._shape.nearest(at)
+                z = float(surface.height(np.array(near))[0])
                 if fixture.rim and not fixture.rim.si > z + PROUD:
                     z = fixture.rim.si
                 found.append([*near, z])
@@ -304,16 +304,13 @@ class Finish(PlanView):
 
     def at(self, at: XY) -> float | None:
         """Finish height at a point of the slab (or the nearest point of it within 2 ft), m; None if not known."""
-        surface, slab = self.surface, self._shape.slab
-        if surface is None:
+        surface = self.surface
+        if surface is None or self._shape.slab.distance(shapely.Point(at)) > REACH:
             return None
-        spot = shapely.Point(at)
-        if slab.distance(spot) > REACH:
-            return None
-        nearest = shapely.get_coordinates(shapely.shortest_line(slab, spot))[0]
-        z = float(surface.height(nearest.reshape(1, 2))[0])
+        nearest = self._shape.nearest(at)
+        z = float(surface.height(np.array(nearest))[0])
         if np.isnan(z):  # on the rim, a hair outside every facet
-            heights = self.along_rim([as_xy(nearest)])
+            heights = self.along_rim([nearest])
             z = heights[0] if heights else z
         return None if np.isnan(z) else z
 

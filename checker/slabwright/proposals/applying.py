@@ -9,11 +9,11 @@ from pathlib import Path
 
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
-from slabwright.review import remedies, run
+from slabwright.review import run, trials
 from slabwright.review.concluding import conclude
 from slabwright.review.likewise import as_one
-from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Conclusions, Report
+from slabwright.review.trials import Bench, Outcome
 from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.remedy import Remedy, Write
 from slabwright.rulebook.rule import Rule
@@ -100,7 +100,7 @@ def _with(bench: Bench, each: Sequence[Remedy]) -> str | None:
     """The text with some remedies applied; None where one finds nothing to change."""
     text: str | None = bench.text
     for remedy in each:
-        text = remedies.edited(text, remedy.edits, bench.plan.design) if text is not None else None
+        text = trials.edited(text, remedy.edits, bench.plan.design) if text is not None else None
     return text
 
 
@@ -125,7 +125,7 @@ def _next(
             again = any(isinstance(edit, Write) and edit.path in written for edit in remedy.edits)
             if again or not allowed(remedy):
                 continue
-            trial = remedies.tried(remedy, comment, bench)
+            trial = trials.tried(remedy, comment, bench)
             heavy = {rule for rule, finding in trial.brings if finding.limit.weight != "note"}
             if trial.outcome is not Outcome.HOLDS or heavy - stood:
                 continue

@@ -28,8 +28,8 @@ from slabwright.proposals.pours import Load, Parted, areas_between, ends_of, lin
 from slabwright.proposals.whole_loads import Row, rows, together
 from slabwright.review import run
 from slabwright.review.likewise import as_one
-from slabwright.review.remedies import Bench, edited
 from slabwright.review.report import Comment, Report
+from slabwright.review.trials import Bench, edited
 from slabwright.rulebook.draw_joints import like_those_there
 from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.remedy import Append, Drop, Edit, Remedy, Write, place_of

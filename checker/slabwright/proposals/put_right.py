@@ -23,8 +23,8 @@ from slabwright.proposals.heights.job import left
 from slabwright.proposals.heights.propose import fewer
 from slabwright.review import remedies
 from slabwright.review.likewise import as_one
-from slabwright.review.remedies import Bench
 from slabwright.review.report import Comment, Report
+from slabwright.review.trials import Bench
 from slabwright.rulebook.in_force import WEIGHTS, Limits
 from slabwright.rulebook.remedy import Edit, Remedy, Write
 from slabwright.rulebook.rule import Rule

@@ -7,7 +7,7 @@ change. The worst leads and names the others; what differs in what must be done 
 from __future__ import annotations
 
 import re
-from collections.abc import Hashable, Iterator, Sequence, Set
+from collections.abc import Hashable, Iterable, Iterator, Sequence, Set
 from itertools import count as count_up
 from itertools import zip_longest
 
@@ -24,11 +24,20 @@ WAYS = 3  # ways to settle all places at once that are offered
 
 def as_one(report: Report, design: Design) -> Report:
     """The report with like comments as one, numbered anew."""
-    alike: dict[Hashable, list[Comment]] = {}
-    for comment in report.comments:
-        alike.setdefault(_sort(comment), []).append(comment)
-    numbered = ([one._replace(number=number) for one in ones] for number, ones in enumerate(alike.values(), 1))
+    numbered = ([one._replace(number=number) for one in ones] for number, ones in enumerate(_alike(report.comments), 1))
     return report._replace(comments=tuple(_one(ones, design) for ones in numbered))
+
+
+def told_as_one(comments: Sequence[Comment], design: Design) -> Iterator[Comment]:
+    """Some comments, like ones as one."""
+    return (_one(ones, design) for ones in _alike(comments))
+
+
+def _alike(comments: Sequence[Comment]) -> Iterable[list[Comment]]:
+    alike: dict[Hashable, list[Comment]] = {}
+    for comment in comments:
+        alike.setdefault(_sort(comment), []).append(comment)
+    return alike.values()
 
 
 def _sort(comment: Comment) -> Hashable:
@@ -82,14 +91,15 @@ def at_once(at_places: Sequence[tuple[str, Remedy]], design: Design) -> Remedy:
     says = told_at([(name, one.says) for name, one in at_places], design.system)
     if not all(one.edits for one in ones):
         return Remedy(says, (), leads)
-    return Remedy(says, tuple(_edits(ones, {joint.name for joint in design.joints})), leads)
+    return Remedy(says, edits_of(ones, design), leads)
+
+
+def edits_of(ones: Sequence[Remedy], design: Design) -> tuple[Edit, ...]:
+    """The edits of several remedies, each once: of two values for one key the first; new joints get their own names."""
+    return tuple(_edits(ones, {joint.name for joint in design.joints}))
 
 
 def _edits(ones: Sequence[Remedy], names: Set[str]) -> Iterator[Edit]:
-    """The edits of several remedies, each once: of two values for one key the first.
-
-    New entries get names of their own; ``names`` are those that joints of the file have.
-    """
     written: set[str] = set()
     appended: dict[str, list[Entry]] = {}
     dropped: dict[Edit, None] = {}

@@ -1,43 +1,23 @@
 """Remedies tried: applied to the text of the design in memory, read again and judged again before they are told.
 
-A remedy holds when its comment is gone, nothing came that weighs as much and nothing moved and got worse, no pond
-stands deeper, and every rule that could judge still can; of its own rule, and of one that was met, there may be nothing
-left to judge. What comes besides, and weighs less, is told with it. Where none holds and the rule leaves nothing to a
+What comes with a remedy that holds, and weighs less, is told with it. Where none holds and the rule leaves nothing to a
 person, the advice of another comment is told that settles both, or one that only trades its comment for others that are
 no holds; else what has to be settled together is named.
 """
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from enum import Enum
-from itertools import groupby
-from pathlib import Path
-from typing import NamedTuple
+from collections.abc import Iterator, Sequence
 
-from slabwright.design.differing import differing
-from slabwright.design.model import Design
-from slabwright.design.read import design_of
-from slabwright.plan.plan import Plan
-from slabwright.review.concluding import conclude_again
+from slabwright.review.in_order import in_order
 from slabwright.review.likewise import at_once, told_at
 from slabwright.review.one_height import clash, merged
 from slabwright.review.report import Comment, Conclusions, Report
-from slabwright.rulebook.conclusion import Finding, bare
-from slabwright.rulebook.in_force import WEIGHTS, Limits
-from slabwright.rulebook.remedy import Append, Edit, Remedy, Write
-from slabwright.rulebook.rule import Rule
-from slabwright.source import edit as yaml_edit
-from slabwright.source.problem import Problems, UnreadableError
-from slabwright.text.words import Value, Words, words
-from slabwright.units import quantity
-from slabwright.units.quantity import Amount, Kind, cube_strength
+from slabwright.review.trials import Applied, Bench, Outcome, Trial, apply, settles, trial_of
+from slabwright.rulebook.remedy import Edit, Remedy
+from slabwright.text.words import Words, words
 
-FINEST = {"ft": 2, "in": 4, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
 PLACES = 6  # of a comment that are tried one by one where nothing settles all at once
-DEEPER = 0.0005  # m by which a pond may stand deeper: half a step of heights in mm
-SLACK = 0.05  # by which a shortfall that moved may be bigger, as a share of what it was: heights are rounded
 WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
 ANEW = {  # what a person does where no single change is enough, by the group of the comment
     "thickness": "make it thicker there",
@@ -45,40 +25,6 @@ ANEW = {  # what a person does where no single change is enough, by the group of
     "heights": "set the heights anew there, as slabwright propose heights does",
     "water": "set the heights anew there, as slabwright propose heights does",
 }
-
-
-class Outcome(Enum):
-    """What trying a remedy came to."""
-
-    HOLDS = "holds"
-    TRADES = "trades"  # its comment is gone, and others came that weigh as much, though no hold
-    FAILS = "fails"
-    UNTRIED = "untried"  # its edits do not fit the file as it is written
-
-
-class Trial(NamedTuple):
-    """A remedy tried: the outcome, and what else then falls short, heaviest first."""
-
-    outcome: Outcome
-    text: str = ""  # the design with the remedy applied
-    brings: tuple[tuple[str, Finding], ...] = ()  # (rule, finding)
-    gone: bool = True  # its comment
-
-    @property
-    def burden(self) -> tuple[int, ...]:
-        """How much falls short then that did not: how many findings of each weight, the heaviest first."""
-        return tuple(sum(one.limit.weight == weight for _, one in self.brings) for weight in WEIGHTS)
-
-
-class Bench(NamedTuple):
-    """What remedies are tried on: a design as text and worked, and what it is judged by."""
-
-    path: Path
-    text: str
-    plan: Plan
-    rules: Sequence[Rule]
-    limits: Mapping[str, Limits]
-    concluded: Conclusions
 
 
 class _Advisor:
@@ -104,7 +50,7 @@ class _Advisor:
         for way in (*ways, *(one for _, one in own)):
             trial = trial_of(self._after(way), comment, self._bench)
             if trial.outcome is Outcome.HOLDS:
-                says = _with_rest(way.says, trial)
+                says = trial.told(way.says)
                 return comment._replace(to_pass=says, tried=True, remedies=(way,)), self._after(way)
         if not own:
             return told, after
@@ -126,7 +72,7 @@ class _Advisor:
                     break
         if held is not None:
             remedy, trial = held
-            says = _with_rest(remedy.says, trial)
+            says = trial.told(remedy.says)
             return comment._replace(to_pass=says, tried=True, remedies=(remedy,)), self._after(remedy)
         for remedy in self._of_its_group(comment):
             after = self._after(remedy)
@@ -155,12 +101,12 @@ class _Advisor:
             for remedy in other.remedies[:1] if other.group == comment.group and other is not comment else ():
                 trial = trial_of(self._after(remedy), comment, self._bench)
                 if remedy.edits and trial.outcome is Outcome.HOLDS:
-                    return comment._replace(to_pass=_with_rest(remedy.says, trial), tried=True, remedies=(remedy,))
+                    return comment._replace(to_pass=trial.told(remedy.says), tried=True, remedies=(remedy,))
         for remedy, trial in trials:
             if comment.group not in ANEW and trial.gone and not trial.brings:  # what else it speaks of is done with too
                 return comment._replace(to_pass=remedy.says, remedies=(remedy,))
             if trial.outcome is Outcome.TRADES:
-                return comment._replace(to_pass=_with_rest(remedy.says, trial), remedies=(remedy,))
+                return comment._replace(to_pass=trial.told(remedy.says), remedies=(remedy,))
         return comment._replace(to_pass=self._together(comment, trials), remedies=())
 
     def _together(self, comment: Comment, trials: Sequence[tuple[Remedy, Trial]]) -> Words:
@@ -208,14 +154,15 @@ def advised(report: Report, bench: Bench) -> Report:
         left -= tries
         told, after = advisor.on(comment) if tries else (comment, None)
         if comment.variance is None:
-            lead = next((number for number, one in leads if one.now and _settles(one.now, comment, bench)), None)
+            lead = next((number for number, one in leads if one.now and settles(one.now, comment, bench)), None)
             told = told._replace(settled_by=lead)
             if lead is None and after is not None:
                 leads.append((comment.number, after))
                 if any(one.leads for one in (told.remedies if told.tried else comment.remedies)):
                     led.append((comment, after))
         comments.append(told)
-    return report._replace(comments=_at_one_height([_led(one, led, bench) for one in comments], bench))
+    alone = report._replace(comments=_at_one_height([_led(one, led, bench) for one in comments], bench))
+    return in_order(alone, report, bench) if left > 0 else alone
 
 
 def _at_one_height(told: list[Comment], bench: Bench) -> tuple[Comment, ...]:
@@ -231,7 +178,7 @@ def _one_way(told: Sequence[Comment], at: int, at_later: int, points: Sequence[s
     """One way to settle two comments: that of the later, or both together; else the later waits for the first."""
     found, first, later = list(told), told[at], told[at_later]
     after = apply(later.remedies[0], bench)
-    if first.weight == later.weight and after.now and _settles(after.now, first, bench):
+    if first.weight == later.weight and after.now and settles(after.now, first, bench):
         return _pointed(found, (first, later), at_later, after.now, bench)
     both = merged(first.remedies[0], later.remedies[0], bench.plan.design)
     if both is not None:
@@ -254,7 +201,7 @@ def _pointed(
     """The comments, where the one at ``lead`` now speaks for ``two`` and for what either of them settled."""
     numbers = [one.number for one in two]
     return [
-        one._replace(settled_by=told[lead].number if _settles(now, one, bench) else None)
+        one._replace(settled_by=told[lead].number if settles(now, one, bench) else None)
         if place != lead and (one.number in numbers or one.settled_by in numbers)
         else one
         for place, one in enumerate(told)
@@ -267,210 +214,6 @@ def _led(told: Comment, led: Sequence[tuple[Comment, Applied]], bench: Bench) ->
         return told
     for one, after in led:
         later = one.number > told.number and one.weight == told.weight
-        if later and after.now and _settles(after.now, told, bench):
+        if later and after.now and settles(after.now, told, bench):
             return told._replace(settled_by=one.number)
     return told
-
-
-def _with_rest(says: Words, trial: Trial) -> Words:
-    """The sentence of a remedy, and what else must be seen to when it is done."""
-    seen = list(dict.fromkeys(f"{rule} at {finding.at.name}" for rule, finding in trial.brings))
-    if not seen:
-        return says
-    rest = "; ".join(seen[:3]) + (f" and {len(seen) - 3} more" if len(seen) > 3 else "")
-    return words(f"{says.template}; then look at {{rest_of_it}}", **says.values, rest_of_it=rest)
-
-
-class Applied(NamedTuple):
-    """A design with a remedy applied: its text, what the rules conclude, its plan; None where it cannot be read.
-
-    The text is None where the edits do not fit the file as it is written.
-    """
-
-    text: str | None
-    now: Conclusions | None = None
-    plan: Plan | None = None
-
-
-def tried(remedy: Remedy, comment: Comment, bench: Bench) -> Trial:
-    """Apply a remedy to the design in memory and judge again."""
-    return trial_of(apply(remedy, bench), comment, bench)
-
-
-def apply(remedy: Remedy, bench: Bench) -> Applied:
-    """The design with a remedy applied, judged again."""
-    text = edited(bench.text, remedy.edits, bench.plan.design)
-    if text is None:
-        return Applied(None)
-    try:
-        design = design_of(bench.path, text, Problems())._replace(system=bench.plan.system)
-        changed = differing(design, bench.plan.design)
-        plan = bench.plan.edited(design, changed)
-    except UnreadableError:
-        return Applied(text)
-    with bare():
-        now = conclude_again(plan, changed, bench.concluded, bench.rules, bench.limits)
-    return Applied(text, now, plan)
-
-
-def trial_of(applied: Applied, comment: Comment, bench: Bench) -> Trial:
-    """What a remedy that was applied comes to for a comment."""
-    text, now, plan = applied
-    if text is None:
-        return Trial(Outcome.UNTRIED)
-    if now is None or plan is None:
-        return Trial(Outcome.FAILS, text, gone=False)
-    brings = tuple(_new(bench.concluded.found, now.found))
-    heaviest = min((WEIGHTS.index(one.limit.weight) for _, one in brings), default=len(WEIGHTS))
-    own = WEIGHTS.index(comment.weight)
-    spoke = {rule.name for rule, _ in bench.concluded.found} - {comment.rule}
-    settled = {one.rule for one in now.does_not_apply if one.rule not in spoke}
-    lost = len(now.crashes) > len(bench.concluded.crashes) or _judged(bench.concluded) - _judged(now) - settled
-    gone = _gone(now, comment, bench)
-    if not gone or lost or _deeper(bench.plan, plan):
-        return Trial(Outcome.FAILS, text, brings, gone)
-    fails = heaviest < own or heaviest == WEIGHTS.index("hold")
-    return Trial(Outcome.FAILS if fails else Outcome.TRADES if heaviest == own else Outcome.HOLDS, text, brings)
-
-
-def _deeper(then: Plan, now: Plan) -> bool:
-    """Whether water stands deeper somewhere; not where its ways cannot be followed, of which rules that fail tell."""
-    if now.water is then.water:
-        return False
-    try:
-        before, after = (max((pond.depth for pond in plan.water.ponds), default=0.0) for plan in (then, now))
-    except Exception:
-        return False
-    return after > before + DEEPER
-
-
-def _settles(now: Conclusions, comment: Comment, bench: Bench) -> bool:
-    """Whether nothing like a comment is left, however light, and its rule has not only found it in another place."""
-    then, left = (
-        [(one.at.name, _no_lighter(one, comment)) for rule, one in seen.found if rule.name == comment.rule]
-        for seen in (bench.concluded, now)
-    )
-    fewer = sum(heavy for _, heavy in left) <= sum(heavy for _, heavy in then) - len(comment.places)
-    names, spoken_of = _names(comment), {name for name, _ in left}
-    return fewer and names.isdisjoint(spoken_of) and not (left and _of_panels(comment))
-
-
-def _no_lighter(finding: Finding, comment: Comment) -> bool:
-    return WEIGHTS.index(finding.limit.weight) <= WEIGHTS.index(comment.weight)
-
-
-def _gone(now: Conclusions, comment: Comment, bench: Bench) -> bool:
-    return _count(now, comment) <= _count(bench.concluded, comment) - len(comment.places)
-
-
-def _count(concluded: Conclusions, comment: Comment) -> int:
-    """How many findings there are like a comment: of its rule, about the same things, no lighter."""
-    names, panels = _names(comment), _of_panels(comment)
-    return sum(
-        rule.name == comment.rule and (panels or one.at.name in names) and _no_lighter(one, comment)
-        for rule, one in concluded.found
-    )
-
-
-def _names(comment: Comment) -> set[str]:
-    return {one.at.name for one in comment.places}
-
-
-def _of_panels(comment: Comment) -> bool:
-    """Whether it speaks of panels, which are named by their order."""
-    return any(name.startswith("panel ") for name in _names(comment))
-
-
-def _new(then: Sequence[tuple[Rule, Finding]], now: Sequence[tuple[Rule, Finding]]) -> Iterator[tuple[str, Finding]]:
-    """Findings that were not there; one that only moved to another place and got no worse there is not new."""
-    known = Counter((rule.name, one.at.name, one.limit.weight) for rule, one in then)
-    unknown: list[tuple[str, Finding]] = []
-    for rule, one in now:
-        if known[rule.name, one.at.name, one.limit.weight] > 0:
-            known[rule.name, one.at.name, one.limit.weight] -= 1
-        else:
-            unknown.append((rule.name, one))
-    spare: defaultdict[tuple[str, str], list[Finding]] = defaultdict(list)
-    for rule, one in then:
-        if known[rule.name, one.at.name, one.limit.weight] > 0:
-            known[rule.name, one.at.name, one.limit.weight] -= 1
-            spare[rule.name, one.limit.weight].append(one)
-    for name, one in sorted(unknown, key=lambda pair: WEIGHTS.index(pair[1].limit.weight)):
-        left = spare[name, one.limit.weight]
-        moved = next((before for before in left if not _worse(one, before)), None)
-        if moved is None:
-            yield name, one
-        else:
-            left.remove(moved)
-
-
-def _worse(now: Finding, then: Finding) -> bool:
-    """Whether a shortfall of the same limit is bigger than one was before."""
-    alike = now.limit.name == then.limit.name
-    return alike and _short_by(now) > _short_by(then) * (1 + SLACK)
-
-
-def _short_by(finding: Finding) -> float:
-    return abs(finding.shown.si - (finding.asked or finding.limit.value).si)
-
-
-def _judged(concluded: Conclusions) -> set[str]:
-    return {rule.name for rule, _ in concluded.found} | {one.rule for one in concluded.met}
-
-
-def edited(text: str, edits: Sequence[Edit], design: Design) -> str | None:
-    """The text of a design with edits made in it, remarks kept; None where one of them does not fit the file."""
-    after: str | None = text
-    for (sort, path), alike in groupby(edits, lambda one: (type(one), one.path)):
-        if after is None:
-            return None
-        if sort is Append:  # all at once: each reading of a long file takes a while
-            entries = (one.entry for one in alike if isinstance(one, Append))
-            after = yaml_edit.add(after, path, *(_braced(entry, design) for entry in entries))
-            continue
-        for one in alike:
-            if after is not None and isinstance(one, Write):
-                after = yaml_edit.put(after, path, _entry(one.value, design))
-            elif after is not None:
-                after = yaml_edit.drop(after, path)
-    return after
-
-
-def _braced(entry: Iterable[tuple[str, Value | tuple[Value, ...]]], design: Design) -> str:
-    return f"{{{', '.join(f'{key}: {_entry(value, design)}' for key, value in entry)}}}"
-
-
-def _entry(value: Value | tuple[Value, ...], design: Design) -> str:
-    """A value of an entry; of a tuple, a place or a list of points, numbers are bare and in the unit of the plan."""
-    if isinstance(value, tuple):
-        return f"[{', '.join(_on_plan(one, design) for one in value)}]"
-    return as_written(value, design)
-
-
-def _on_plan(value: Value, design: Design) -> str:
-    if not isinstance(value, Amount):
-        return str(value)
-    return f"{quantity.to_unit(value, design.plan_unit):.4f}".rstrip("0").rstrip(".")
-
-
-def as_written(value: Value, design: Design) -> str:
-    """A value as it is typed in a file of this design: heights bare, in the unit of heights, all else with its unit."""
-    if not isinstance(value, Amount):
-        text = str(value)
-        return f'"{text}"' if "," in text and text[0] not in "{[" else text  # a comma ends it inside braces
-    if cube_strength(value):
-        return value.typed
-    if value.kind is Kind.HEIGHT:
-        unit = design.height_unit
-        decimals = max(FINEST[unit], _decimals(design))
-        written = f"{round(quantity.to_unit(value, unit), decimals) + 0.0:.{decimals}f}"
-        return written.rstrip("0").rstrip(".") if unit == "in" else written
-    if value.kind is Kind.SLOPE:
-        return f"{100 * value.si:.4g} %"
-    return quantity.written_out(value, design.system)
-
-
-def _decimals(design: Design) -> int:
-    """How many decimals the file writes its finish heights with."""
-    typed = (spot.height.typed for spot in design.heights.finish)
-    return max((len(text.partition(".")[2]) for text in typed if text.replace(".", "", 1).isdigit()), default=0)

@@ -206,9 +206,9 @@ def _finished(one: _Begun, settings: Settings, figured: bool, advise: bool = Fal
     report = run.report(one.plan, one.rules, one.limits, one.concluded, one.questions, figured=figured)
     report = as_one(report, one.plan.design)
     if advise:
-        from slabwright.review import remedies  # 5 ms
+        from slabwright.review import remedies, trials  # 5 ms
 
-        bench = remedies.Bench(one.path, one.text, one.plan, one.rules, one.limits, one.concluded)
+        bench = trials.Bench(one.path, one.text, one.plan, one.rules, one.limits, one.concluded)
         report = remedies.advised(report, bench)
     return Judged(only(report, settings.only) if settings.only else report, one.plan, one.strict)
 

@@ -73,7 +73,7 @@ def report(
     accepted, day = plan.design.variances, today or date.today()
     slip = _misread(plan, rules, limits, concluded)
     comments = tuple(
-        _comment(number, rule, finding, variances.note(accepted, day, rule.name, finding.at.name), slip)
+        comment_on(number, rule, finding, variances.note(accepted, day, rule.name, finding.at.name), slip)
         for number, (rule, finding) in enumerate(sorted(concluded.found, key=_order), 1)
     )
     silent: list[NotApplying | NotShownEntry | Crash] = [
@@ -152,9 +152,14 @@ def _misread(
     return misread.misread(plan, concluded.found, judge)
 
 
-def _comment(
-    number: int, rule: Rule, finding: Finding, variance: VarianceNote | None, slip: misread.Misread | None = None
+def comment_on(
+    number: int,
+    rule: Rule,
+    finding: Finding,
+    variance: VarianceNote | None = None,
+    slip: misread.Misread | None = None,
 ) -> Comment:
+    """A numbered comment on what a rule found."""
     rests = slip.name if slip and id(finding) in slip.rest else ""
     again = words("look at {height} first, which looks misread", height=rests)
     return Comment(

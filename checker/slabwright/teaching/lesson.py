@@ -11,7 +11,7 @@ from pathlib import Path
 from slabwright.design.read import read_text as design_of
 from slabwright.drawing import content
 from slabwright.plan.plan import Plan
-from slabwright.review import remedies, run
+from slabwright.review import run, trials
 from slabwright.review.likewise import as_one
 from slabwright.review.report import Comment, Met, Report
 from slabwright.rulebook import sources
@@ -104,7 +104,7 @@ def _advice_taken(rule: Rule, limits: Limits, path: Path, text: str) -> str | No
             comments = run.review(Plan(design), (rule,), {rule.name: limits}).comments
         if not comments:
             return text
-        made = (remedies.edited(text, one.edits, design) for one in comments[0].remedies if one.edits)
+        made = (trials.edited(text, one.edits, design) for one in comments[0].remedies if one.edits)
         after = next((one for one in made if one is not None), None)
         if after is None or after == text:
             return None

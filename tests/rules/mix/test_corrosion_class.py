@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from comments import advice, only
 from design_text import pad, review_by
 from judged import judged
 from slabwright.text.words import plain
@@ -59,3 +60,13 @@ def test_corrosion_class_of_salt_is_softer_on_aired_concrete(air: str, row: str)
     assert [one.limit.name for one in judged("corrosion-class", pad(text, unit="m"))] == [
         f"xd1_{row}strength_at_least", "xd1_water_at_most",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("water", "to_pass"),
+    [("", "order C30/37; order water over cement of 0.50 or less"), (", water_cement: 0.5", "order C30/37")],
+)
+def test_corrosion_class_names_the_water_to_order_where_none_is_written(water: str, to_pass: str) -> None:
+    # EN 206-1:2000 Table F.1, read: XC4
+    text = pad(f"mix: {{exposure: XC4, strength: C25/30{water}}}", unit="m")
+    assert advice(only(review_by("corrosion-class", text)), "metric") == to_pass

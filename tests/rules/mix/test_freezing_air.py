@@ -60,8 +60,9 @@ def test_freezing_air_orders_the_air_of_the_table(mix: str, freezing: str, to_pa
 def test_freezing_air_asks_and_does_not_apply() -> None:
     (entry,) = review("freezing-air").not_shown
     assert [add.partition(":")[0] for add in entry.add] == ["site.freezing", "mix.air", "mix.aggregate"]
-    (entry,) = review("freezing-air", "air: 5 %", "freezing: moderate").not_shown
-    assert [add.partition(":")[0] for add in entry.add] == ["mix.aggregate"]
+    for air in ("5 %", "4.5 %"):  # enough for stone of 1 in and 1 1/2 in (ACI 211.1, read)
+        (entry,) = review("freezing-air", f"air: {air}", "freezing: moderate").not_shown
+        assert [add.partition(":")[0] for add in entry.add] == ["mix.aggregate"]
 
     assert review("freezing-air", "air: 1 %", "freezing: none").does_not_apply[0].reason == "it does not freeze there"
     shop = review("freezing-air", "air: 2 %", "freezing: severe", use="shop floor")
@@ -101,6 +102,18 @@ def test_a_garage_floor_that_freezes_is_asked_for_air() -> None:
     assert garage("3 %", "trowel") == garage("3 %", "") == garage("5 %", "broom") == []
     assert garage("2.9 %", "trowel") == [("caution", "troweled_garage_at_least")]
     assert garage("4.9 %", "broom") == [("caution", "garage_at_least")]
+
+
+@pytest.mark.parametrize(
+    ("salt", "found"),
+    [("", ["troweled_garage_at_least"]), ("true", ["troweled_garage_at_least"]), ("false", [])],
+)
+def test_a_metric_garage_without_salt_is_asked_for_no_air(salt: str, found: list[str]) -> None:
+    """EN 206-1:2000 Table F.1, read: air from XF2 on; XF1, without salt and not soaked, asks none."""
+    site = "freezing: moderate" + (f", deicing_salt: {salt}" if salt else "")
+    text = f"site: {{{site}}}\nmix: {{air: 1.5 %}}\npour: {{finish: trowel}}"
+    report = review_by("freezing-air", pad(text, use="garage floor", thick="130 mm", unit="m"))
+    assert [one.limit.name for one in report.comments] == found
 
 
 def test_a_pad_for_equipment_lies_in_the_open_unless_a_roof_is_written() -> None:

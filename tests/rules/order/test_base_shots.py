@@ -18,11 +18,16 @@ def test_few_shots_are_told_how_many_more(shots: str, says: str, more: int) -> N
 
 
 @pytest.mark.parametrize(
-    ("shots", "found"),
-    [(4, []), (3, [("note", "usual_area_at_most")])],  # 400 ft2; 1 shot per 100 ft2: common practice
+    ("shots", "long", "found"),
+    [  # 1 shot per 100 ft2, and 5 % of it more: common practice
+        (4, 20, []),
+        (4, 21, []),
+        (4, 21.1, [("note", "usual_area_at_most")]),
+        (3, 20, [("note", "usual_area_at_most")]),
+    ],
 )
-def test_base_shots_per_area(shots: int, found: list[tuple[str, str]]) -> None:
-    names = dict(zip("ABCD", ("[0, 0]", "[20, 0]", "[20, 20]", "[0, 20]"), strict=True))
+def test_base_shots_per_area(shots: int, long: float, found: list[tuple[str, str]]) -> None:
+    names = dict(zip("ABCD", ("[0, 0]", f"[{long}, 0]", f"[{long}, 20]", "[0, 20]"), strict=True))
     points = "points: {" + ", ".join(f"{name}: {at}" for name, at in names.items()) + "}\n"
     base = "heights: {base: {" + ", ".join(f"{name}: 99" for name in "ABCD"[:shots]) + "}}\n"
     site = "site: {base: {shot_after_compaction: true}}\n"

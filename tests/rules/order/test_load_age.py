@@ -147,6 +147,7 @@ def test_two_loads_are_placed_against_each_other_and_one_is_not(volume: int, fou
 @pytest.mark.parametrize(
     ("order", "found"),
     [("", ["apart_at_most"]), ("\norder: {volume: 12 yd3, truck: 10 yd3}", ["apart_at_most"]),
+     ("\norder: {volume: 9 yd3}", ["apart_at_most"]), ("\norder: {truck: 10 yd3}", ["apart_at_most"]),
      ("\norder: {volume: 9 yd3, truck: 10 yd3}", [])],
 )  # fmt: skip
 def test_trucks_too_far_apart_are_told_however_fast_it_is_placed(order: str, found: list[str]) -> None:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, reason, weights
+from comments import advice, only, reason, weights
 from design_text import review_by
 from judged import judged
 from slabs.steel import floor, slab
 from slabwright.rulebook.conclusion import Margin
 from slabwright.text.words import plain
+from slabwright.units.quantity import System
 
 
 @pytest.mark.parametrize(
@@ -29,6 +30,18 @@ from slabwright.text.words import plain
 )
 def test_fiber_by_kind_dose_and_claim(fiber: str, found: list[tuple[str, str]]) -> None:
     assert weights(review_by("fiber-claims", floor(f"{{fiber: {{{fiber}}}}}"))) == found
+
+
+@pytest.mark.parametrize(
+    ("dose", "unit", "system", "to_pass"),
+    [
+        ("1 lb/yd3", "ft", "us", "order 1.5 lb/yd3: 0.5 lb/yd3 more"),
+        ("0.4 kg/m3", "m", "metric", "order 0.9 kg/m3: 0.5 kg/m3 more"),  # 0.89 kg/m3, to the next 100 g
+    ],
+)
+def test_fine_fiber_is_ordered_by_the_whole_dose(dose: str, unit: str, system: System, to_pass: str) -> None:
+    fiber = f"{{fiber: {{kind: micro synthetic, dose: {dose}}}}}"
+    assert advice(only(review_by("fiber-claims", floor(fiber, unit=unit, length="7"))), system) == to_pass
 
 
 @pytest.mark.parametrize(

@@ -90,9 +90,21 @@ def test_bars_over_number_six_are_held_against_their_diameters_alone(size: str, 
     assert bool(review_by("steel-laps", floor(steel)).comments) is not met
 
 
-@pytest.mark.parametrize("mix", ["mix: {strength: 2000 psi}", "mix: {strength: 10000 psi}"])
-def test_laps_in_very_weak_and_very_strong_concrete_are_judged(mix: str) -> None:
-    assert only(review_by("steel-laps", floor('{bars: {size: "#4", spacing: 18 in, lap: 10 in}}', joints=mix))).shown
+@pytest.mark.parametrize(
+    ("fy", "fc", "inches"),
+    [  # the form holds from 40,000 to 80,000 psi of steel and from 2,500 psi of concrete, whose root is 50
+        (30000, 2500, 20.8),  # 1.3 x 40,000 x 1/2 / (25 x 50)
+        (60000, 2000, 31.2),  # 1.3 x 60,000 x 1/2 / (25 x 50)
+        (100000, 2500, 41.6),  # 1.3 x 80,000 x 1/2 / (25 x 50)
+        (80000, 10000, 20.8),  # 1.3 x 80,000 x 1/2 / (25 x 100)
+    ],
+)
+def test_steel_and_concrete_beyond_the_form_count_as_its_ends(fy: float, fc: float, inches: float) -> None:
+    bars = bars_key("#4", yield_strength=f"{fy} psi", lap="30 in")
+    (said,) = judged("steel-laps", slab(bars, more=f"mix: {{strength: {fc} psi}}"))
+
+    assert said.asked is not None
+    assert said.asked.si == pytest.approx(inches * INCH)
 
 
 @pytest.mark.parametrize(("lap", "met"), [("225 mm", True), ("215 mm", False)])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import advice, only, weights
 from design_text import pad, review_by, rule_named
-from judged import findings, margins
+from judged import asked_at, findings, margins
 from slabs.steel import bars, bars_key, beam, mesh, review, slab, slot_shown
 from slabwright.formulas.steel import least_cover
 from slabwright.text.words import plain
@@ -213,3 +213,11 @@ def _metric_beam(layer: str, base: str = "crushed stone") -> str:
     edge = f"{{run: [[0, 0], [4, 0]], depth: 250 mm, taper: 0.2 m, bars: [{layer}]}}"
     text = pad(f'site: {{base: {{material: "{base}", thickness: 300 mm}}}}', unit="m", side="4", thick="100 mm")
     return text.replace("100 mm}", f"100 mm, thickened_edges: [{edge}]}}")
+
+
+def test_the_first_of_two_layers_of_an_edge_is_asked_for_its_cover() -> None:
+    layers = '{count: 2, size: "#5"}, {count: 2, size: "#4", at: top}'
+    assert asked_at("steel-position", beam(layers)) == (
+        ["thickness.thickened_edges, bars, cover"],
+        "thickness.thickened_edges[0].bars[0]",
+    )

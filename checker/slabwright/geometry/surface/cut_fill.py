@@ -1,4 +1,4 @@
-"""Where one faceted surface lies more than some depth above another: volume, plan area and shape."""
+"""Where one faceted surface lies more than some depth above another: volume and plan area."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
 from slabwright.geometry.shape.noding import Floats
 from slabwright.geometry.surface.facets import Surface
@@ -16,19 +15,13 @@ from slabwright.geometry.xy import as_xy
 _FLAT = 1e-10  # pieces smaller than this count for nothing, m2
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class Above:
-    """What lies above: volume (m3), plan area (m2), its pieces, and the plan area that both surfaces cover."""
+    """What lies above: volume (m3), plan area (m2), and the plan area that both surfaces cover."""
 
     volume: float
     area: float
-    pieces: NDArray[np.object_]  # polygons
     covered: float
-
-    @property
-    def shape(self) -> shapely.Geometry:
-        """Its outline, the pieces joined; empty where nothing lies above."""
-        return shapely.union_all(self.pieces) if len(self.pieces) else shapely.Polygon()
 
 
 def above(top: Surface, bottom: Surface, level: float) -> Above:
@@ -59,12 +52,12 @@ def above(top: Surface, bottom: Surface, level: float) -> Above:
             starts.append(start[number])
             slopes.append(slope[number])
     if not shapes:
-        return Above(0.0, 0.0, np.empty(0, dtype=object), covered)
+        return Above(0.0, 0.0, covered)
     every = np.asarray(shapes, dtype=object)
     sizes = shapely.area(every)
     centers = shapely.get_coordinates(shapely.centroid(every))
     depth = np.asarray(starts) + (centers * np.asarray(slopes)).sum(axis=1)
-    return Above(float((sizes * depth).sum()), float(sizes.sum()), every[sizes > _FLAT], covered)
+    return Above(float((sizes * depth).sum()), float(sizes.sum()), covered)
 
 
 def _polygons(surface: Surface) -> np.ndarray:

@@ -25,7 +25,7 @@ from slabwright.proposals.heights.held_rows import PAVED
 from slabwright.proposals.heights.job import Job
 from slabwright.proposals.heights.rounding import rounded
 from slabwright.proposals.heights.rounds import MISSED, ROUNDS, Settled, clashes, settle
-from slabwright.review import remedies
+from slabwright.review import trials
 from slabwright.review.report import Report
 from slabwright.rulebook.remedy import Append, Drop, Edit, Write, place_of
 from slabwright.source.problem import UnreadableError
@@ -108,7 +108,7 @@ def _told(job: Job, at: XY) -> str:
 
 def _edited(job: Job, edits: Sequence[Edit], added: tuple[str, ...]) -> Job | None:
     """The job with edits made in its design; None where they do not fit."""
-    text = remedies.edited(job.text, edits, job.plan.design) if edits else job.text
+    text = trials.edited(job.text, edits, job.plan.design) if edits else job.text
     if text is None:
         return None
     try:

@@ -18,8 +18,8 @@ from slabwright.proposals.heights.other_folds import alternatives, in_one_plane
 from slabwright.proposals.heights.rounding import rounded
 from slabwright.proposals.heights.rounds import MISSED, Settled, settle
 from slabwright.proposals.heights.slope_rows import IN_PLANE
-from slabwright.review.remedies import Bench
 from slabwright.review.report import Report
+from slabwright.review.trials import Bench
 from slabwright.source.problem import UnreadableError
 
 SPAN = 4  # any three points lie in a plane

@@ -15,7 +15,7 @@ from slabwright.proposals.heights.job import FOOT, HEIGHT_GROUPS, INCH, SAME, Jo
 from slabwright.proposals.heights.program import Costs, Floats
 from slabwright.proposals.heights.rounds import Settled, costs_of
 from slabwright.proposals.heights.slope_rows import IN_PLANE
-from slabwright.review import remedies
+from slabwright.review import trials
 from slabwright.review.report import Report
 from slabwright.rulebook.heights import new_heights
 from slabwright.source.problem import UnreadableError
@@ -91,7 +91,7 @@ def _judged(
     """The design with new heights in it, if the review of it leaves nothing on heights and water."""
     told = new_heights(job.plan, heights, words("set the heights proposed"))
     edits = told[0].edits if told else ()
-    text = remedies.edited(job.text, edits, job.plan.design) if edits else None
+    text = trials.edited(job.text, edits, job.plan.design) if edits else None
     if text is None:
         return None
     try:

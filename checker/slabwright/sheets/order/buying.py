@@ -9,10 +9,10 @@ from slabwright.design.phrases import Price
 from slabwright.formulas import hauling
 from slabwright.plan.plan import Plan
 from slabwright.sheets.order import materials
+from slabwright.sheets.order.bars_and_mesh import Steel
 from slabwright.sheets.order.concrete import Concrete
 from slabwright.sheets.order.haul import Haul
-from slabwright.sheets.order.materials import Steel
-from slabwright.sheets.order.parts import fiber_bags
+from slabwright.sheets.order.material_parts import fiber_bags
 from slabwright.sheets.sheet import Cell, Column, Figure, Money, Section, Table
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import (

@@ -62,14 +62,11 @@ class Haul:
     fill: float
     from_ground: bool  # from heights of the existing ground
     covered: float  # share of the slab with heights of the ground
-    soil: str  # as tabled
     swell: float
     bank_weight: float
     compacts_to: float  # compacted volume of one bank volume
     spoil: Trips
     broken: Trips | None
-    box: float | None
-    payload: float | None
     days: int | None  # by the tip's loads a day
     working: tuple[Step, ...]
     notes: tuple[Words, ...]
@@ -149,8 +146,8 @@ def haul(plan: Plan) -> Haul | None:
         words("what the file does not say of the soil is that of {soil}", soil=tabled)
     ]  # fmt: skip
     return Haul(
-        cut, fill, from_ground, covered, tabled, swell, weight, compacts, spoil, broken, box, payload, days,
-        tuple(working), (*notes, *said, *_tip_notes(dig)), tuple(add),
+        cut, fill, from_ground, covered, swell, weight, compacts, spoil, broken, days, tuple(working),
+        (*notes, *said, *_tip_notes(dig)), tuple(add),
     )  # fmt: skip
 
 

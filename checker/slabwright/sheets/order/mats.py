@@ -28,12 +28,10 @@ _RIM = 1e-4  # m that the outermost row of supports is taken inside the rim
 
 @dataclass(frozen=True, slots=True)
 class Mat:
-    """Runs of bar each way, before laps: length to count; ``area`` is the plan area the mat covers, m2."""
+    """Runs of bar each way, before laps: length to count."""
 
     along: Counter[float]
     across: Counter[float]
-    area: float
-    spacing: tuple[float, float]  # the widest that came out, along bars and across bars
     pieces: tuple[shapely.Polygon, ...]  # what the steel covers without a break, turned so that bars lie level
 
     @property
@@ -51,32 +49,36 @@ def bar_mat(
     part: shapely.Geometry | None = None,
 ) -> Mat:
     """The mat of bars of a plan, or of a part of it; lengths are cut down to whole ``step``."""
-    steel = _laid(plan, ends_short, part)
-    joints = plan.joints.lines
-    gap = (
-        shapely.buffer(joints, CLEAR_OF_JOINT[plan.home], cap_style="flat")
-        if not joints.is_empty
-        else shapely.Polygon()
-    )
-    stopped = shapely.difference(steel, gap)
-    turned = -degrees(_bearing(plan.shape.slab))
-    fields = stopped if at_joints == "stop" else steel
-    pieces = [_turned(piece, turned) for piece in _polygons(fields)]
-    barred = affinity.rotate(gap, turned, origin=(0, 0)) if at_joints == "half through" else None
-    ways: list[Counter[float]] = []
-    widest: list[float] = []
-    for across in (False, True):
-        runs, most = _runs(pieces, spacing, across, step, barred, SHORTEST[plan.home])
-        ways.append(runs)
-        widest.append(most)
-    return Mat(ways[0], ways[1], float(fields.area), (widest[0], widest[1]), tuple(pieces))
+    pieces = _laid(plan, ends_short, at_joints, part)
+    barred = _turned(_clear_of_joints(plan), plan) if at_joints == "half through" else None
+    along, across = (_runs(pieces, spacing, way, step, barred, SHORTEST[plan.home]) for way in (False, True))
+    return Mat(along, across, pieces)
 
 
-def _laid(plan: Plan, ends_short: float, part: shapely.Geometry | None) -> shapely.Geometry:
-    """Where steel lies: short of the rim of the slab, and up to the rim of a part inside it."""
+def _laid(
+    plan: Plan, ends_short: float, at_joints: AtJoints, part: shapely.Geometry | None
+) -> tuple[shapely.Polygon, ...]:
+    """What steel covers without a break, turned: short of the rim of the slab, up to the rim of a part inside it."""
     slab = plan.shape.slab
     steel = shapely.buffer(slab, -ends_short, join_style="mitre") if ends_short > 0 else slab
-    return steel if part is None else shapely.intersection(steel, part)
+    if part is not None:
+        steel = shapely.intersection(steel, part)
+    if at_joints == "stop":
+        steel = shapely.difference(steel, _clear_of_joints(plan))
+    parts = shapely.get_parts(steel)
+    polygons = [one for one in parts if isinstance(one, shapely.Polygon) and one.area > _HAIR]
+    return tuple(cast(shapely.Polygon, _turned(one, plan)) for one in polygons)
+
+
+def _clear_of_joints(plan: Plan) -> shapely.Geometry:
+    """The strips along joints that steel which stops at them keeps clear of."""
+    return shapely.buffer(plan.joints.lines, CLEAR_OF_JOINT[plan.home], cap_style="flat")
+
+
+def _turned(shape: shapely.Geometry, plan: Plan) -> shapely.Geometry:
+    """A shape turned so that the longest side of the smallest rectangle round the slab lies level."""
+    by = -degrees(_bearing(plan.shape.slab))
+    return affinity.rotate(shape, by, origin=(0, 0)) if by else shape
 
 
 def chairs(piece: shapely.Polygon, spacing: float) -> int:
@@ -103,14 +105,6 @@ def _bearing(slab: shapely.Polygon) -> float:
     return atan2(longest[1], longest[0])
 
 
-def _turned(shape: shapely.Polygon, by: float) -> shapely.Polygon:
-    return cast(shapely.Polygon, affinity.rotate(shape, by, origin=(0, 0))) if by else shape
-
-
-def _polygons(shape: shapely.Geometry) -> list[shapely.Polygon]:
-    return [part for part in shapely.get_parts(shape) if isinstance(part, shapely.Polygon) and part.area > _HAIR]
-
-
 def _runs(
     pieces: Sequence[shapely.Geometry],
     spacing: float,
@@ -118,24 +112,21 @@ def _runs(
     step: float,
     barred: shapely.Geometry | None,
     shortest: float,
-) -> tuple[Counter[float], float]:
-    """Runs of one way (length to count) and the widest spacing that came out."""
+) -> Counter[float]:
+    """Runs of one way: length to count."""
     lines: list[np.ndarray] = []
     owners: list[int] = []
-    widest = 0.0
     for number, piece in enumerate(pieces):
         low_x, low_y, high_x, high_y = shapely.bounds(piece)
         low, high = (low_x, high_x) if across else (low_y, high_y)
         count = ceil((high - low) / spacing - 1e-6) + 1
         places = np.linspace(low + _HAIR, high - _HAIR, count) if count > 1 else np.array([(low + high) / 2])
-        if count > 1:
-            widest = max(widest, (high - low) / (count - 1))
         for place in places:
             ends = ((place, low_y - 1), (place, high_y + 1)) if across else ((low_x - 1, place), (high_x + 1, place))
             lines.append(np.array(ends))
             owners.append(number)
     if not lines:
-        return Counter(), 0.0
+        return Counter()
     shapes = np.asarray(pieces, dtype=object)
     shapely.prepare(shapes)
     cut = shapely.intersection(shapely.linestrings(np.array(lines)), shapes[owners])
@@ -146,7 +137,7 @@ def _runs(
     runs: Counter[float] = Counter()
     for length in lengths[lengths >= shortest - _HAIR]:
         runs[cut_down(float(length), step)] += 1
-    return runs, widest
+    return runs
 
 
 def cut_down(length: float, step: float) -> float:
@@ -171,13 +162,8 @@ def mesh_strips(
     Each piece of slab is covered by strips along it, as long as it is there; the way that takes fewer meters is kept.
     Sheets that run half through a joint lie whole under it, and every second wire is cut there: :func:`wires_cut`.
     """
-    steel = _laid(plan, ends_short, part)
-    joints = plan.joints.lines
-    if at_joints == "stop" and not joints.is_empty:
-        steel = shapely.difference(steel, shapely.buffer(joints, CLEAR_OF_JOINT[plan.home], cap_style="flat"))
-    turned = -degrees(_bearing(plan.shape.slab))
     strips: Counter[float] = Counter()
-    pieces = tuple(_turned(piece, turned) for piece in _polygons(steel))
+    pieces = _laid(plan, ends_short, at_joints, part)
     for piece in pieces:
         ways = [_strips(piece, width, lap, across) for across in (False, True)]
         strips += min(ways, key=lambda way: sum(length * count for length, count in way.items()))

@@ -6,9 +6,9 @@ holds nothing that the base as it lies does not bring, and no other choice of wh
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, NamedTuple
 
 from slabwright.design.costs import Dig, Prices
 from slabwright.design.heights import SpotHeight
@@ -48,7 +48,6 @@ class Option:
     trips: int | None = 0
     shift: float = 0.0  # of the finish, up positive
     cost: float | None = None
-    holds: int = 0
     brings: tuple[str, ...] = ()  # what stands in its review and not in that of the base as it lies
     clears: tuple[str, ...] = ()
     kept: bool | None = None  # whether it keeps every rule; None: not judged
@@ -72,6 +71,18 @@ class Options:
         return next((one for one in self.choices if one.kept is not False and one.cost is not None), None)
 
 
+class _Offer(NamedTuple):
+    """A choice before it is worked: the design it makes, and what it takes of base and trimming, m3."""
+
+    key: str
+    name: str
+    does: Words
+    design: Design
+    base_volume: float = 0.0
+    trimmed: float = 0.0
+    shift: float = 0.0
+
+
 def options(
     plan: Plan, prices: Prices | None = None, judge: Judge | None = None, settle: Settle | None = None
 ) -> Options | None:
@@ -79,86 +90,105 @@ def options(
 
     ``settle`` adds the heights that are proposed for the whole slab on the base as it lies.
     """
-    top, bottom, depths = plan.finish.surface, plan.concrete.base_surface, plan.concrete.depths
-    if top is None or bottom is None or depths is None:
+    lies, depths = _low_and_high(plan), plan.concrete.depths
+    if lies is None or depths is None:
         return None
-    low = above(top, bottom, plan.thickness.design)
-    high = above(bottom, top, -plan.thickness.design)
+    low, high = lies
     drawn = plan.thickness.body_at
     off = max(depths.most - drawn(depths.most_at), drawn(depths.least_at) - depths.least)
     if off < _FINE_GRADE * (1 - 1e-6) or max(low.volume, high.volume) < _MATTERS:
         return None
-    costs = prices or Prices()
-    missing: set[str] = set()
-    made: list[tuple[Option, Plan]] = []
-
-    def offer(key: str, name: str, does: Words, design: Design, **takes: float) -> None:
-        other = plan if design is plan.design else Plan(design)
-        worked = for_other(other)
-        offered = Option(key, name, does, worked, **takes)  # type: ignore[arg-type]
-        heavy, trips = _hauled(plan, offered.trimmed)
-        weight = hauling.mass_of(offered.base_volume, base_course.USUAL_DENSITY)
-        offered = replace(offered, trips=trips, trimmed_mass=heavy, base_mass=weight)
-        made.append((replace(offered, cost=_cost(offered, costs, missing)), _ordering(other, worked)))
-
-    as_it_lies = words("pour what the base asks for: {v} more than at the design thickness", v=volume(low.volume))
-    offer("as it lies", "pour as the base lies", as_it_lies, plan.design)
-    if low.volume >= _MATTERS:
-        does = words(
-            "bring the low places up with compacted base, {v}, in lifts of {4 in|100 mm}", v=volume(low.volume)
-        )
-        offer("fill", "bring the low base up", does, _base_moved(plan, up=True), base_volume=low.volume)
-    if high.volume >= _MATTERS:
-        does = words("trim the high places of the base, {v}", v=volume(high.volume))
-        offer("trim", "trim the high base", does, _base_moved(plan, down=True), trimmed=high.volume)
-    if low.volume >= _MATTERS and high.volume >= _MATTERS:
-        does = words("trim the high places and fill the low ones")
-        moved = _base_moved(plan, up=True, down=True)
-        offer("trim and fill", "trim and fill", does, moved, base_volume=low.volume, trimmed=high.volume)
+    offers = [*_base_graded(plan, low.volume, high.volume)]
     left_out = []
     for up in (False, True):
-        shift, why = _shift(plan, up)
-        if why is not None:
-            left_out.append(why)
-        elif shift:
-            does = words(
-                "set the whole finish {d} higher" if up else "set the whole finish {d} lower", d=depth(abs(shift))
-            )
-            offer(
-                "raise" if up else "lower",
-                f"{'raise' if up else 'lower'} the finish",
-                does,
-                _moved(plan, shift),
-                shift=shift,
-            )
-    settled = settle(plan) if settle else None
-    moves = _moves(plan.design, settled) if settled else []
-    if settled is not None and moves:
-        does = words(
-            "set the {n} heights that `propose heights` moves, {most} at most; the base stays",
-            n=len(moves),
-            most=depth(max(abs(by) for by in moves)),
-        )
-        offer("settle", "new heights, base as it is", does, settled)
-        after = Plan(settled)
-        if after.finish.surface is not None and after.concrete.base_surface is not None:
-            fill = above(after.finish.surface, after.concrete.base_surface, plan.thickness.design).volume
-            trim = above(after.concrete.base_surface, after.finish.surface, -plan.thickness.design).volume
-            does = words(
-                "set the same heights, and grade the base to them: trim {trim} and fill {fill}",
-                trim=volume(trim),
-                fill=volume(fill),
-            )
-            graded = _base_moved(after, up=True, down=True)
-            offer(
-                "settle and grade",
-                "new heights, base graded",
-                does,
-                graded,
-                **{key: cubic for key, cubic in (("base_volume", fill), ("trimmed", trim)) if cubic >= _MATTERS},
-            )
+        moved = _finish_moved(plan, up)
+        if isinstance(moved, _Offer):
+            offers.append(moved)
+        elif moved is not None:
+            left_out.append(moved)
+    offers += _settled(plan, settle)
+    missing: set[str] = set()
+    made = [_worked(plan, offer, prices or Prices(), missing) for offer in offers]
     choices = _judged(made, judge)
     return Options(low, high, depths.most, depths.least, choices, tuple(left_out), tuple(sorted(missing)))
+
+
+def _low_and_high(plan: Plan) -> tuple[Above, Above] | None:
+    """Where the base lies too low for the design thickness, and where too high; None where either is not known."""
+    top, bottom = plan.finish.surface, plan.concrete.base_surface
+    if top is None or bottom is None:
+        return None
+    return above(top, bottom, plan.thickness.design), above(bottom, top, -plan.thickness.design)
+
+
+def _base_graded(plan: Plan, low: float, high: float) -> Iterator[_Offer]:
+    """The base as it lies, brought up where it is too low, trimmed where too high, and both; volumes in m3."""
+    as_it_lies = words("pour what the base asks for: {v} more than at the design thickness", v=volume(low))
+    yield _Offer("as it lies", "pour as the base lies", as_it_lies, plan.design)
+    if low >= _MATTERS:
+        does = words("bring the low places up with compacted base, {v}, in lifts of {4 in|100 mm}", v=volume(low))
+        yield _Offer("fill", "bring the low base up", does, _base_moved(plan, up=True), base_volume=low)
+    if high >= _MATTERS:
+        does = words("trim the high places of the base, {v}", v=volume(high))
+        yield _Offer("trim", "trim the high base", does, _base_moved(plan, down=True), trimmed=high)
+    if low >= _MATTERS and high >= _MATTERS:
+        does = words("trim the high places and fill the low ones")
+        yield _Offer("trim and fill", "trim and fill", does, _base_moved(plan, up=True, down=True), low, high)
+
+
+def _finish_moved(plan: Plan, up: bool) -> _Offer | Words | None:
+    """The whole finish set higher, or lower, onto the base as it lies; why it cannot; None where nothing asks."""
+    shift, why = _shift(plan, up)
+    if why is not None or not shift:
+        return why
+    does = words("set the whole finish {d} higher" if up else "set the whole finish {d} lower", d=depth(abs(shift)))
+    way = "raise" if up else "lower"
+    return _Offer(way, f"{way} the finish", does, _moved(plan, shift), shift=shift)
+
+
+def _settled(plan: Plan, settle: Settle | None) -> Iterator[_Offer]:
+    """The heights that are proposed for the whole slab: on the base as it lies, and with the base graded to them."""
+    settled = settle(plan) if settle else None
+    moves = _moves(plan.design, settled) if settled else []
+    if settled is None or not moves:
+        return
+    does = words(
+        "set the {n} heights that `propose heights` moves, {most} at most; the base stays",
+        n=len(moves),
+        most=depth(max(abs(by) for by in moves)),
+    )
+    yield _Offer("settle", "new heights, base as it is", does, settled)
+    after = Plan(settled)
+    if lies := _low_and_high(after):
+        fill, trim = (part.volume for part in lies)
+        does = words(
+            "set the same heights, and grade the base to them: trim {trim} and fill {fill}",
+            trim=volume(trim),
+            fill=volume(fill),
+        )
+        graded = _base_moved(after, up=True, down=True)
+        base, trimmed = (cubic if cubic >= _MATTERS else 0.0 for cubic in (fill, trim))
+        yield _Offer("settle and grade", "new heights, base graded", does, graded, base, trimmed)
+
+
+def _worked(plan: Plan, offer: _Offer, prices: Prices, missing: set[str]) -> tuple[Option, Plan]:
+    """A choice with what it takes and costs, and the plan that its review judges."""
+    other = plan if offer.design is plan.design else Plan(offer.design)
+    worked = for_other(other)
+    trimmed_mass, trips = _hauled(plan, offer.trimmed)
+    option = Option(
+        offer.key,
+        offer.name,
+        offer.does,
+        worked,
+        base_volume=offer.base_volume,
+        base_mass=hauling.mass_of(offer.base_volume, base_course.USUAL_DENSITY),
+        trimmed=offer.trimmed,
+        trimmed_mass=trimmed_mass,
+        trips=trips,
+        shift=offer.shift,
+    )
+    return replace(option, cost=_cost(option, prices, missing)), _ordering(other, worked)
 
 
 def _moves(before: Design, after: Design) -> list[float]:
@@ -180,7 +210,7 @@ def _judged(made: list[tuple[Option, Plan]], judge: Judge | None) -> tuple[Optio
         for option, one, count in zip(choices, standing, holds, strict=True):
             brings, clears = one - standing[0], standing[0] - one
             kept = not brings and count == fewest
-            told.append(replace(option, holds=count, brings=_said(brings), clears=_said(clears), kept=kept))
+            told.append(replace(option, brings=_said(brings), clears=_said(clears), kept=kept))
         choices = told
     far = float("inf")
     return tuple(

@@ -9,18 +9,19 @@ from slabwright.design.costs import Prices, laid_over
 from slabwright.plan import pours
 from slabwright.plan.plan import Plan
 from slabwright.sheets import by_day
-from slabwright.sheets.order import ground, parts
-from slabwright.sheets.order import steel as order_steel
+from slabwright.sheets.order import concrete_parts, ground, material_parts
+from slabwright.sheets.order.bars_and_mesh import Steel, all_steel
 from slabwright.sheets.order.buying import buying
 from slabwright.sheets.order.concrete import Concrete, all_days, concrete, for_other
 from slabwright.sheets.order.haul import Haul, haul
-from slabwright.sheets.order.materials import Steel, all_steel
 from slabwright.sheets.order.options import Judge, Options, Settle, options
 from slabwright.sheets.order.phone import phone_section
 from slabwright.sheets.order.risk import risk
-from slabwright.sheets.sheet import Section, Sheet
+from slabwright.sheets.sheet import Section, Sheet, sheet_of
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import share, volume
+
+ROWS = ("list", "do")  # tables that go out as CSV
 
 
 def order_sheet(
@@ -46,7 +47,8 @@ def order_sheet(
         ground.choices_section(plan, choices, costs),
         *_of_the_job(plan, worked, steel, dug),
     ]
-    return _sheet(plan, sections, _says(plan, in_file, worked, choices), _cautions(plan, in_file, worked))
+    says = _says(plan, in_file, worked, choices)
+    return sheet_of(plan, "order", "Order sheet", says, sections, _cautions(plan, in_file, worked), ROWS)
 
 
 def _of_days(plan: Plan, days: Sequence[pours.Day], costs: Prices) -> Sheet:
@@ -66,7 +68,7 @@ def _of_days(plan: Plan, days: Sequence[pours.Day], costs: Prices) -> Sheet:
         sections += by_day.sections(day, number, _of_the_pour(day.plan, worked))
     worked, dug, steel = all_days(plan, orders), haul(plan), all_steel(plan)
     sections += [*buying(plan, worked, steel, dug, costs), *_of_the_job(plan, worked, steel, dug)]
-    sheet = _sheet(plan, sections, says, cautions)
+    sheet = sheet_of(plan, "order", "Order sheet", says, sections, cautions, ROWS)
     return replace(sheet, pours=tuple(day.planned.pour.day for day in days if day.planned.pour.day))
 
 
@@ -74,9 +76,9 @@ def _of_the_pour(plan: Plan, worked: Concrete) -> list[Section | None]:
     """What is phoned in for a pour, and how that is worked."""
     return [
         phone_section(plan, worked),
-        parts.concrete_section(plan, worked),
-        parts.headroom_section(plan, worked),
-        parts.risk_section(plan, risk(plan, worked.lost, worked.ordered, worked.brought)),
+        concrete_parts.concrete_section(plan, worked),
+        concrete_parts.headroom_section(plan, worked),
+        concrete_parts.risk_section(plan, risk(plan, worked.lost, worked.ordered, worked.brought)),
     ]
 
 
@@ -84,37 +86,19 @@ def _of_the_job(plan: Plan, worked: Concrete, steel: Steel | None, dug: Haul | N
     """How all else that the job takes is worked."""
     return [
         ground.haul_section(dug),
-        order_steel.steel_section(steel),
-        parts.isolation_section(plan),
-        parts.joints_section(plan),
+        material_parts.steel_section(steel),
+        material_parts.isolation_section(plan),
+        material_parts.joints_section(plan),
         ground.base_section(plan),
-        parts.other_section(plan, worked),
+        material_parts.other_section(plan, worked),
     ]
-
-
-def _sheet(plan: Plan, sections: Sequence[Section | None], says: Sequence[Words], cautions: Sequence[Words]) -> Sheet:
-    design = plan.design
-    return Sheet(
-        kind="order",
-        title="Order sheet",
-        job=design.job.name,
-        number=design.job.number,
-        file=design.file,
-        use=" and ".join(plan.areas.called),
-        system=plan.system,
-        pour=design.job.pour,
-        says=tuple(says),
-        sections=tuple(section for section in sections if section is not None),
-        cautions=tuple(cautions),
-        rows=("list", "do"),
-    )
 
 
 def _says(
     plan: Plan, in_file: Concrete, worked: Concrete, choices: Options | None, key: str = "order.volume"
 ) -> list[Words]:
     """The point of the sheet."""
-    said = [parts.order_in_words(worked)]
+    said = [concrete_parts.order_in_words(worked)]
     if in_file.too_small:
         said.append(
             words(
@@ -124,7 +108,7 @@ def _says(
                 by=volume(worked.ordered - in_file.ordered),
             )
         )
-    said += [parts.headroom_in_words(worked, plan.system)]
+    said += [concrete_parts.headroom_in_words(worked, plan.system)]
     best = choices.best if choices else None
     if choices and best and best.key != "as it lies":
         said.append(words("the base is off its height; cheapest that keeps every rule: {name}", name=best.name))

@@ -1,18 +1,17 @@
-"""Parts of the order sheet: concrete, headroom and risk; isolation, joints, fiber, sheeting, curing and forms."""
+"""Parts of the order sheet on concrete: volume and loads, headroom, the risk of running short."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from slabwright.formulas import hauling, ordering
+from slabwright.formulas import ordering
 from slabwright.formulas.units import FOOT
 from slabwright.plan.plan import Plan
 from slabwright.proposals.placing import placing
-from slabwright.sheets.order import materials
 from slabwright.sheets.order.concrete import DEEPER, EIGHTH, FIVE, MILLIMETER, QUARTER, Concrete, floored
 from slabwright.sheets.order.risk import LIKELY, SEED, Risk
 from slabwright.sheets.sheet import Cell, Column, Figure, Section, Table
-from slabwright.text.words import Value, Words, step, words, written
+from slabwright.text.words import Value, Words, step, words
 from slabwright.units.quantity import (
     Amount,
     System,
@@ -23,7 +22,6 @@ from slabwright.units.quantity import (
     mass,
     share,
     show,
-    small_volume,
     volume,
 )
 
@@ -338,82 +336,3 @@ def _chance(part: float) -> Cell:
     if part > 0.999:
         return words("over 99.9 %")
     return share(round(part, 3))
-
-
-def isolation_section(plan: Plan) -> Section | None:
-    """Filler by material, thickness and height."""
-    fillers = materials.isolation(plan)
-    if not fillers:
-        return None
-    columns = (
-        Column("material", "Material", right=False),
-        Column("thickness", "Thickness"),
-        Column("height", "Height"),
-        Column("length", "Length"),
-        Column("where", "Where", right=False),
-    )
-    rows = tuple(
-        (one.material, depth(one.thickness) if one.thickness else None, depth(one.height) if one.height else None,
-         length(one.length), ", ".join(one.where))
-        for one in fillers
-    )  # fmt: skip
-    total = ("all", None, None, length(sum(one.length for one in fillers)), None)
-    add = [] if all(one.height and one.thickness for one in fillers) else [
-        written("isolation: material, thickness and depth of each, such as {material: foam, thickness: {1/2 in|12 mm}, "
-                "depth: full}", plan.system)
-    ]  # fmt: skip
-    table = Table("fillers", "", columns, rows, total if len(rows) > 1 else None)
-    return Section("isolation", "Isolation", (), (table,), (), (), tuple(add))
-
-
-def joints_section(plan: Plan) -> Section | None:
-    """Joint length by kind and depth."""
-    found = materials.joint_lengths(plan)
-    if not found:
-        return None
-    columns = (Column("kind", "Kind", right=False), Column("depth", "Depth"), Column("count", "Joints"),
-               Column("length", "Length"))  # fmt: skip
-    rows = tuple((one.kind, depth(one.depth) if one.depth else None, one.count, length(one.length)) for one in found)
-    total = ("all", None, sum(one.count for one in found), length(sum(one.length for one in found)))
-    table = Table("kinds", "", columns, rows, total if len(rows) > 1 else None)
-    return Section("joints", "Joints", (), (table,))
-
-
-def other_section(plan: Plan, worked: Concrete) -> Section:
-    """Fiber, sheeting, curing and forms."""
-    figures: list[Figure] = []
-    notes: list[Words] = []
-    working = []
-    said = plan.design.reinforcement
-    if said and said.fiber:
-        weight = hauling.mass_of(worked.ordered, said.fiber.dose.si)
-        figures.append(Figure("fiber", f"Fiber, {said.fiber.kind}", mass(weight)))
-        numbers = words("{v} x {d}", v=volume(worked.ordered), d=said.fiber.dose)
-        working.append(step("fiber", "ordered x dose", numbers, mass(weight)))
-        bags = fiber_bags(plan, worked)
-        if bags is not None:
-            figures.append(Figure("fiber_bags", "Fiber bags", bags, words("whole bags into each load")))
-    sheeting = materials.retarder(plan)
-    if sheeting:
-        says = words("{s} strips, lapped {l}", s=sheeting.strips, l=depth(sheeting.lap))
-        figures.append(Figure("retarder_rolls", "Vapor retarder, rolls", sheeting.rolls, says))
-        figures.append(Figure("retarder", "Vapor retarder, bought", area(sheeting.bought)))
-    compound, how = materials.curing(plan)
-    figures.append(Figure("curing", "Curing compound", small_volume(compound), words("if it is cured so")))
-    working.append(how)
-    notes.append(words("a broomed surface takes 15 to 30 % more curing compound (common practice)"))
-    boards = materials.forms(plan)
-    deep, values = materials.board_depths(boards)
-    figures.append(Figure("forms", "Forms", length(boards.length), words(deep, **values)))
-    if boards.openings or boards.bulkheads:
-        numbers = words("{e} + {o} + {b}", e=length(boards.edge), o=length(boards.openings), b=length(boards.bulkheads))
-        working.append(step("forms", "edges + openings + construction joints", numbers, length(boards.length)))
-    return Section("other", "Fiber, sheeting, curing, forms", tuple(figures), (), tuple(working), tuple(notes))
-
-
-def fiber_bags(plan: Plan, worked: Concrete) -> int | None:
-    """Whole bags of fiber, each load on its own; None while the size of a bag is not known."""
-    said, order = plan.design.reinforcement, plan.design.order
-    if not (said and said.fiber and order and order.fiber_bag):
-        return None
-    return sum(ordering.bags(load * said.fiber.dose.si, order.fiber_bag.si) for load in worked.loads)
