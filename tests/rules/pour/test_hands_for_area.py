@@ -31,6 +31,16 @@ def test_hands_for_area(pour: str, needed: int | None) -> None:
         assert plain(only(report).to_pass, "us") == f"have {needed} hands"
 
 
-def test_hands_for_area_is_silent_where_the_day_is_not_known() -> None:
-    for pour in ("", "pour: {finishing: 4 h}", "pour: {crew: 1}"):
+def test_hands_for_area_is_silent_where_the_hands_are_not_known() -> None:
+    for pour in ("", "pour: {finishing: 4 h}"):
         assert review_by("hands-for-area", pad(pour)).does_not_apply
+
+
+@pytest.mark.parametrize(("feet", "told"), [(20, ""), (20.5, "have 2 hands")])
+def test_without_a_temperature_a_mild_day_is_taken_and_said(feet: float, told: str) -> None:
+    """A hand finishes 400 ft2 at most on a mild day (common practice), which gives 4 h at 70 °F (recalled)."""
+    text = pad("pour: {crew: 1}", outline=f"[[0, 0], [{feet}, 0], [{feet}, 20], [0, 20]]")
+    comments = review_by("hands-for-area", text).comments
+    assert [(one.weight, plain(one.to_pass, "us")) for one in comments] == ([("note", told)] if told else [])
+    for one in comments:
+        assert plain(one.says, "us").endswith("to finish in 4 h of a mild day: some of it sets first")
