@@ -579,7 +579,18 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
         ],
     ),
     ({"heights": "{benches: {BM: }}"}, [(8, 21, '"BM" has no value', "BM: 100.00, or delete the key")]),
-    ({"heights": "{finish: {A: [1, 2]}}"}, [(8, 20, '"A" is a list, and one value is wanted', "A: 99.90")]),
+    (
+        {"heights": "{finish: {A: [1, 2]}}"},
+        [
+            (
+                8,
+                20,
+                '"A" is a list, and one value is wanted',
+                "one height; a slab on two levels is two files, each with the other "
+                "level as an edge with planned_step: true, and the flight between them under thickness, steps",
+            )
+        ],
+    ),
     (
         {"outline": "{A: B}"},
         [
@@ -867,18 +878,185 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     (
         {"fixtures": "[{kind: door, width: 3 ft, threshold: 100}]"},
         [
-            (8, 38, '"threshold" is not a key known here', "sill: 100"),
+            (8, 38, '"threshold" is not a key known here', "sill, the height of the top of the threshold"),
         ],
     ),
     (
         {"heights": "{finish: {A: 100}, falls: [{from: A, to: C, fall: 2 %}]}"},
         [
-            (8, 38, '"from" is not a key known here', "along: [A, D]"),
-            (8, 47, '"to" is not a key known here', "along: [A, D]"),
+            (8, 38, '"from" is not a key known here', "along: [A, B], with both ends in the one list"),
+            (8, 47, '"to" is not a key known here', "along: [A, B], with both ends in the one list"),
         ],
     ),
     (
         {"posts": "[{at: [4, 4]}]"},
         [(8, 1, '"posts" is not a key known here', "fixtures: [{kind: post, at: [12, 3], box_out: round}]")],
     ),
+    (
+        {"order": "{volume: 5 yd3, interval: 40 min}"},
+        [(8, 24, '"interval" is not a key known here', "pour: {trucks_apart: 40 min}")],
+    ),
+    ({"site": "{accessible: true}"}, [(8, 8, '"accessible" is not a key known here', "accessible_route")]),
+    ({"pour": "{weather: {high: 72 °F}}"}, [(8, 18, '"high" is not a key known here', "air: 72 °F")]),
+    (
+        {"heights": "{finish: {A: 100}, slope: 2 %}"},
+        [
+            (
+                8,
+                29,
+                '"slope" is not a key known here',
+                "finish, with a height at each corner, which the fall is worked out from; "
+                "a fall as typed on a sketch is checked against them by falls: [{along: [A, B], fall: 2 %}]",
+            )
+        ],
+    ),
+    (
+        {"line_loads": "[{name: partition, from: A, to: C, load: 300 lb/ft}]"},
+        [
+            (8, 32, '"from" is not a key known here', "along: [A, B], with both ends in the one list"),
+            (8, 41, '"to" is not a key known here', "along: [A, B], with both ends in the one list"),
+        ],
+    ),
+    (
+        {"fixtures": "[{kind: drain, at: [4, 4], pipe: 4 in}]"},
+        [
+            (
+                8,
+                44,
+                '"pipe: 4 in" is out of range: 1 ft to 3000 ft',
+                "how far the pipe runs to where it lets out; how wide it is, is not asked",
+            )
+        ],
+    ),
+    (
+        {"fixtures": "[{kind: drain, at: [4, 4], outlet: {height: 98.6}}]"},
+        [
+            (
+                8,
+                38,
+                '"outlet" holds keys, and one value is wanted',
+                "outlet, the height where the pipe lets out; how far the pipe runs goes under pipe",
+            )
+        ],
+    ),
+    (
+        {"fixtures": "[{kind: drain, along: [A, C]}]"},
+        [
+            (
+                8,
+                12,
+                "this drain does not say where it is",
+                "under channels, with along and width, for a drain along a line; at: [12, 3] for a drain at a spot",
+            )
+        ],
+    ),
+    (
+        {"fixtures": "[{kind: post, at: [4, 4], box_out: 12 in}]"},
+        [
+            (
+                8,
+                46,
+                '"box_out: 12 in" is not known here',
+                "round, square or turned square; its size goes under box_out_size",
+            )
+        ],
+    ),
+    (
+        {"fixtures": "[{kind: rail, at: A}]"},
+        [
+            (
+                8,
+                19,
+                '"kind: rail" is not known here',
+                "it belongs under edges, as guard, its height, or under thickness, steps, as handrail: true",
+            )
+        ],
+    ),
+    (
+        {"fixtures": "[{kind: door, at: A, swing: in}]"},
+        [
+            (
+                8,
+                32,
+                '"swing" is not a key known here',
+                "swings_over: true where it swings out over the slab, false where it does not",
+            )
+        ],
+    ),
+    (
+        {"thickness": "{design: 4 in, steps: [{width: 4 ft, tread: 12 in, risers: 3}]}"},
+        [
+            (
+                7,
+                71,
+                '"risers" is one value, and a list is wanted',
+                "count, how many, and riser, the height of each; or a list of their heights",
+            )
+        ],
+    ),
+    (
+        {"thickness": "{design: 4 in, steps: [{width: 4 ft, tread: 12 in, riser: 6 in, count: 3, from: A}]}"},
+        [(7, 86, '"from" is not a key known here', "foot: [S, T], the two ends of the lowest nosing")],
+    ),
+    (
+        {"openings": "[{beside: pool, corners: [[2, 2], [4, 2], [4, 4]]}]"},
+        [(8, 13, '"beside" is not a key known here', "holds: pool, or what else stands in it")],
+    ),
+    (
+        {"site": "{fill: {depth: 20 in}}"},
+        [
+            (
+                8,
+                15,
+                '"depth" is not a key known here',
+                "leave it out, and write heights.existing, which the depth of the fill is worked out from",
+            )
+        ],
+    ),
+    (
+        {"site": "{soil: {plasticity_index: 45}}"},
+        [
+            (
+                8,
+                15,
+                '"plasticity_index" is not a key known here',
+                "kind: expansive clay, where the soils report says that it swells",
+            )
+        ],
+    ),
+    (
+        {"site": "{base: {retarder: 10 mil}}"},
+        [(8, 15, '"retarder" is not a key known here', "retarder under order, with the rolls it comes in")],
+    ),
+    (
+        {"site": "{trees: [{at: [20, 4], trunk: 20 in, height: 40 ft}]}"},
+        [
+            (
+                8,
+                30,
+                '"trunk" is not a key known here',
+                "height, how tall the tree is, which the reach of its roots is taken from",
+            )
+        ],
+    ),
+    (
+        {"site": "{lot: {outline: [A, B, C]}}"},
+        [
+            (
+                8,
+                14,
+                '"outline" is not a key known here',
+                "lines: [{kind: side, along: [A, B]}], for the lines of the lot near the slab",
+            )
+        ],
+    ),
+    (
+        {"dig": "{loads: 2}"},
+        [(8, 7, '"loads" is not a key known here', "leave it out; the loads are worked out from box and payload")],
+    ),
+    (
+        {"pour": "{first_use: {vehicles: 3 days}}"},
+        [(8, 20, '"vehicles" is not a key known here', "feet, cars or heavy")],
+    ),
+    ({"pour": "{curing: {method: wet burlap}}"}, [(8, 25, '"method: wet burlap" is not known here', "wet cover")]),
 ]

@@ -82,6 +82,25 @@ def test_a_channel_takes_the_water_above_it_and_the_rest_runs_on(along: str, tak
     assert plan.finish.at((7.2 * FOOT, 3.3 * FOOT)) == pytest.approx((100 - 0.02 * 7.2) * FOOT)
 
 
+@pytest.mark.parametrize(
+    ("channel", "taken"),
+    [  # a drive that falls 2 % to a line of the lot, 24 ft of it, all of which may take no water
+        ("along: [B, A], width: 4 in", 1.0),
+        ("along: [[0, 0], [12, 0]], width: 4 in", 0.5),
+        ("", 0.0),
+    ],
+)
+def test_a_channel_along_an_edge_takes_what_would_run_over_it(channel: str, taken: float) -> None:
+    """Half of the edge, half of the water, since the fall is square to it (geometry)."""
+    edges = "run: [A, B], beside: property line, takes_water: false; rest: lawn, ground: 99"
+    text = deck(channel, "A: 100, B: 100, C: 100.24, D: 100.24", edges)
+    assert shares(plan_of(text)).get("slot", 0.0) == pytest.approx(taken, abs=1e-9)
+    report = review_by("water-ends-where-it-may", text)
+    barred = [("hold", "barred_share_at_most")] if taken < 1 else []
+    assert weights(report) == barred
+    assert [one.shown.si for one in report.comments] == pytest.approx([1 - taken] * len(barred))
+
+
 def test_a_drop_ends_where_it_meets_the_channel() -> None:
     plan = plan_of(deck(f"{ACROSS}, width: 4 in, rim: 99.875"))
     (way,) = plan.water.ways_from([(10.3 * FOOT, 2 * FOOT)])

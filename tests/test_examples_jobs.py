@@ -19,7 +19,7 @@ from example_reviews import DESIGNS, JOBS, RULES, drawing_in, name_of, review_of
 from slabwright.review.report import Report
 from slabwright.source import locate
 from slabwright.source.problem import UnreadableError
-from slabwright.text.sheet import put
+from slabwright.text.screen import put
 from slabwright.writers import terminal
 from slabwright.writers.as_json import as_json
 from turning import Drawing

@@ -17,7 +17,8 @@ from slabwright.plan.given import DoesNotApply
 from slabwright.plan.plan import Plan
 from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.sheets.order.bars_and_mesh import all_steel
-from slabwright.sheets.stake.pins import set_out, usual_line
+from slabwright.sheets.stake.lines import usual_line
+from slabwright.sheets.stake.pins import set_out
 from slabwright.source.problem import UnreadableError
 from slabwright.text.words import plain
 

@@ -72,6 +72,12 @@ def test_runs_that_truly_overlap_are_refused() -> None:
         ("A B C D", "run: [A, M], beside: lawn", "", r"M of the run A-M is 6'-0\" off the outline"),
         (
             "A B C D",
+            "run: [[4, 4], [8, 4]], beside: pool",
+            "openings: [{name: basin, holds: pool, corners: [[4, 4], [8, 4], [8, 8], [4, 8]]}]",
+            "lies along the opening basin, and edges are those of the outline$",
+        ),
+        (
+            "A B C D",
             "rest: lawn",
             "openings: [{name: pit, corners: [[18, 4], [22, 4], [22, 8], [18, 8]]}]",
             "opening pit reaches over the edge of the slab",
@@ -418,14 +424,14 @@ def test_a_raised_edge_turns_the_fall_round_and_a_bow_is_not_raised(run: str) ->
     outline = "A, B, C, {arc_to: D, through: M}"
     plan = plan_of(design(BOW, plane(BOW, -0.01, -0.02), edges, outline))
     (side,) = [piece for piece in plan.edges.pieces if piece.name == "side"]
-    raised = {one.name: one.new / 0.3048 for one in plan.grades.raised_edge(side, 0.01)}
+    raised = {one.name: one.new / 0.3048 for one in plan.raising.edge(side, 0.01)}
     if run == "[C, D]":
         assert not raised
         return
     assert raised and set(raised) <= {"B", "C"}
     again = plan_of(design(BOW, {**plane(BOW, -0.01, -0.02), **raised}, edges, outline))
     (side,) = [piece for piece in again.edges.pieces if piece.name == "side"]
-    assert again.grades.raised_edge(side, 0.01) == ()
+    assert again.raising.edge(side, 0.01) == ()
 
 
 def test_a_base_graded_parallel_to_a_folded_finish_is_one_depth_below_it_everywhere() -> None:

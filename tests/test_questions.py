@@ -186,3 +186,33 @@ def test_ground_that_takes_water_and_stands_high_is_asked_about() -> None:
     assert asked_of(CORNERS, sections=side.format(takes="true", ground=100.5)) == [wrong]
     assert asked_of(CORNERS, sections=side.format(takes="false", ground=100.5)) == []
     assert asked_of(CORNERS, sections=side.format(takes="true", ground=99.7)) == []
+
+
+@pytest.mark.parametrize(
+    ("top", "steps", "asks"),
+    [  # a walk 4 ft wide, level to y = 24 ft and on to 32 ft; a flight of 3 risers of 6 in, 18 in in all
+        (18, "", True),
+        (18, ", leads_to: porch", False),
+        (18, ", foot: [S, T], climbs_to: [2, 26]", False),
+        (8, "", False),  # 8 in in 8 ft is a ramp
+        (0, "", False),
+    ],
+)
+def test_a_flight_drawn_as_a_slope_is_asked_about(top: float, steps: str, asks: bool) -> None:
+    """Over 12 % and half of the flight's own rise: 18 in in 8 ft are 19 % (common practice)."""
+    text = (
+        "format: 1\njob: {name: Walk}\nunits: {plan: ft, height: in}\nuse: walk\n"
+        "points: {A: [0, 0], B: [4, 0], T: [4, 24], C: [4, 32], D: [0, 32], S: [0, 24]}\n"
+        "outline: [A, B, T, C, D, S]\nedges: [{run: [C, D], beside: building, name: porch}, {rest: lawn}]\n"
+        f"heights: {{finish: {{A: 0, B: 0, S: 0, T: 0, C: {top}, D: {top}}}}}\n"
+        "thickness: {design: 4 in, steps: [{name: flight, width: 4 ft, tread: 14 in, riser: 6 in, count: 3"
+        f"{steps}}}]}}\n"
+    )
+    found = [
+        one for one in questions.ask(plan_of(text)) if "nothing says where the 3 risers of flight stand" in one.wrong
+    ]
+    assert len(found) == asks
+    for one in found:
+        assert one.place.line == 9
+        assert one.wrong.startswith("the finish slopes 18 in between ")
+        assert one.write.startswith("foot: the line of the lowest nosing")

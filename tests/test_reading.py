@@ -129,6 +129,32 @@ def test_heights(whole: Design) -> None:
     assert (fall.fall.si, [point.name for point in fall.along]) == (pytest.approx(0.25 / 12), ["A", "D"])
 
 
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("workshop sill", "sill"),
+        ("kitchen door", "sill"),
+        ("cellar window sill", "window"),
+        ("damp course", "damp course"),
+        ("weep screed", "weep screed"),
+        ("cedar siding", "siding"),
+        ("garage floor", "slab"),
+        ("city walk", "slab"),
+        ("gutter lip", "gutter"),
+        ("nail in the post", "other"),
+    ],
+)
+def test_a_fixed_height_is_of_the_kind_that_its_name_says(name: str, kind: str) -> None:
+    """Words of the trade (common practice); a kind that is written stands."""
+    text = (
+        "format: 1\njob: {name: K}\nunits: {plan: ft, height: ft}\nuse: patio\n"
+        "points: {A: [0, 0], B: [10, 0], C: [10, 8]}\noutline: [A, B, C]\nthickness: {design: 4 in}\n"
+    )
+    entry = f"name: {name}, along: [A, B], height: 100.00, slab: at least 1 in below"
+    assert read_text(Path("k.slab.yaml"), f"{text}fixed: [{{{entry}}}]\n")[0].fixed[0].kind == kind
+    assert read_text(Path("k.slab.yaml"), f"{text}fixed: [{{kind: vent, {entry}}}]\n")[0].fixed[0].kind == "vent"
+
+
 def test_fixed_heights_and_fixtures(whole: Design) -> None:
     sill, gutter = whole.fixed
     assert sill.slab is not None
@@ -381,6 +407,17 @@ QUESTIONS: list[tuple[dict[str, str], list[tuple[int, int, str, str]]]] = [
         [(5, 58, 'the points "A" and "a" differ only in capitals', "are they two points?")],
     ),
     (
+        {"points": "{A: [0, 0], B: [12, 0], C: [12, 10], D: [0, 10], a: [5, 5], b: [6, 5]}"},
+        [
+            (
+                5,
+                58,
+                'the points "A" and "a", "B" and "b" differ only in capitals',
+                "are they two points each?",
+            )
+        ],
+    ),
+    (
         {"points": "{A: [0, 0], B: [6000, 0], C: [6000, 5000], D: [0, 5000]}"},
         [(3, 9, "this slab is 6,000 ft by 5,000 ft", "is plan: in meant?")],
     ),
@@ -406,6 +443,21 @@ QUESTIONS: list[tuple[dict[str, str], list[tuple[int, int, str, str]]]] = [
     # rod readings: 4.1 ft at the wall is the highest ground, and the numbers grow down the slope
     (
         {"heights": "{finish: {A: 4.12, B: 4.14, C: 4.33, D: 4.35}}", "edges": "[{run: [A, B], beside: building}]"},
+        [
+            (
+                8,
+                11,
+                "every height at the building is lower than all others: are these rod readings?",
+                "if they are what the rod showed, put them in a file: finish: shots.csv",
+            )
+        ],
+    ),
+    # the same in a nook: only the corner off both walls is left
+    (
+        {
+            "heights": "{finish: {A: 4.12, B: 4.32, C: 4.52, D: 4.32}}",
+            "edges": "[{run: [D, A, B], beside: building}]",
+        },
         [
             (
                 8,

@@ -159,6 +159,16 @@ def test_filler_is_advised_where_it_makes_another_rule_needless(tmp_path: Path) 
     assert trials.tried(bare.remedies[0], bare, bench).outcome is Outcome.HOLDS
 
 
+def test_a_finish_that_settles_what_another_rule_says_too_is_advised(tmp_path: Path) -> None:
+    """A barn aisle was troweled with 6 % of air in it: broomed it is neither slick nor is its air too much."""
+    path = corpus.sound()["barn_aisle_between_stalls"]
+    text = path.read_text(encoding="utf-8").replace("finish: coarse broom", "finish: trowel")
+    bench, report = bench_of(path, text)
+    told = {one.rule: plain(one.to_pass, "us") for one in remedies.advised(report, bench).comments}
+    assert set(told) == {"air-in-troweled-floor", "finish-on-slope"}
+    assert told["finish-on-slope"] == "finish it with a broom"
+
+
 def test_a_stall_beside_a_lane_is_made_flatter_from_its_far_side(tmp_path: Path) -> None:
     """The lane stands where it is: 3 % down to it over 18 ft, 0.54 ft, come down to 1.5 %, 0.27 ft, at the far edge."""
     text = (

@@ -40,7 +40,7 @@ THINGS: list[tuple[Any, Spot]] = [
         Spot("panel P1", HERE, RING),
     ),
     (PlannedJoint(JOINT, LINE, 3.0, ()), Spot("joint J1", HERE, LINE)),  # type: ignore[arg-type]
-    (InsideCorner("corner E", AT, 270.0, 0.5, False, HERE, (AT, AT)), Spot("corner E", HERE, (AT,))),
+    (InsideCorner("corner E", AT, 270.0, 0.5, HERE, (AT, AT)), Spot("corner E", HERE, (AT,))),
     (WALL, Spot("shop wall", HERE, LINE)),
     (LineRun(HeightLine("V", "valley", (), HERE), LINE, (1.0, 0.9)), Spot("valley V", HERE, LINE)),
     (LineRun(HeightLine("", "ridge", (), HERE), LINE, (1.0, 0.9)), Spot("ridge", HERE, LINE)),

@@ -97,6 +97,7 @@ def a_plan(panels: Sequence[Panel] = (), design: Design | None = None, **changes
         "system": "us",
         "home": "us",
         "place": lambda *paths: Place(FILE, 9, 3, paths[0]),
+        "sections": dict.fromkeys(made, frozenset[str]()),
     }
     return SimpleNamespace(**made, **other)
 

@@ -236,7 +236,7 @@ LEFT_OUT = {
     "Channel": {"name"},
     "Embedded": {"name"},
     "Edge": {"beside"},  # rest
-    "Fixed": {"along"},  # at
+    "Fixed": {"along", "kind"},  # at, and what the name says
     "Joint": {"name", "along"},  # from and to
     "Measured": {"along"},  # from and to
     "Opening": {"name"},

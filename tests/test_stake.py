@@ -19,7 +19,7 @@ from slabwright.plan.plan import Plan
 from slabwright.rulebook import limits, loading
 from slabwright.sheets import as_data, as_text, paper
 from slabwright.sheets.sheet import Reading, Sheet
-from slabwright.sheets.stake import as_shot, pins, squaring, stake
+from slabwright.sheets.stake import as_shot, lines, squaring, stake
 from slabwright.sheets.stake.picture import picture
 from slabwright.sheets.stake.staked import Bench, known_heights, level, stakes
 from slabwright.source.problem import UnreadableError
@@ -217,19 +217,19 @@ def test_the_two_tapes_meet_at_the_pin() -> None:
 
 def test_the_line_runs_along_the_building_with_the_slab_on_its_left() -> None:
     plan = pad(("outline: [A, B, C, D]", "outline: [A, D, C, B]\nedges: [{run: [B, C], beside: building}]"))
-    line = pins.usual_line(plan)
+    line = lines.usual_line(plan)
     assert {line.first, line.second} == {"B", "C"}
     assert all(pin.off >= -1e-9 for pin in stakes(plan).pins)
 
 
 def test_places_from_a_line_of_ones_own_choice() -> None:
     plan = pad()
-    line = pins.named_line(plan, "D", "C")
+    line = lines.named_line(plan, "D", "C")
     assert line is not None
     found = stakes(plan, line=line)
     assert found.pins[0].off == pytest.approx(-20 * FOOT)  # A lies to the right of D-C
     assert row(stake.sheet(found), "pins", 1)["off"] == "-20'-0\""
-    assert pins.named_line(plan, "A", "Q") is None
+    assert lines.named_line(plan, "A", "Q") is None
 
 
 def test_arcs_openings_drains_and_corners_without_a_name_get_pins() -> None:
@@ -284,7 +284,7 @@ def test_a_measured_diagonal_tells_the_published_racking() -> None:
     """Check lv-racked-20x30: a long side shifted 1 in makes the diagonals differ by 1.66 in, so each is off by half."""
     difference = printed("lv-racked-20x30", "along_length") * INCH
     plan = pad()
-    rectangle = squaring.rectangles(plan, pins.usual_line(plan))[0]
+    rectangle = squaring.rectangles(plan, lines.usual_line(plan))[0]
     said = squaring.skew(rectangle, rectangle.diagonal + difference / 2)
     assert said.shift / INCH == pytest.approx(1.0, abs=0.005)
     # independent: the exact parallelogram with the far side shifted
@@ -295,7 +295,7 @@ def test_a_measured_diagonal_tells_the_published_racking() -> None:
 def test_how_far_a_diagonal_may_be_off() -> None:
     """Common practice: 1/4 in in 20 ft; on 36.056 ft that is 0.451 in."""
     plan = pad()
-    rectangle = squaring.rectangles(plan, pins.usual_line(plan))[0]
+    rectangle = squaring.rectangles(plan, lines.usual_line(plan))[0]
     assert squaring.skew(rectangle, rectangle.diagonal + 0.450 * INCH).fine
     assert not squaring.skew(rectangle, rectangle.diagonal - 0.452 * INCH).fine
 
@@ -311,7 +311,7 @@ def test_what_the_sheet_says_about_a_measured_diagonal(measured: str, told: str)
 def test_the_main_rectangle_of_a_bent_slab_is_the_largest_inside_it() -> None:
     """33 x 22 = 726 ft2 along A-B against 23 x 41 = 943 ft2 beside B-C."""
     plan = pad(text=BENT)
-    found = squaring.rectangles(plan, pins.usual_line(plan))[0]
+    found = squaring.rectangles(plan, lines.usual_line(plan))[0]
     assert sorted((round(found.along / FOOT, 6), round(found.off / FOOT, 6))) == [23, 41]
     assert set("BCD") < set(found.names)
     assert found.what == "the largest inside the outline"
@@ -320,7 +320,7 @@ def test_the_main_rectangle_of_a_bent_slab_is_the_largest_inside_it() -> None:
 
 def test_a_three_cornered_slab_is_squared_round_its_outline() -> None:
     plan = pad(("C: [30, 20], D: [0, 20]", "C: [15, 20]"), ("[A, B, C, D]", "[A, B, C]"), (", D: 99.92", ""))
-    assert squaring.rectangles(plan, pins.usual_line(plan))[0].what == "the one round the outline"
+    assert squaring.rectangles(plan, lines.usual_line(plan))[0].what == "the one round the outline"
 
 
 # --- one plan behind it all ---
@@ -673,7 +673,7 @@ def test_no_name_on_the_sheet_is_that_of_a_point_or_a_bench() -> None:
     assert all(name.startswith("XR") for name in marks)
     assert found.pins[0].number == 101  # past the bench that is called 12
     pairs = pad(("D: [0, 20]", "D: [0, 20], corner 4: [3, 3]"), ("[A, B, C, D]", "[A, B, C, [0, 20]]"))
-    names = pins.corner_names(pairs)
+    names = lines.corner_names(pairs)
     assert list(names.values()) == ["A", "B", "C", "outline corner 4"]
 
 

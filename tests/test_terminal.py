@@ -28,8 +28,10 @@ from slabwright.review.report import (
 )
 from slabwright.rulebook.in_force import InForce
 from slabwright.source.place import Place
-from slabwright.text import sheet
-from slabwright.text.sheet import columns, plain, put, spell, visible, wrap
+from slabwright.text import letters, screen, sheet
+from slabwright.text.letters import columns, spell, visible, wrap
+from slabwright.text.screen import put
+from slabwright.text.sheet import plain
 from slabwright.text.words import Step, words
 from slabwright.units.amount import alone
 from slabwright.units.quantity import Amount, Kind, beside, show
@@ -356,12 +358,12 @@ def test_nothing_is_wider_than_the_paper(width: int) -> None:
 
 def test_words_are_wrapped_as_by_measuring_each_of_them() -> None:
     chance = random.Random(3)
-    letters = ["saw", "a", "12\xa0ft", "½", "x" * 12, "", "panel", "床板", "m²", "ends,", "y" * 31]
+    parts = ["saw", "a", "12\xa0ft", "½", "x" * 12, "", "panel", "床板", "m²", "ends,", "y" * 31]
     for _ in range(2_000):
-        text = " ".join(chance.choices(letters, k=chance.randint(0, 12)))
+        text = " ".join(chance.choices(parts, k=chance.randint(0, 12)))
         width, later = chance.randint(6, 30), chance.randint(6, 30)
         found = wrap(text, width, later)
-        assert found == sheet._wrap_by_word(" ".join(filter(None, text.split(" "))), width, later)
+        assert found == letters._wrap_by_word(" ".join(filter(None, text.split(" "))), width, later)
         assert all(columns(line) <= (later if number else width) for number, line in enumerate(found))
         short = " ".join(word for word in text.split() if word.isascii() and len(word) <= width)
         assert wrap(short, width) == (textwrap.wrap(short, width, break_on_hyphens=False) or [""])
@@ -471,9 +473,9 @@ def test_weights_are_told_in_words_and_not_by_color_alone() -> None:
 def test_width_follows_the_terminal_within_reason(monkeypatch: pytest.MonkeyPatch) -> None:
     for wide, expected in ((40, 60), (72, 72), (90, 90), (220, 100)):
         monkeypatch.setenv("COLUMNS", str(wide))
-        assert sheet.fitting_width(Screen()) == expected
-    assert sheet.fitting_width(io.StringIO()) == 80
-    assert sheet.fitting_width(io.StringIO(), 120) == 120
+        assert screen.fitting_width(Screen()) == expected
+    assert screen.fitting_width(io.StringIO()) == 80
+    assert screen.fitting_width(io.StringIO(), 120) == 120
 
 
 def test_only_one_group_is_said_to_have_been_looked_at() -> None:

@@ -13,7 +13,7 @@ from example_reviews import DESIGNS, IN_FORCE, JOBS, RULES, TODAY, example, name
 from slabwright.design.model import Design
 from slabwright.design.read import read_design
 from slabwright.plan import figures
-from slabwright.plan.plan import SECTIONS, VIEWS, Plan
+from slabwright.plan.plan import VIEWS, Plan
 from slabwright.review import run
 
 UNITS = {"plan_unit", "height_unit", "home", "system"}
@@ -44,7 +44,9 @@ def watched(design: Design) -> tuple[Plan, Mapping[str, set[str]]]:
     while len(made) < len(VIEWS):
         for name, view in VIEWS.items():
             if name not in made and made.keys() >= set(view.rests_on) - {"design"}:
-                made[name] = view.made(*({**made, "design": Recording(design, read[name])}[on] for on in view.rests_on))
+                asked = {**made, "design": Recording(design, read[name])}
+                asked |= dict.fromkeys(view.made.unasked(design))  # nothing can be asked of None
+                made[name] = view.made(*(asked[on] for on in view.rests_on))
     return Plan(design, made), read
 
 
@@ -77,12 +79,23 @@ def test_every_declared_section_is_read() -> None:
         assert set().union(*(read_by_views(path)[name] for path in JOBS)) == view.sections, name
 
 
-def test_views_rest_on_no_section_but_through_what_they_name() -> None:
+@pytest.mark.parametrize("path", JOBS, ids=name_of)
+def test_views_rest_on_no_section_but_through_what_they_ask(path: Path) -> None:
+    plan = read_and_worked(path)[0]
     for name, view in VIEWS.items():
-        through = (SECTIONS[other] for other in view.rests_on if other != "design")
-        assert SECTIONS[name] == view.sections.union(*through)
-        assert SECTIONS[name] <= FILE_SECTIONS
+        unasked = view.made.unasked(plan.design)
+        through = (plan.sections[other] for other in view.rests_on if other not in {"design", *unasked})
+        assert unasked < set(view.rests_on)
+        assert plan.sections[name] == view.sections.union(*through)
+        assert plan.sections[name] <= FILE_SECTIONS
         assert "design" in view.rests_on or not view.sections
+
+
+def test_joints_lie_the_same_at_any_height_unless_steps_end_them() -> None:
+    plans = [read_and_worked(path)[0] for path in JOBS]
+    assert {bool(plan.design.thickness.steps) for plan in plans} == {True, False}
+    for plan in plans:
+        assert ("heights" in plan.sections["joints"]) is bool(plan.design.thickness.steps)
 
 
 # taking over
@@ -119,7 +132,7 @@ def taken_over(before: Design, after: Design) -> None:
     sections, old, whole = changed(before, after), Plan(before), Plan(after)
     run.review(old, RULES, IN_FORCE, (), TODAY)
     new = old.edited(after, sections)
-    for name, rests_on in SECTIONS.items():
+    for name, rests_on in old.sections.items():
         assert (getattr(new, name) is getattr(old, name)) == rests_on.isdisjoint(sections), name
     assert figures.worked(new) == figures.worked(whole)
     assert run.review(new, RULES, IN_FORCE, (), TODAY) == run.review(whole, RULES, IN_FORCE, (), TODAY)
@@ -153,7 +166,7 @@ def edits_of(section: str) -> list[tuple[Design, Design]]:
 @pytest.mark.parametrize("section", sorted(FILE_SECTIONS))
 def test_an_edit_of_one_section_leaves_views_that_do_not_rest_on_it(section: str) -> None:
     edits = edits_of(section)
-    rested_on = {name for name, sections in SECTIONS.items() if section in sections}
+    rested_on = any(section in view.sections for view in VIEWS.values())
     assert edits or not rested_on, "no pair of examples differs in it"
     for before, after in edits[:4]:
         taken_over(before, after)

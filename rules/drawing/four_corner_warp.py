@@ -5,7 +5,7 @@ What is compared
     along the one with the height when it is folded along the other. They may differ by 1/4 in. A joint along a diagonal
     is a fold, and a piece whose lowest corner is a drain is screeded to it from all sides. All pieces are told at once;
     those twice as long as they are wide are a note, and so are those between the two forms of a drive or a walk that is
-    no wider than 16 ft.
+    no wider than 16 ft, and those between old paving and a form, old paving or a drawn line no further off.
 Why it matters
     A board laid on four corners that are not in a plane rocks. The drawing does not say which way the crew will fold
     the slab, and the two ways are not alike: one is a ridge that sheds, the other a valley that ends at the wall.
@@ -15,7 +15,8 @@ How to put it right
     Give a height in the middle, or draw the fold: a valley, a ridge or a grade break from corner to opposite corner.
 Where sources differ
     None is known. 1/4 in is what a screed leaves anyway, by common practice. A drive or a walk that turns its crossfall
-    is struck off across, from form to form, and winds evenly between them: nobody draws a fold there.
+    is struck off across, from form to form, and winds evenly between them: nobody draws a fold there. So does a slab
+    that is struck off from old paving, which the board rides on.
 """
 
 from __future__ import annotations
@@ -60,10 +61,23 @@ def _struck_across(plan: Plan, fold: Fold) -> bool:
     one, other = (sum(math.dist(*side) for side in two) / 2 for two in sides)
     if max(one, other) >= LONG * min(one, other):
         return True
-    if plan.areas.at(fold.at).use not in STRUCK:
-        return False
     within = [two for two, apart in zip(sides, (other, one), strict=True) if apart <= REACH]
-    return any(all(plan.edges.at(_middle(*side)) for side in two) for two in within)
+    if plan.areas.at(fold.at).use in STRUCK and any(
+        all(plan.edges.at(_middle(*side)) for side in two) for two in within
+    ):
+        return True
+    return any(_ridden_on(plan, *two) for two in within)
+
+
+def _ridden_on(plan: Plan, first: tuple[XY, XY], last: tuple[XY, XY]) -> bool:
+    """Whether a board that strikes a piece off rides on old paving at one of two sides, and has a guide at both."""
+    middles = _middle(*first), _middle(*last)
+    beside = [{piece.beside for piece in plan.edges.at(middle)} for middle in middles]
+    guided = (
+        bool(by) or any(nearest_on(run.xy, middle)[0] < AT_DRAIN for run in plan.finish.lines if len(run.xy) > 1)
+        for by, middle in zip(beside, middles, strict=True)
+    )
+    return any("existing slab" in by for by in beside) and all(guided)
 
 
 def _middle(a: XY, b: XY) -> XY:

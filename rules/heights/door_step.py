@@ -10,9 +10,10 @@ Why it matters
     A person who steps out backwards with a tray does not look. A riser a little too high is where people fall. A slab
     flush with the sill lets in the first storm that comes from that side.
 When it does not apply
-    No door is drawn at the slab. Nothing is asked against rain under a roof, at a door with a canopy (`canopy: true`),
-    or where a channel or a drain lies along the door. The threshold of an accessible door is judged by
-    `accessible-route`, a flight of steps by `step-sizes`.
+    No door is drawn at the slab. The sill of a door that is given among the fixed heights alone is held to the riser,
+    where the file has no steps, and by `slab-below-fixed` to the rain. Nothing is asked against rain under a roof, at a
+    door with a canopy (`canopy: true`), or where a channel lies along three quarters of the door, or a drain at it. The
+    threshold of an accessible door is judged by `accessible-route`, a flight of steps by `step-sizes`.
 How to put it right
     Pour a step or two. A slab that is raised to the sill instead brings its water along.
 Where sources differ
@@ -53,27 +54,41 @@ RAISED_AT_MOST = 4 * INCH  # m: by more, a slab is not brought up to a door
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The highest and the lowest step of each door."""
-    if not plan.doors.all:
+    alone = () if plan.flights.all else plan.doors.sills_alone
+    if not plan.doors.all and not alone:
         does_not_apply("no door is drawn")
     needs_heights(plan)
+    met = [[one for one in plan.fixed.matches if one.fixed is sill] for sill in alone]
     at_slab = [one for one in plan.doors.all if one.slab is not None]
-    if not at_slab:
+    if not at_slab and not any(met):
         does_not_apply("no door stands at the slab")
     known = [one for one in at_slab if one.fixture.sill]
-    if not known:
+    if not known and not any(met):
         such = such_height(plan, "100.00", "100.000")
         not_shown(f"fixtures, sill: the height of the sill of {at_slab[0].name}, such as {such}",
                   place=at_slab[0].fixture.place)  # fmt: skip
+    for matches in met:
+        yield from _up_to_sill(plan, matches, limits)
     for door in known:
         yield from _up(plan, door, limits)
         yield from _rain(plan, door, limits)
 
 
 def _tops(plan: Plan, door: PlannedFixture) -> list[tuple[float, XY]]:
-    """The heights that people stand on before a door: of the slab there, or of steps poured on it."""
-    up = plan.flights.poured_rise(door.name)
+    """The heights that people stand on before a door: of the slab there, or of steps poured on it.
+
+    The top tread of a flight with a foot stands as high over the foot as its risers, whatever the slab does under it.
+    """
     places = [door.at, *((p.x, p.y) for p in door.fixture.along)]
+    if (tread := _tread(plan, door)) is not None:
+        return [(tread, at) for at in places]
+    up = plan.flights.poured_rise(door.name)
     return [(top + up, at) for at in places if (top := plan.finish.at(at)) is not None]
+
+
+def _tread(plan: Plan, door: PlannedFixture) -> float | None:
+    """The height of the top tread of a flight that is drawn up to a door, m; None where none is."""
+    return plan.flights.tread_at(door.at) if plan.flights.up_to(door.name) else None
 
 
 def _step_limits(plan: Plan, door: PlannedFixture, limits: Limits) -> tuple[InForce, ...]:
@@ -116,12 +131,25 @@ def _up(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
     )  # fmt: skip
 
 
+def _up_to_sill(plan: Plan, matches: Sequence[FixedMatch], limits: Limits) -> Conclusions:
+    """The step to a sill whose door is not drawn."""
+    for match in sorted(matches, key=lambda one: one.slab)[:1]:
+        numbers = words("{s} - {t}", s=height(match.height), t=height(match.slab))
+        shown = depth(match.height - match.slab)
+        yield compare(
+            spot(match), shown, limits.bare_step_at_most, give=plan.finish.give,
+            says=lambda: words("the step down from {sill} is too high", sill=match.fixed.name),
+            working=lambda: step("step", "sill - slab", numbers, shown),
+            decide=lambda: words("pour steps up to {sill}", sill=match.fixed.name),
+        )  # fmt: skip
+
+
 def _brought_up(plan: Plan, door: PlannedFixture, drop: float, most: InForce) -> list[Remedy]:
     """Steps poured up to the door, or a slab raised by a little."""
     found: list[Remedy] = []
     if most.name in ("step_at_most", "bare_step_at_most"):
         found += _steps(plan, door, drop, most.value.si)
-    if meets(drop - most.value.si, RAISED_AT_MOST, "most") and door.fixture.sill:
+    if meets(drop - most.value.si, RAISED_AT_MOST, "most") and door.fixture.sill and _tread(plan, door) is None:
         target = door.fixture.sill.si - plan.flights.poured_rise(door.name) - most.value.si
         wanted = [(at, target) for one, at in _tops(plan, door) if not most.met(door.fixture.sill.si - one)]
         found += new_heights(plan, plan.grades.moved(wanted, up=True))
@@ -161,18 +189,32 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
     top, most = max(tops)[0], max(kept, key=lambda limit: limit.value.si)
     shown = depth(sill - top)
 
+    channel = plan.doors.channel_short(door)
+
     def remedies() -> list[Remedy]:
+        if channel and shown.si >= 0:
+            return []
         target = sill - plan.flights.poured_rise(door.name) - most.value.si
         wanted = [(at, target) for one, at in tops if not most.met(sill - one)]
-        alone = new_heights(plan, plan.grades.moved(wanted, up=False))
+        alone = new_heights(plan, plan.grades.moved(wanted, up=False)) if _tread(plan, door) is None else []
         return [*alone, *whole_slab_moved(plan, sill - most.value.si - top)]
 
-    told = "the slab stands above the sill of {door}" if shown.si < 0 else "rain can blow in at {door}"
+    def told() -> Words:
+        if shown.si < 0:
+            return words("the slab stands above the sill of {door}", door=door.name)
+        if channel:
+            return words("rain can blow in at {door}, past the end of {channel}", door=door.name, channel=channel)
+        return words("rain can blow in at {door}", door=door.name)
+
+    def decide() -> Words:
+        if channel and shown.si >= 0:
+            return words("carry {channel} on along the whole width of {door}", door=door.name, channel=channel)
+        return words("lower the slab before {door}, lay a channel along it, or build a canopy over it", door=door.name)
+
     yield compare(
         spot(door), shown, *kept, give=plan.finish.give,
-        says=lambda: words(told, door=door.name),
+        says=told,
         working=lambda: step("step", "sill - slab", words("{s} - {t}", s=height(sill), t=height(top)), shown),
         remedy=remedies,
-        decide=lambda: words("lower the slab before {door}, lay a channel along it, or build a canopy over it",
-                             door=door.name),
+        decide=decide,
     )  # fmt: skip

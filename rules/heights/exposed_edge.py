@@ -18,8 +18,8 @@ When it does not apply
     one of 34 in above the nosings at the side of a flight. Steps that lead there settle it for their width, and a wall
     closes their side. Steps at existing slabs are judged by other rules.
 How to put it right
-    Bring the ground up and tamp it, an inch under the edge where water leaves; or pour a riser. Over 30 in set a
-    guard.
+    Bring the ground up and tamp it, an inch under the edge where water leaves; or pour a riser. Beside steps that lead
+    up there leave the ground as it is, and make them wider. Over 30 in set a guard.
 Where sources differ
     30 in, taken anywhere within 36 in of the edge, is the dwelling code of the US, and its 34 in above the nosings are
     recalled; beside a pad for equipment it is a caution. Britain and Canada ask a guard from 600 mm, Germany and
@@ -151,7 +151,7 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
         drop = 0.0 if stepped else top - ground
         if beyond is not None and not stepped and not kept[0].met(top - beyond.si):
             drop = max(drop, top - beyond.si)
-        weight = min((("hold", "caution", "note").index(one.weight) for one in kept if not one.met(drop)), default=3)
+        weight = min((WEIGHTS.index(one.weight) for one in kept if not one.met(drop)), default=len(WEIGHTS))
         found.append((weight, -drop, (at, top), piece, kept))
     return found
 
@@ -209,6 +209,9 @@ def _decide(plan: Plan, piece: EdgePiece, drop: Amount, kept: Sequence[InForce])
                      guard=depth(GUARD[plan.home]), edge=piece.name)  # fmt: skip
     if _driven_up(piece):
         return words("let the slab come down to the {beside} along {edge}", beside=piece.beside, edge=piece.name)
+    if plan.flights.at_edge(piece.line):
+        return words("make the steps wider along {edge}, or keep people off it there with a bed or a rail",
+                     edge=piece.name)  # fmt: skip
     return words("grade the {beside} up to within {least} of the top of the slab along {edge}, or pour a riser there",
                  beside=piece.beside, least=kept[-1].value, edge=piece.name)  # fmt: skip
 
@@ -224,10 +227,13 @@ def _filled(
 ) -> list[Remedy]:
     """Soft ground brought up to the slab: one height, or that of each point of the run that is too low.
 
-    None where it would have to come up so far that it is a bank, which a person has to want.
+    None where it would have to come up so far that it is a bank, which a person has to want, or would bury the steps
+    that lead up there.
     """
     edge, least = piece.edge, min(limit.value.si for limit in kept)
     if edge is None or piece.beside not in SOFT_GROUND or edge.ground_beyond is not None:
+        return []
+    if plan.flights.at_edge(piece.line):
         return []
     up = height(plan.grades.written(top.si - least, up=True))
     if not meets(up.si - ground.si, BANKED, "most"):

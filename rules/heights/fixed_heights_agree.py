@@ -159,14 +159,19 @@ def _working(tight: Tight, shown: Amount, limit: InForce, off: Amount) -> tuple[
 
 
 def _settled(plan: Plan, sort: HeightAsked, tight: Tight, kept: dict[HeightAsked, float]) -> Words:
-    """The least change of one held thing that lets all hold; a threshold last, and only cut down."""
+    """The least change of one held thing that lets all hold; a threshold last, and only cut down.
+
+    Over a base that stands too high only the base is asked to give way: it is the one thing not built yet.
+    """
+    if sort == "base":
+        return words("dig the base down by {deep}, so that the whole thickness fits", deep=_written(plan, tight.amount))
     rooms = [one for one in plan.agreement.rooms(kept) if one.held.moves]
     rooms = [one for one in rooms if one.change < 0 or not one.held.hung]
     rooms.sort(key=lambda one: (round(abs(one.change), 6), one.held.hung))
     step_or_run = "make the way between them longer" if plan.carries_vehicles else "take it in a step"
     ramp = "make the way to {label} longer" if plan.carries_vehicles else "plan a step at {label}"
     otherwise = {
-        "steepest": step_or_run, "door step": "lay a step before {label}", "base": "dig the base down",
+        "steepest": step_or_run, "door step": "lay a step before {label}",
         "old slab": ramp, "public slab": "lead the way to {label} up or down on a ramp", "wheels over": ramp,
         "wheel step": "make the way to {label} longer", "old step": "pour another riser at {label}",
     }  # fmt: skip

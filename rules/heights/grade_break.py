@@ -49,8 +49,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     _end_without_ways(plan)
     told: list[GradeBreak] = []
     for one in plan.wheels.grade_breaks:
-        if any(before.kind == one.kind != "edge" and math.dist(before.at, one.at) < FOOT for before in told):
-            continue  # the same fold, met by cars coming the other way
+        if any(_met_again(before, one) for before in told):
+            continue
         told.append(one)
         at = plan.spot(f"{one.kind} on the way in over {one.edge}", "heights.finish", "heights", shape=(one.at,))
         lighter = limits.at_edge_at_most if one.kind == "edge" else limits.usual_change_at_most
@@ -63,6 +63,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             remedy=lambda: new_heights(plan, _moved(plan, one, shown.si - most)),
             decide=lambda: _stretch_between(plan, one, shown.si, most),
         )  # fmt: skip
+
+
+def _met_again(before: GradeBreak, one: GradeBreak) -> bool:
+    """Whether it is the same fold, or the same edge, met by cars coming the other way."""
+    alike = before.kind != "edge" or same(abs(before.after - before.before), abs(one.after - one.before))
+    return before.kind == one.kind and alike and math.dist(before.at, one.at) < FOOT
 
 
 def _end_without_ways(plan: Plan) -> None:

@@ -135,8 +135,8 @@ def _dished(plan: Plan, part: FallPart) -> bool:
 
 def _broken(shown: float, kept: Sequence[tuple[InForce, float]]) -> tuple[InForce, float] | None:
     """The heaviest that a slope breaks, the first named of equals."""
-    broken = [one for one in kept if not meets(shown, one[1], "most")]
-    return min(broken, key=lambda one: ("hold", "caution", "note").index(one[0].weight)) if broken else None
+    broken = (one for one in kept if not meets(shown, one[1], "most"))
+    return min(broken, key=lambda one: WEIGHTS.index(one[0].weight), default=None)
 
 
 def _beside_street(plan: Plan, limit: InForce) -> float:

@@ -8,7 +8,8 @@ Why it matters
     A slab of 40 ft is about an eighth of an inch longer in August than on the cool day it was poured, and filler only
     gives by half of itself or so. Felt and thin foam are pressed flat in the first summer; then the slab pushes.
 When it does not apply
-    The slab lies indoors, where felt will do, or no filler is drawn.
+    The slab lies indoors, where felt will do, or no filler is drawn. Felt whose thickness is not written is not asked
+    for it.
 How to put it right
     Take the thicker strip; it costs cents. Where a town wants 3/4 in everywhere, write it as an amendment.
 Where sources differ
@@ -45,7 +46,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("the slab lies indoors, where thin filler will do")
     filled = {
         (piece.place, piece.name): (piece, piece.isolation)
-        for piece in plan.edges.pieces if piece.isolation and piece.isolation.material not in ("none", "felt")
+        for piece in plan.edges.pieces if piece.isolation and piece.isolation.material != "none"
+        and (piece.isolation.thickness or piece.isolation.material != "felt")
         and any(map(plan.rained_on, plan.areas.along(piece.line)))
     }  # fmt: skip
     if not filled:

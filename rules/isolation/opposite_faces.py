@@ -2,9 +2,10 @@
 
 What is compared
     Sorts the sides of the slab that have fixed faces by the way the faces look, and leaves out those with a face that
-    is tied on purpose. Of two opposite sides at least one must not be tied; of three or four none may be. The longest
-    face sets the directions; faces under 1 ft in all make no side. Whether the faces that are not tied have filler is
-    judged by `isolation-full-depth`.
+    is tied on purpose. Of two opposite sides at least one must not be tied; of three or four none may be. An addition
+    that is tied to an old slab on one side alone counts as free there: the two move as one (common practice). The
+    longest face sets the directions; faces under 1 ft in all make no side. Whether the faces that are not tied have
+    filler is judged by `isolation-full-depth`.
 Why it matters
     Held on one side a slab can still shrink away and swell towards the other. Held between two walls it can do neither:
     it pulls in two across the middle in its first winter, and lifts or pushes a wall in its first hot summer.
@@ -46,6 +47,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     sides = [side for side in every if side]
     tied = [[piece for piece in side if piece.edge and piece.edge.tied] for side in sides]
     tied = sorted((side for side in tied if side), key=lambda side: sum(piece.length for piece in side))
+    if len(tied) == 1 and all(piece.beside == "existing slab" for piece in tied[0]):
+        tied = []  # an addition: the old slab goes along, and the other sides are free
     limit = limits.part_isolated_at_least
     asked = count(math.ceil(limit.value.si * faces_to_isolate(len(sides)) - 1e-9))
     free = count(len(sides) - len(tied))

@@ -55,7 +55,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("the outline and the openings have no inside corners")
     for corner in corners:
         at, away = spot(corner), depth(corner.joint_distance)
-        bars = "_with_bars" if corner.corner_bars else ""
+        bars = "_with_bars" if plan.steel.crosses(corner.at) else ""
         tells = "; its bars do not prevent one" if bars else ""
         if math.isinf(away.si):
             yield compare(

@@ -4,7 +4,8 @@ What is compared
     Compares how far each end of each joint stops short of the edge ahead with 2 in: an end drawn nearer is taken to
     reach the edge, and one at the face of a post, a drain or a box-out is taken to end there. The rule then counts the
     ends that stop on the side of another joint with no filler through it, or turn a corner into one. There should be
-    none. A joint that bends round into itself ends nowhere.
+    none. A joint that bends round into itself ends nowhere, nor does one that runs into another's side at a slant of
+    less than 15 degrees.
 Why it matters
     A crack does not stop where the saw stopped. From a loose end it runs on by itself to the nearest edge. From a
     joint that ends on the side of another it jumps across and goes on in the next panel: two years later every T has
@@ -39,7 +40,7 @@ HARDLY = 0.005  # m: an end that lies so near to the edge ahead is at it
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Loose ends, then ends that stop on other joints; two joints that meet at a corner are told of once."""
-    joints = [joint for joint in plan.joints.all if joint.counts and len(joint.line) > 1]
+    joints = [joint for joint in plan.joints.all if joint.counts]
     if not joints:
         does_not_apply("no joints are drawn")
     by_name: dict[str, list[PlannedJoint]] = {}
@@ -73,9 +74,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _ring(joint: PlannedJoint) -> bool:
     """Whether a joint goes round something and on in itself, as a cut round a bed, without a corner there."""
-    (x0, y0), (x1, y1) = way_of(joint, 0), way_of(joint, 1)
-    closed = len(joint.line) > 2 and math.dist(joint.ends[0].at, joint.ends[1].at) < HARDLY
-    return closed and -(x0 * x1 + y0 * y1) > STRAIGHT * math.hypot(x0, y0) * math.hypot(x1, y1)
+    first, last = joint.ends
+    return math.dist(first.at, last.at) < HARDLY and _goes_on(joint, 0, joint, 1)
+
+
+def _goes_on(joint: PlannedJoint, side: int, other: PlannedJoint, there: int) -> bool:
+    """Whether a joint goes on at an end in another one's end there, and hardly turns."""
+    (x0, y0), (x1, y1) = way_of(joint, side), way_of(other, there)
+    return -(x0 * x1 + y0 * y1) > STRAIGHT * math.hypot(x0, y0) * math.hypot(x1, y1)
 
 
 def _filled(joint: PlannedJoint) -> bool:
@@ -83,32 +89,26 @@ def _filled(joint: PlannedJoint) -> bool:
 
 
 def _carry(plan: Plan, ends: Sequence[tuple[PlannedJoint, int]]) -> Words:
-    far = [(joint.name, ahead_of(plan, joint, side)) for joint, side in ends]
-    on = [(name, way) for name, way in far if way > HARDLY] or far
-    ways = {f"way{n}": length(way) for n, (_, way) in enumerate(on)}
-    names = {f"name{n}": name for n, (name, _) in enumerate(on)}
-    carry = ", ".join(f"joint {{name{n}}} on for {{way{n}}}" for n in range(len(on)))
+    ways = {f"way{n}": length(ahead_of(plan, joint, side)) for n, (joint, side) in enumerate(ends)}
+    names = {f"name{n}": joint.name for n, (joint, _) in enumerate(ends)}
+    carry = ", ".join(f"joint {{name{n}}} on for {{way{n}}}" for n in range(len(ends)))
     return words(f"carry {carry}, to the edge", **ways, **names)
 
 
 def _filler(ends: Sequence[tuple[PlannedJoint, int]], by_name: dict[str, list[PlannedJoint]]) -> list[Remedy]:
     """Filler through the one construction joint that joints end on, where nothing is to hold its faces together."""
-    on = {joint.ends[side].other for joint, side in ends}
-    name = min(on)
-    if len(on) > 1 or name not in by_name:  # a corner of two joints, one of which ends on none
-        return []
+    name, *more = {joint.ends[side].other for joint, side in ends}
     joint = by_name[name][0].joint
-    if joint.kind != "construction joint" or joint.lock:
+    if more or joint.kind != "construction joint" or joint.lock:
         return []
     return [fill(joint.place.path, joint.isolation, words("set filler through joint {name}, full depth", name=name))]
 
 
 def _corner(joint: PlannedJoint, side: int, others: Sequence[PlannedJoint]) -> list[tuple[PlannedJoint, int]]:
-    """Both ends of a corner that two joints make here; nothing where one goes on straight in the other."""
-    here = joint.ends[side].at
-    ends = [(other, s) for other in others for s in (0, 1) if (other, s) != (joint, side)]
-    other, there = min(ends, key=lambda pair: math.dist(pair[0].ends[pair[1]].at, here))
-    (x0, y0), (x1, y1) = way_of(joint, side), way_of(other, there)
-    straight = -(x0 * x1 + y0 * y1) > STRAIGHT * math.hypot(x0, y0) * math.hypot(x1, y1)
-    told_there = (other.name, there) < (joint.name, side)
-    return [] if straight or told_there else [(joint, side), (other, there)]
+    """Both ends of a corner that two joints make here; nothing where one goes on in the other, or along its side."""
+    return [
+        end for other in others for there in (0, 1) for end in ((joint, side), (other, there))
+        if other.ends[there].at == joint.ends[side].at
+        and (joint.name, side) < (other.name, there)
+        and not _goes_on(joint, side, other, there)
+    ]  # fmt: skip

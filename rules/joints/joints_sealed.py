@@ -1,9 +1,8 @@
 """Joints that wheels roll over, or that salt water runs into, are filled with a sealant.
 
 What is compared
-    Counts the joints that are not said to be sealed: all of them on a slab for vehicles, and sawn and construction
-    joints where deicing salt comes. There should be none. A joint with filler all through it counts as sealed if its
-    top is.
+    Counts the joints that are not said to be sealed: all of them where vehicles drive, and sawn and construction joints
+    where deicing salt comes. There should be none. A joint with filler all through it counts as sealed if its top is.
 Why it matters
     A joint is a gutter that goes down. Salt water stands in it and scales both lips; grit rolls in and, when the slab
     grows in the heat, breaks them off. Below, the base washes away under the edge where the wheel comes down.
@@ -35,9 +34,14 @@ def _joints(plan: Plan) -> dict[str, list[PlannedJoint]]:
     """Joints that wheels or salt water come onto, each with all of its parts."""
     found: dict[str, list[PlannedJoint]] = {}
     for joint in plan.joints.all:
-        if joint.counts and (plan.carries_vehicles or joint.joint.kind in NARROW):
+        salted = bool(plan.design.site.deicing_salt) and joint.joint.kind in NARROW
+        if joint.counts and (salted or _under_wheels(plan, joint)):
             found.setdefault(joint.name, []).append(joint)
     return found
+
+
+def _under_wheels(plan: Plan, joint: PlannedJoint) -> bool:
+    return plan.carries_vehicles and any(map(plan.driven_on, plan.areas.along(joint.line)))
 
 
 def _sealed(joint: PlannedJoint) -> bool | None:
@@ -57,7 +61,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     shown, first = count(len(bare)), next(iter((bare or joints).values()))[0]
     names = ", ".join(list(bare)[:NAMED]) + (f" and {len(bare) - NAMED} more" if len(bare) > NAMED else "")
     run = length(sum(joint.length for parts in bare.values() for joint in parts))
-    what = "wheels break" if plan.carries_vehicles else "salt water eats"
+    driven = any(_under_wheels(plan, joint) for parts in bare.values() for joint in parts)
+    what = "wheels break" if driven else "salt water eats"
     says = words("seal joints {names}: {run} of it", names=names, run=run)
     yield compare(
         spot(first)._replace(name="the joints"), shown, limits.open_joints_at_most,

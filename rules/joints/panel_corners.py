@@ -33,6 +33,7 @@ LIMITS = (
           "short side of a panel"),
 )  # fmt: skip
 WORKED = ()
+AT_CORNER = 0.05  # m: a joint so near comes to that corner
 LAID_OUT = 1.0  # degrees: as near as a joint is set out, and a curve is drawn in chords (common practice)
 
 
@@ -67,9 +68,17 @@ def _sharpest(plan: Plan, panel: Panel, angles: Sequence[InForce]) -> Conclusion
         working=lambda: step("to open", "angle to have - angle drawn", words(
             "{asked} - {inside}", asked=angle(preferred), inside=inside), more),
         remedy=lambda: opened(plan, panel, corner.at, round_up(more, 1.0)),
-        decide=lambda: words("open that corner of the slab by {more}, or cut its tip off square",
-                             more=round_up(more, 1.0)),
+        decide=lambda: _by_hand(plan, corner.at, round_up(more, 1.0)),
     )  # fmt: skip
+
+
+def _by_hand(plan: Plan, corner: XY, more: Amount) -> Words:
+    """What to do with a corner that no joint drawn anew opens without harm elsewhere."""
+    joint = plan.joints.closest(corner)
+    if joint is None or nearest_on(joint.line, corner)[0] > AT_CORNER:
+        return words("open that corner of the slab by {more}, or cut its tip off square", more=more)
+    return words("turn joint {joint} there by {more}, towards square, and set its neighbors to suit",
+                 joint=joint.name, more=more)  # fmt: skip
 
 
 def _wider(plan: Plan, panel: Panel, more: Amount) -> list[Remedy]:

@@ -2,8 +2,9 @@
 
 What is compared
     Works out the age of the oldest load when its truck is empty, from haul, waiting and placing rate, and compares it
-    with 90 minutes, on metric plans with two hours; and compares the time between two trucks with an hour. What lies
-    where a load ends is judged by `loads-end-at-joint`.
+    with 90 minutes, on metric plans with two hours; five minutes more are let pass, for nobody foretells haul and rate
+    nearer than that. It compares the time between two trucks with an hour. What lies where a load ends is judged by
+    `loads-end-at-joint`.
 Why it matters
     Old concrete stiffens in the drum and gets water, and then it scales. What does not get water is dragged off the
     chute in lumps, and no float closes it.
@@ -41,6 +42,7 @@ WORKED = (
            lambda: 25 * 60.0 + sum(longest_wait(1800.0, 1800.0, 1, None)), 1e-6, Cite("geometry")),
 )  # fmt: skip
 
+HARDLY = 5 * 60.0  # s that a load may be older by what haul and rate are told (common practice)
 NEARER = "find a plant that is nearer, or have setting retarded and the time waived"
 STEP = {"us": YARD3, "metric": 1.0}  # m3 that loads are told in twentieths of
 
@@ -62,9 +64,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if apart is not None:
             yield _apart(plan, limits, apart)
         return
-    if pour.rate is None and not most.met(haul):  # too old before it is placed
+    if pour.rate is None and not most.met(duration(haul.si - HARDLY)):  # too old before it is placed
         yield compare(
-            plan.spot("the loads", "pour.haul"), haul, most,
+            plan.spot("the loads", "pour.haul"), haul, most, give=HARDLY,
             says=lambda: words("a load is {age} old when it comes", age=haul),
             decide=lambda: words(NEARER),
         )  # fmt: skip
@@ -80,7 +82,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     waits, out = (duration(s) for s in longest_wait(empties.si, last, trucks, apart.si if apart else None))
     age = duration(haul.si + waits.si + out.si)
     yield compare(
-        plan.spot("the loads", "pour"), age, most,
+        plan.spot("the loads", "pour"), age, most, give=HARDLY,
         says=lambda: words("the oldest of {n} loads is {age} old when it is out", n=count(trucks), age=age)
         if trucks > 1 else words("the load is {age} old when it is out", age=age),
         working=lambda: (
@@ -110,7 +112,7 @@ def _slow(plan: Plan, most: InForce) -> Finding | None:
     load = volume(min(comes))
     out = duration(load.si / rate.si)
     found = compare(
-        plan.spot("the loads", "pour.rate"), out, most,
+        plan.spot("the loads", "pour.rate"), out, most, give=HARDLY,
         says=lambda: words("a load takes {out} to place, and the haul comes on top", out=out),
         working=lambda: step("discharge", "load / rate", words("{v} / {r}", v=load, r=rate), out),
         remedy=lambda: _fresher(most.value.si, out.si, rate.si, None, 0.05 * STEP[plan.home]),

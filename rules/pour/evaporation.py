@@ -46,6 +46,7 @@ WORKED = (
            lambda: weather.evaporation_menzel(31.0, 27.0, 0.50, 19 / 3.6), 0.0005 / HOUR, Cite("menzel-1954"),
            "we-menzel"),
 )  # fmt: skip
+HARDLY = 0.05  # share of a limit that nobody foretells the weather nearer than (common practice)
 CALM, HALVED = 2 * MPH, 0.4  # m/s, and share of the wind, that a wind break still lets over, `common-practice`
 COOLEST, COOLED = celsius(60), 20 * 5 / 9  # deg C, and degrees, to which a plant cools its concrete, `common-practice`
 COLDEST = -15.0  # deg C, where the equations end
@@ -91,6 +92,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
     yield compare(
         Spot("the forecast", said.place), rate, limits.act_at_most, limits.watch_at_most,
+        give=HARDLY * (limits.broken(rate, *limits) or limits.watch_at_most).value.si,
         says=lambda: words("the top may dry before it sets"),
         working=lambda: (
             step("Uno", UNO, given, rate),

@@ -3,7 +3,7 @@
 What is compared
     Compares the area that each hand would finish in an hour with 100 ft2. It is the area of the slab over the hands,
     and over the time from placing to the last pass. That time is as written, or 4 h at 70 °F of the concrete, half for
-    each 20 °F more. Where no temperature is written a mild day is taken, 4 h, and it is a note.
+    each 20 °F more; where the file has neither time nor temperature, the 4 h of a mild day.
 Why it matters
     Concrete does not wait. Two hands on a large slab are still bullfloating one end while the other end is past the
     broom; the last third gets water sprinkled on it to close it, and scales.
@@ -28,12 +28,8 @@ EACH_POUR = True
 LIMITS = (
     Limit("in_an_hour_at_most", "100 ft2", Kind.AREA, "caution", Cite("common-practice"), ("25 ft2", "300 ft2"),
           "area that a hand finishes in an hour"),
-    Limit("on_a_mild_day_at_most", "100 ft2", Kind.AREA, "note", Cite("common-practice"), ("25 ft2", "300 ft2"),
-          "area that a hand finishes in an hour of a mild day"),
 )  # fmt: skip
-
-
-MILD = 4 * HOUR  # s from placing to the last pass at 70 °F, `setting-rule`
+MILD = duration(4 * HOUR)  # from placing to the last pass at 70 °F (common practice)
 
 
 def in_an_hour(slab: float, hands: int, finishing: float) -> float:
@@ -46,18 +42,15 @@ WORKED = ()
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """What each hand has to finish in an hour."""
-    crew, finishing = plan.design.pour.crew if plan.design.pour else None, plan.finishing or duration(MILD)
+    crew, finishing = plan.design.pour.crew if plan.design.pour else None, plan.finishing or MILD
     if crew is None:
         does_not_apply("the hands are not written (pour.crew)")
-    mild = plan.finishing is None
-    limit = limits.on_a_mild_day_at_most if mild else limits.in_an_hour_at_most
-    slab, hands = area(plan.shape.area), count(crew)
+    slab, limit, hands = area(plan.shape.area), limits.in_an_hour_at_most, count(crew)
     each = area(in_an_hour(slab.si, crew, finishing.si))
     enough = count(math.ceil(in_an_hour(slab.si, 1, finishing.si) / max(limit.value.si, 1e-6) - 1e-6))
     yield compare(
         plan.spot("the crew", "pour.crew"), each, limit,
-        says=lambda: words("each hand has {e} to finish in {t}" + (" of a mild day" if mild else "")
-                           + ": some of it sets first", e=area(slab.si / crew),
+        says=lambda: words("each hand has {e} to finish in {t}: some of it sets first", e=area(slab.si / crew),
                            t=finishing),
         working=lambda: step("in an hour", "area / hands / time x 1 h", words(
             "{a} / {n} / {t} x {h}", a=slab, n=hands, t=finishing, h=duration(HOUR)), each),

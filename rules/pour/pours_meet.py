@@ -69,7 +69,7 @@ def _without(plan: Plan, one: Meeting, limit: InForce, between: dict[str, str]) 
 
 def _bulkhead(plan: Plan, one: Meeting) -> PlannedJoint | None:
     """The construction joint beside which a pour ends: its corners were meant to lie on it."""
-    ends = [joint for joint in plan.joints.all if plan.concrete.ends_placing(joint.joint) and len(joint.line) > 1]
+    ends = [joint for joint in plan.joints.all if plan.concrete.ends_placing(joint.joint)]
     return next((joint for joint in ends if all(nearest_on(joint.line, at)[0] < MEANT for at in one.line)), None)
 
 

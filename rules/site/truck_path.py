@@ -87,7 +87,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             words("lead the wheels round {zone}, or pump from where they are clear of it", zone=zone.name),
         )  # fmt: skip
         if hollow and meets(clear, 0.0, "least"):
-            away = length(max(clear, 0.0))
+            away = length(clear)
             yield compare(
                 at, away, limits.from_tank_at_least,
                 says=lambda: words("the wheels of the truck pass {away} from {zone}", away=away, zone=zone.name),

@@ -4,7 +4,7 @@ What is compared
     Compares the distance from each anchor to the nearest edge or opening, and to the nearest joint, with 6 times its
     diameter. Of a hoop it takes the leg that is nearest (`along`); of a base plate the bolts, which stand half the side
     of the plate nearer than its middle (`plate`). It compares the depth of each anchor in the concrete (`embedment`)
-    with two thirds of the thickness there.
+    with two thirds of the thickness there, a note, and what is left below it with 1 in.
 Why it matters
     A bolt near an edge breaks a half cone out of it when it is tightened or pulled: the post of a carport, the
     hoop, the lift comes loose with a plate of concrete. In a joint it holds on one side only.
@@ -15,7 +15,7 @@ How to put it right
 Where sources differ
     The code asks 6 diameters of bolts that are cast in and tightened, and 6 to 10 of those that are set later, as
     their maker says; 6 is the least of them, and was recalled, not read. The two thirds are those of anchors that are
-    drilled in, recalled; one that is cast in may go deeper where it stays off the base.
+    drilled in and spread, recalled; a bolt that is cast in goes deeper, and only has to stay off the base.
 """
 
 from __future__ import annotations
@@ -26,8 +26,10 @@ TITLE = "Anchors keep from edges"
 LIMITS = (
     Limit("edge_in_diameters_at_least", "6", Kind.RATIO, "caution", Cite("aci-318-19-recalled", "sec. 17.9.2"),
           ("1", "20"), "distance of an anchor to an edge or joint over its diameter"),
-    Limit("depth_part_at_most", "2/3", Kind.RATIO, "caution", Cite("aci-318-19-recalled", "sec. 17.9.4"),
-          ("1/2", "1"), "depth of an anchor as part of the thickness"),
+    Limit("depth_part_at_most", "2/3", Kind.RATIO, "note", Cite("aci-318-19-recalled", "sec. 17.9.4"),
+          ("1/2", "1"), "depth of an anchor that is drilled in, as part of the thickness"),
+    Limit("below_at_least", "1 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "4 in"),
+          "concrete below an anchor"),
 )  # fmt: skip
 WORKED = ()
 
@@ -62,14 +64,25 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
         if one.fixture.embedment:
             thick, deep = depth(plan.thickness.at(one.at)), one.fixture.embedment
-            part = ratio(deep.si / thick.si)
+            part, left = ratio(deep.si / thick.si), depth(thick.si - deep.si)
+            if not limits.below_at_least.met(left):
+                yield compare(
+                    at, left, limits.below_at_least,
+                    says=lambda: words("{anchor} goes {deep} into {thick} of concrete, through to the base or nearly",
+                                       anchor=at.name, deep=deep, thick=thick),
+                    working=lambda: step("left below", "thickness - depth", words("{t} - {d}", t=thick, d=deep), left),
+                    decide=lambda: words("use a shorter anchor, as its maker says, or thicken the slab under {anchor} "
+                                         "to {more} or more", anchor=at.name,
+                                         more=depth(deep.si + limits.below_at_least.value.si)),
+                )  # fmt: skip
+                continue
             yield compare(
                 at, part, limits.depth_part_at_most,
                 says=lambda: words("{anchor} goes {deep} into {thick} of concrete", anchor=at.name, deep=deep,
                                    thick=thick),
                 working=lambda: step("part of the thickness", "depth / thickness",
                                      words("{d} / {t}", d=deep, t=thick), part),
-                decide=lambda: words("thicken the slab under {anchor} to {more} or more, or use a shorter anchor, as "
-                                     "its maker says", anchor=at.name,
+                decide=lambda: words("cast {anchor} in; or thicken the slab there to {more} or more, or use a shorter "
+                                     "anchor, as its maker says", anchor=at.name,
                                      more=depth(deep.si / limits.depth_part_at_most.value.si)),
             )  # fmt: skip

@@ -46,15 +46,15 @@ def _judged(limits: Limits, at: Spot, shown: Amount) -> Conclusions:
     yield compare(
         at, shown, least,
         says=lambda: words("the bars end so near the edge that they can rust"),
-        remedy=lambda: _end(path, least.value, shown),
+        remedy=lambda: _end(path, least.value, shown, "more"),
     )  # fmt: skip
     yield compare(
         at, shown, most,
         says=lambda: words("a strip along the edge has no steel"),
-        remedy=lambda: _end(path, most.value, shown),
+        remedy=lambda: _end(path, most.value, shown, "less"),
     )  # fmt: skip
 
 
-def _end(path: str, end: Amount, shown: Amount) -> Remedy:
-    off, how = depth(abs(end.si - shown.si)), "more" if end.si > shown.si else "less"
+def _end(path: str, end: Amount, shown: Amount, how: str) -> Remedy:
+    off = depth(abs(end.si - shown.si))
     return write(path, end, words(f"end the bars {{write}} short of the edge: {{off}} {how}", write=end, off=off))

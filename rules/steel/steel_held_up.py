@@ -70,15 +70,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             yield _judged(plan, at, _covered(plan, mat), mat, mat.support_spacing, both, apart, says)
 
 
-def _covered(plan: Plan, mat: Bars | Mesh) -> float:
-    """The area of slab that a mat lies in, m2."""
-    return sum(float(area.polygon.area) for laid in plan.steel.mats if laid.mat is mat for area in laid.areas)
+def _covered(plan: Plan, mat: Bars | Mesh) -> tuple[float, float]:
+    """The area of slab that a mat lies in, m2, and half its rim, m."""
+    lies = [area.polygon for laid in plan.steel.mats if laid.mat is mat for area in laid.areas]
+    return sum(float(one.area) for one in lies), sum(float(one.length) for one in lies) / 2
 
 
 def _judged(
     plan: Plan,
     at: Spot,
-    covered: float,
+    covered: tuple[float, float],
     mat: Bars | Mesh,
     shown: Amount,
     kept: Sequence[InForce],
@@ -87,13 +88,15 @@ def _judged(
 ) -> Conclusion:
     """What holds a mat against its limits; to pass, it stands on chairs as far apart as ``apart`` says."""
     path, s = mat.place.path, apart.value
-    n = count(math.ceil(covered / s.si**2))
+    inside, rim = covered
+    n = count(math.ceil(inside / s.si**2 + rim / s.si + 1 - 1e-6))
     chairs = words("set {mat} on chairs every {s} both ways, about {n} of them", mat=at.name, s=s, n=n)
     return compare(
         at, shown, *kept,
         says=lambda: words(says, mat=at.name),
-        working=lambda: step("supports", "area / (distance x distance), rounded up",
-                             words("{a} / ({s} x {s})", a=area(covered), s=length(s.si)), n),
+        working=lambda: step("supports, rounded up", "area / (distance x distance) + half rim / distance + 1",
+                             words("{a} / ({s} x {s}) + {h} / {s} + 1", a=area(inside), h=length(rim), s=length(s.si)),
+                             n),
         remedy=lambda: together(write(f"{path}.held_by", "chairs", chairs), write(f"{path}.support_spacing", s, chairs),
                                 says=chairs),
     )  # fmt: skip

@@ -4,7 +4,8 @@ What is compared
     Compares finish height less base height, all over the part of the slab where both are known, with the design
     thickness of the slab there. On average it may be 3/8 in short, and at no spot more than 3/4 in; more than 1/4 in is
     worth a second look. There is no limit on too much. Both surfaces are taken straight between their shots, and a
-    thickened edge counts as slab; a shot on the bottom of one counts as that, where it lies nearer to it.
+    thickened edge counts as slab; a shot on the bottom of one counts as that, where it lies nearer to it. Where every
+    shot has its depth, and the base comes high only between them, it is a caution: under a valley nobody shot it.
 Why it matters
     The drawing says 4 in and the crew pours what the hole holds. Where the base stands an inch high the slab has little
     more than half its strength, and there it cracks when the first truck turns on it. Later only a core drill finds it.
@@ -65,24 +66,34 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     mean, least = plan.design.thickness.design, plan.areas.at(least_at).thickness  # as they are typed
     if plan.areas.several:
         mean, least = depth(found.mean_drawn), depth(plan.thickness.body_at(least_at))
+    kept = (limits.mean_short_at_most, limits.spot_short_at_most, preferred)
+    left = min(limit.value.si for limit in kept)  # nobody shaves less off a base
+    shots = {(one.at.x, one.at.y) for one in plan.design.heights.base}
+    high = any(_short(plan, finish, under, left) for at, finish, under in known if at in shots)
     trench = plan.concrete.below_shot(least_at) - plan.concrete.below(least_at)  # shot on the bottom of a deep edge
     if not meets(trench, 0.0, "most"):
         least = depth(plan.thickness.at(least_at))
-    for at, depth_there, t, allowed, against, says in (
-        (everywhere, found.mean, mean, 0.0, (limits.mean_short_at_most,),
+    for at, depth_there, t, against, says in (
+        (everywhere, found.mean, mean, (limits.mean_short_at_most,),
          words("on average {d} of concrete fits over the base, where {t} is drawn", d=depth(found.mean), t=mean)),
-        (low, found.least + trench, least, preferred.value.si, (limits.spot_short_at_most, preferred),
+        (low, found.least + trench, least, (limits.spot_short_at_most, preferred),
          words("only {d} of concrete fits over {place}, where {t} is drawn", d=depth(found.least + trench), t=least,
                place=name)),
     ):  # fmt: skip
         short = depth(short_of(t.si, depth_there))
+        if not high:  # every shot has its depth: between them nobody knows
+            if at is everywhere:
+                continue
+            against = (preferred,)
         yield compare(
             at, short, *against,
             says=lambda: says,
             working=lambda: step("short by", "design thickness - depth", words("{t} - {d}", t=t, d=depth(depth_there)),
                                  short),
-            remedy=lambda: set_heights(_dug(plan, known, allowed)),
-            decide=lambda: words("take {off} off the base wherever it stands high", off=short),
+            remedy=lambda: set_heights(_dug(plan, known, left)) if high else [],
+            decide=lambda: words("take {off} off the base wherever it stands high", off=short)
+            if high else words("shoot {place} too: it may stand no higher than {most}", place=name,
+                               most=height(plan.grades.written(_top(known, least_at) - t.si, up=False))),
         )  # fmt: skip
 
 
@@ -91,15 +102,25 @@ def _shot(plan: Plan) -> list[XY]:
     return list(dict.fromkeys((one.at.x, one.at.y) for one in (*plan.design.heights.base, *plan.design.heights.finish)))
 
 
+def _top(known: Sequence[tuple[XY, float, float]], at: XY) -> float:
+    """Height of the finish at a known spot, m."""
+    return next(finish for one, finish, _ in known if one == at)
+
+
+def _short(plan: Plan, finish: float, base: float, allowed: float) -> bool:
+    """Whether the slab is more than ``allowed`` m thinner than drawn between two heights of one spot, m."""
+    return plan.thickness.design - (finish - base) > allowed + 1e-6  # the base is the one under a slab so thick
+
+
 def _dug(plan: Plan, known: Sequence[tuple[XY, float, float]], allowed: float) -> list[NewHeight]:
     """Base heights that leave the whole thickness wherever it is now more than ``allowed`` m short.
 
     ``known`` are spots with the heights of the finish and the base there, m; not a number where one is not known.
     """
-    t = plan.thickness.design  # the surface of the base is the one under a slab so thick
+    t = plan.thickness.design
     named: dict[str, NewHeight] = {}  # a point shot on both surfaces is one point, though it may lie twice
     for at, finish, base in known:
-        if t - (finish - base) > allowed + 1e-6:
+        if _short(plan, finish, base, allowed):
             name = f"the base at {plan.shape.name_at(at)}"
             below = plan.concrete.below_shot(at)
             one = NewHeight(name, base - below, plan.grades.written(finish - t - below, up=False))

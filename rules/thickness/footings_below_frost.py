@@ -7,8 +7,9 @@ Why it matters
     Frost takes hold of a short footing and lifts it a little every winter. The roof above a patio goes up with its
     posts, the slab does not, and the post tears the slab or the roof tears off the house.
 When it does not apply
-    No frost depth is written, rain and frost do not reach the slab, or no post has a footing written and no edge is so
-    deep. An edge under 2 ft is no footing: the slab floats on it.
+    No frost depth is written, the slab lies under a roof and the file does not say that the room is neither heated nor
+    closed in (`enclosed: false`), or no post has a footing written and no edge is so deep. An edge under 2 ft is no
+    footing: the slab floats on it.
 How to put it right
     Dig the footing down to where it does not freeze, or use a footing that an engineer has protected from frost.
 Where sources differ
@@ -36,8 +37,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if posts and frost is None and plan.outdoors and plan.design.site.freezing in ("moderate", "severe"):
         not_shown("site.frost_depth: how deep the ground freezes here, such as {42 in|80 cm}",
                   place=plan.place("site"))  # fmt: skip
-    if not plan.outdoors:
-        does_not_apply("the slab lies under a roof")
+    if not plan.outdoors and plan.design.site.enclosed is not False:
+        does_not_apply("the slab lies under a roof, and nothing says that it freezes there (site.enclosed: false)")
     if frost is None:
         does_not_apply("no depth is written to which the ground freezes here (site.frost_depth)")
     walls = [edge for edge in plan.design.thickness.thickened_edges if meets(edge.depth.si, WALL, "least")]
@@ -69,7 +70,8 @@ def _wall(plan: Plan, edge: ThickenedEdge, frost: Amount, limit: InForce) -> Con
     ]
     face = depth(max([0.0, *out]))
     bottom = depth(edge.depth.si - face.si)
-    spare, deep = depth(bottom.si - frost.si), depth(frost.si + limit.value.si + face.si)
+    spare = depth(bottom.si - frost.si)
+    deep = round_up(depth(frost.si + limit.value.si + face.si), tape_step(plan, INCH, 0.01))
     return compare(
         Spot("the deep edge", edge.place, tuple((at.x, at.y) for at in edge.run)), spare, limit, give=INCH,
         says=lambda: words("the deep edge ends {short} above the depth to which the ground freezes",

@@ -22,7 +22,7 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
-from slabwright.formulas.units import FOOT2
+from slabwright.formulas.units import FOOT, FOOT2
 from slabwright.rulebook.kit import *
 
 TITLE = "Downspouts land where the water leaves"
@@ -70,7 +70,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 says=lambda: words("the water of {spout} freezes across the walk" if icy else
                                    "the water of {spout} runs over the patio", spout=one.name),
                 decide=lambda: words("lead the water of {spout} under the slab in a pipe: {run} of it",
-                                     spout=one.name, run=run),
+                                     spout=one.name, run=round_up(run, tape_step(plan, FOOT / 2, 0.1))),
             )  # fmt: skip
 
 

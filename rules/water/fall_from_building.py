@@ -16,7 +16,7 @@ Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
 When it does not apply
-    No edge is beside a building, or no rain falls on the slab.
+    No edge is beside a building, or no rain falls on the slab. Of what a flight of steps covers nothing is asked.
 How to put it right
     Keep the height at the wall and lower the far side; aim at 2 %. Where that side cannot go down, lay a valley before
     10 ft that falls to an open edge or a drain away from the wall, or a channel before the wall.
@@ -173,7 +173,7 @@ def _told(away: float) -> str:
 
 def _tipped(plan: Plan, every: list[WallFall], falls: list[WallFall], asked: float) -> list[Remedy]:
     """The slab lowered away from a wall: into the plane of the rest, with all in one plane, or where it is judged."""
-    slipped = list(plan.grades.like_the_rest(every, falls, asked * (1 - FALL_GIVE)))
+    slipped = list(plan.grades.like_the_rest(every, falls))
     ways = [slipped, *(_heights(plan, falls, asked, in_plane) for in_plane in (True, False))]
     near = [way for way in ways if all(abs(one.new - one.old) <= MOVED for one in way)]
     return [remedy for n, way in enumerate(near) if way not in near[:n] for remedy in lowered(plan, way)]

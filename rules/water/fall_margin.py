@@ -9,7 +9,8 @@ Why it matters
     a hair over 1 % that is a shallow puddle: a ring of dust in summer, a skin of ice in winter. The owner who was told
     that it drains counts them after the first rain.
 When it does not apply
-    No rain falls on it, or all of it falls under 1 %.
+    No rain falls on it, or all of it falls under 1 %. A sport court is left out: it falls 1 % and hardly more, so that
+    the ball runs true, and the puddles it has are found with a hose and filled (common practice).
 How to put it right
     Draw 1 1/2 %, or 2 % and be done with it. Where there is no height for that, tell the owner before, and ask more of
     the straightedge: 1/8 in in 5 ft wants half the fall.
@@ -46,8 +47,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     needs_heights(plan)
     wave, long = limits.wave_at_least, length(1.5 if plan.home == "metric" else LONG)
     asked = slope(slopes.slope_of_wave(wave.value.si, long.si))
-    parts = plan.falls.parts(lambda s: _falls(s) and not meets(s, asked.si, "least"), plan.shedding)
-    parts += plan.falls.parts(lambda s: _falls(s) and meets(s, asked.si, "least"), plan.shedding)
+    areas = [area for area in plan.shedding if area.called != "sport court"]
+    if not areas:
+        does_not_apply("a sport court falls no more, so that the ball runs true")
+    parts = plan.falls.parts(lambda s: _falls(s) and not meets(s, asked.si, "least"), areas)
+    parts += plan.falls.parts(lambda s: _falls(s) and meets(s, asked.si, "least"), areas)
     if not parts:
         does_not_apply("all of it falls under 1 %, which least-fall judges")
     for part in parts:

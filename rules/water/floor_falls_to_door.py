@@ -108,15 +108,15 @@ def _to_walls(plan: Plan) -> list[WaterShare]:
     open_to = said | {name for name, piece in pieces.items() if piece.wheels_cross or piece.beside == "trench drain"}
     doors = [piece.line for piece in plan.edges.pieces if piece.name in open_to]
     beside = {name for name, piece in pieces.items() if any(_in_line(piece.line, door) for door in doors)}
-    over = [one for one in plan.water.shares if one.kind == "edge" and one.to in pieces]
+    over = [one for one in plan.water.shares if one.kind == "edge"]
     return [one for one in over if one.to not in open_to | beside] if open_to else []
 
 
 def _in_line(line: Sequence[XY], other: Sequence[XY]) -> bool:
     """Whether an edge lies in one line with another, as the wall beside a door does."""
     (ax, ay), (bx, by) = other[0], other[-1]
-    size = math.dist(other[0], other[-1])
-    return size > 0 and all(abs((x - ax) * (by - ay) - (y - ay) * (bx - ax)) <= IN_LINE * size for x, y in line)
+    size = math.hypot(bx - ax, by - ay)
+    return all(abs((x - ax) * (by - ay) - (y - ay) * (bx - ax)) <= IN_LINE * size for x, y in line)
 
 
 def _astray(plan: Plan, astray: Sequence[WaterShare], limit: InForce) -> Finding | Margin:

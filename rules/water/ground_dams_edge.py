@@ -2,7 +2,8 @@
 
 What is compared
     At each edge that takes water and that water comes to, compares the finish height of the slab with the height beside
-    it: no ground stands above the slab, and lawn, bed, gravel and open ground lie 1/2 in lower. Gravel and lawn where
+    it: no ground stands above the slab, and lawn, bed, gravel and open ground lie 1/2 in lower, 10 mm on metric plans.
+    Gravel and lawn where
     wheels cross or an accessible way leaves may be flush, as a street, another slab or a trench drain may, and so may
     gravel at the end of a walk. An equipment pad, and a floor under a roof, stands no lower than the ground round it,
     nor a floor than the paving before a door that vehicles use.
@@ -13,7 +14,9 @@ Why it matters
     dam: the fall is still there, the water stands along the edge, and mud and ice lie where people step off.
 When it does not apply
     No rain falls on the slab and no ground is drawn beside it, or water comes to no edge that takes it. A floor is
-    judged at the edges that its water comes to, and at those where ground is drawn.
+    judged at the edges that its water comes to, and at those where ground is drawn. An old slab that stands more than
+    4 in above the whole edge, and of which the file does not say that it takes water, is a wall to the water:
+    `standing-water` looks along it.
 How to put it right
     Cut the ground down along the edge, an inch below the slab; beside a street or an old slab raise the slab. Fresh sod
     counts at the height of its grass.
@@ -36,6 +39,8 @@ LIMITS = (
           "height of the slab above what stands beside an edge that takes water"),
     Limit("lip_above_ground_at_least", "1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "4 in"),
           "height of the slab above lawn, bed, gravel or open ground"),
+    Limit("metric_lip_above_ground_at_least", "10 mm", Kind.DEPTH, "caution", Cite("common-practice"),
+          ("0 mm", "100 mm"), "height of the slab above lawn, bed, gravel or open ground, of a metric plan"),
     Limit("pad_above_ground_at_least", "0 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "6 in"),
           "height of an equipment pad, or of a floor under a roof, above the ground round it"),
 )  # fmt: skip
@@ -47,6 +52,7 @@ COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common pr
 BELOW = 1 * INCH  # m: what the ground is cut down to where it may not be flush
 AT_EDGE, ON_EDGE = FOOT, 0.005  # m: a way that ends so near leaves over the edge; points so near are one
 ACROSS = 1.5  # an edge no longer than this many widths of a walk ends it, and does not run beside it
+RISER = 4 * INCH  # m, over which an old slab stands as a wall does (common practice)
 STRUCK = INCH / 8  # m: how close new concrete is struck to paving that stands (common practice)
 
 
@@ -66,6 +72,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         such = such_height(plan, "99.30", "99.850")
         names = ", ".join(dict.fromkeys(piece.name for piece in edges[:4]))
         not_shown(f"edges, ground: the height beside {names}, such as {such}", place=edges[0].place)
+    above = limits.lip_above_ground_at_least
+    if plan.home == "metric" and above.layer == "published":
+        above = limits.metric_lip_above_ground_at_least
     told: set[tuple[object, XY]] = set()
     for piece in sorted(known, key=lambda one: (one.place, _ends(plan, one))):  # at a shared corner the first is told
         top, ground, at = _lowest_lip(plan, piece)
@@ -74,7 +83,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         soft, dry = piece.beside in GROWS and not _may_be_flush(plan, piece), piece in round_it
         asked: tuple[InForce, ...] = (limits.pad_above_ground_at_least if dry else limits.lip_at_least,)
         if soft and not dry:
-            asked = (limits.lip_at_least, limits.lip_above_ground_at_least)
+            asked = (limits.lip_at_least, above)
         lip, point = depth(top - ground), plan.shape.name_at(at)
         aim = max([limit.value.si for limit in asked] + ([BELOW] if soft else []))
         beside = "ground" if piece.beside == "property line" else piece.beside
@@ -95,8 +104,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _crossed(plan: Plan) -> list[EdgePiece]:
     """Edges that may take water and that water would come to if nothing stood beside them."""
-    may = [piece for piece in plan.edges.pieces if piece.takes_water is not False]
+    may = [piece for piece in plan.edges.pieces if piece.takes_water is not False and not _shows_face(piece)]
     return [piece for piece in may if plan.water.comes_to(piece.name, COUNTED)]
+
+
+def _shows_face(piece: EdgePiece) -> bool:
+    """Whether an old slab stands so high above all of an edge that nobody takes it for an edge that takes water."""
+    over = [beside - top for top, beside in zip(piece.finish or (), piece.ground or (), strict=False)]
+    return piece.beside == "existing slab" and not piece.takes_water and min(over, default=0.0) > RISER
 
 
 def _beside_ground(plan: Plan) -> list[EdgePiece]:

@@ -15,7 +15,8 @@ When it does not apply
     The floor lies under a roof: `floor-falls-to-door` judges its water, and only the rims of its drains are judged
     here. Along the wall of a building `fall-from-building` looks.
 How to put it right
-    Raise the low point to where the water spills and a little more, or put a drain at the lowest point. Set a rim flush
+    Raise the low point to where the water spills and a little more, or put a drain at the lowest point; where the water
+    would stand over a foot deep, only a drain will do. Set a rim flush
     or up to 1/4 in low; set lower, it wants a dish round it.
 Where sources differ
     No concrete tolerance limits shallow puddles; an Australian data sheet accepts 10 mm for 15 minutes, court builders
@@ -52,6 +53,7 @@ LIMITS = (
 WORKED = ()
 TOLD = 8  # low spots told one by one, the largest first; all smaller ones are told together
 NEAR, SAME = 10 * FOOT, 0.01  # m: near a building; points nearer to each other are one
+RAISED = FOOT  # m: no slab is raised so far for its water (common practice)
 FALL = 0.01  # that a raised low point gets towards where the water spills (common practice)
 
 
@@ -68,7 +70,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         yield _rim(plan, limits, at, rim, finish, path)
     if plan.outdoors:
         yield from _ponds(plan, limits)
-        for line in plan.water.at_dams:
+        for line in plan.water_lines.at_dams:
             yield _along(plan, line, limits.along_dam_at_least)
 
 
@@ -105,9 +107,14 @@ def _ponds(plan: Plan, limits: Limits) -> Conclusions:
             says=lambda: _told(pond, place, more),
             working=lambda: step("depth of water", "height where it spills - lowest point",
                                  words("{level} - {lowest}", level=level, lowest=lowest), depth(pond.depth)),
-            remedy=lambda: [] if more else set_heights(plan.grades.raised_pond(pond, FALL)),
+            remedy=lambda: [] if more or _too_deep(pond) else set_heights(plan.raising.pond(pond, FALL)),
             decide=lambda: words("put a drain at {place}, its rim at {lowest}", place=place, lowest=lowest),
         )  # fmt: skip
+
+
+def _too_deep(pond: Pond) -> bool:
+    """Whether a low spot is so deep that it is meant as one, as before a dock, and lacks its drain."""
+    return not meets(pond.depth, RAISED, "most")
 
 
 def _by_building(plan: Plan, limits: Limits, pond: Pond) -> list[InForce]:

@@ -5,7 +5,8 @@ What is compared
     the lowest, and compares the height of its crest above the gutter with 1 1/2 in, on metric plans with 25 mm, and as
     a note with 6 in, about a curb. A crest no higher than the gutter is a hold, before a drain a caution. Where there
     is no building, a slab that falls from the street to an old slab, such as the public walk, a wall, a lot line or a
-    trench drain at its far end is judged by the same heights.
+    trench drain at its far end is judged by the same heights; so is one whose water a channel in it takes, before a
+    floor that wheels cross to.
     The gutter is a fixed height of the kind `gutter`, or the ground beside the street.
 Why it matters
     A curb holds the water of a storm in the street, and a drive is a gap in it. Where the drive then falls to the
@@ -51,7 +52,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     streets, walls = _beside(plan, "street"), _beside(plan, "building") + drains
     if not streets:
         does_not_apply("it does not reach from a street to a building")
-    onto = [] if walls else _runs_onto(plan)
+    onto = [] if walls else _runs_onto(plan) or _floors_behind_channels(plan)
     if not walls and not onto:
         does_not_apply("it leads from no street to a building, nor falls from one to what stands beside it")
     needs_heights(plan)
@@ -76,7 +77,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         says=lambda: _told(above, crest.wall),
         working=lambda: step("crest above the gutter", "crest - gutter",
                              words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),
-        remedy=lambda: set_heights(plan.grades.raised_crest(streets, walls or onto, high.si)),
+        remedy=lambda: set_heights(plan.raising.crest(streets, walls or onto, high.si)),
         decide=lambda: _raised(crest.wall, high, None if lips[0].met(above) else lip,
                                min(nearest_on(one.line, crest.at)[0] for one in streets) < AT_STREET),
     )  # fmt: skip
@@ -84,8 +85,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _raised(wall: str, high: Amount, lip: Amount | None, at_street: bool) -> Words:
     """Where the slab goes down from the street all the way it has no crest to raise."""
-    where = "raise the slab a few feet behind the gutter, before it goes on to {wall}," if at_street else (
-        "raise the crest before {wall}")  # fmt: skip
+    behind = "raise the slab {a few feet|a meter or so} behind the gutter, before it goes on to {wall},"
+    where = behind if at_street else "raise the crest before {wall}"
     if lip is None:
         return words(f"{where} to {{write}}", wall=wall, write=high)
     return words(f"{where} to {{lip}} at least, and best to {{write}}", wall=wall, lip=lip, write=high)
@@ -106,6 +107,14 @@ def _runs_onto(plan: Plan) -> list[EdgePiece]:
     ]
     spared = [piece for piece in plan.edges.pieces if piece.beside in SPARED]
     return [piece for piece in spared + drains if piece.name in most]
+
+
+def _floors_behind_channels(plan: Plan) -> list[EdgePiece]:
+    """Floors and old slabs that wheels cross to, where channels in the slab take more than half of its water."""
+    channels = {one.name for one in plan.channels.all}
+    taken = sum(one.share for one in plan.water.shares if one.to in channels)
+    crossed = [piece for piece in plan.edges.pieces if piece.beside == "existing slab" and piece.wheels_cross]
+    return [] if meets(taken, HALF, "most") else crossed
 
 
 def _beside(plan: Plan, what: str) -> list[EdgePiece]:

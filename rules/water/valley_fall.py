@@ -67,7 +67,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         (run, k)
         for run in valleys
         for k in range(len(run.xy) - 1)
-        if math.dist(run.xy[k], run.xy[k + 1]) > SHORT and plan.water.drained_along(run.xy[k : k + 2]) < MOST
+        if math.dist(run.xy[k], run.xy[k + 1]) > SHORT and plan.water_lines.drained_along(run.xy[k : k + 2]) < MOST
     ]
     left = list(_left(plan, valleys))
     if not stretches and not left:
@@ -99,8 +99,8 @@ def _left(plan: Plan, valleys: Sequence[LineRun]) -> Iterator[tuple[LineRun, int
     """What a drain that lies along most of a stretch leaves of it."""
     for run in valleys:
         for k, ends in enumerate(pairwise(run.xy)):
-            if math.dist(*ends) > SHORT and plan.water.drained_along(ends) >= MOST:
-                yield from ((run, k, piece) for piece in plan.water.past_drains(ends) if math.dist(*piece) > PAST)
+            if math.dist(*ends) > SHORT and plan.water_lines.drained_along(ends) >= MOST:
+                yield from ((run, k, piece) for piece in plan.water_lines.past_drains(ends) if math.dist(*piece) > PAST)
 
 
 def _past_drain(plan: Plan, limits: Limits, run: LineRun, k: int, piece: tuple[XY, XY]) -> Finding | Margin:

@@ -81,7 +81,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _valleys(plan: Plan) -> Iterator[tuple[LineRun, ValleyEnd]]:
     """Each valley that flows, and its last stretch."""
     for run in plan.finish.lines:
-        end = plan.water.valley_end(run) if run.line.kind == "valley" else None
+        end = plan.water_lines.valley_end(run) if run.line.kind == "valley" else None
         if end and meets(max(end.running, *end.sides), CLIFF, "most"):
             yield run, end
 

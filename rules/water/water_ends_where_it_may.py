@@ -78,7 +78,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             decide=lambda: _decided(one.to, leaves, floor),
         )  # fmt: skip
     run = length(FOOT if plan.home == "us" else 0.3)
-    for rim in plan.water.pool_rims:
+    for rim in plan.water_lines.pool_rims:
         yield compare(
             Spot(rim.pool, rim.place, rim.ends), slope(rim.slope), limits.fall_to_pool_at_most, give=LEVEL,
             says=lambda: words("the deck falls to the {pool}, and all that lies on it is washed in", pool=rim.pool),
@@ -92,7 +92,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _raised(plan: Plan, pieces: Sequence[EdgePiece]) -> list[NewHeight]:
     """The stretches of an edge raised so that no water leaves over them; none where that lifts it over an old slab."""
     found: dict[str, NewHeight] = {}
-    for new in (one for piece in pieces for one in plan.grades.raised_edge(piece, FALL)):
+    for new in (one for piece in pieces for one in plan.raising.edge(piece, FALL)):
         found[new.name] = max(new, found.get(new.name, new), key=lambda one: one.new)
     for piece in plan.edges.pieces:
         beside = piece.ground if piece.beside == "existing slab" else None

@@ -13,7 +13,7 @@ from slabwright.review.reviewing import Judged, Settings
 from slabwright.source.problem import refuse
 from slabwright.text.json_values import json_text
 from slabwright.text.outputs import keep, put_data
-from slabwright.text.sheet import put, screen
+from slabwright.text.screen import put, screen
 from slabwright.units.grammar import read
 from slabwright.units.quantity import Kind, QuantityError
 from slabwright.writers import as_built_sheet

@@ -13,7 +13,8 @@ from slabwright.design.starter.answers import QUESTIONS, Answers, Question, Said
 from slabwright.design.starter.written import starter
 from slabwright.source.problem import UnreadableError, refuse
 from slabwright.text.outputs import keep_new, put_data, wrote
-from slabwright.text.sheet import Sheet, put, screen
+from slabwright.text.screen import put, screen
+from slabwright.text.sheet import Sheet
 
 FINE = 0
 ANSWER = 8  # columns before an answer

@@ -20,7 +20,8 @@ from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError, refuse
 from slabwright.text.json_values import json_text
 from slabwright.text.outputs import put_data
-from slabwright.text.sheet import Line, put, screen
+from slabwright.text.screen import put, screen
+from slabwright.text.sheet import Line
 from slabwright.writers import as_json, problem_list, summary
 from slabwright.writers import effect as writer
 

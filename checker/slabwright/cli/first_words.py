@@ -11,7 +11,8 @@ from typing import TextIO
 from slabwright.source.alike import most_like
 from slabwright.source.files import SUFFIX, designs_in
 from slabwright.source.problem import refuse
-from slabwright.text.sheet import spell, stream_encoding, visible
+from slabwright.text.letters import spell, visible
+from slabwright.text.screen import stream_encoding
 
 
 def tell(stream: TextIO) -> None:

@@ -25,7 +25,7 @@ from slabwright.cli.arguments import parser
 from slabwright.cli.options import UNREADABLE
 from slabwright.source.files import STANDARD, standard_input
 from slabwright.source.problem import Problem, UnreadableError, refuse
-from slabwright.text import outputs, sheet
+from slabwright.text import letters, outputs, screen
 
 FINE, FAILED, STOPPED = 0, 3, 130
 
@@ -116,7 +116,7 @@ def _run(argv: Sequence[str] | None) -> int:
         if arguments.command is None:
             first_words.tell(sys.stderr)
             return UNREADABLE
-        sheet.color(arguments.color)
+        screen.color(arguments.color)
         with outputs.claimed(_standard(arguments)):
             return commands.named(arguments.command)(arguments)
     except UnreadableError as error:
@@ -164,7 +164,7 @@ def _refused(problems: Sequence[Problem]) -> int:
 
 
 def _failed(what: str) -> int:
-    sys.stderr.write(sheet.spell(sheet.visible(f"slabwright: {what}"), sheet.stream_encoding(sys.stderr)) + "\n")
+    sys.stderr.write(letters.spell(letters.visible(f"slabwright: {what}"), screen.stream_encoding(sys.stderr)) + "\n")
     return FAILED
 
 

@@ -20,7 +20,7 @@ from slabwright.source import files
 from slabwright.source.problem import refuse
 from slabwright.text.json_values import json_text
 from slabwright.text.outputs import keep_new, put_data, wrote
-from slabwright.text.sheet import put, screen
+from slabwright.text.screen import put, screen
 from slabwright.writers import heights_sheet, joints_sheet
 
 SUFFIX = ".slab.yaml"

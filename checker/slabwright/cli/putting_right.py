@@ -16,7 +16,7 @@ from slabwright.source import files
 from slabwright.source.problem import refuse
 from slabwright.text.json_values import json_text
 from slabwright.text.outputs import keep_new, put_data
-from slabwright.text.sheet import put, screen
+from slabwright.text.screen import put, screen
 from slabwright.writers.put_right_sheet import as_data, sheet
 
 SUFFIX = ".slab.yaml"

@@ -8,7 +8,7 @@ import sys
 from slabwright.cli.asked import group_of, rules_of
 from slabwright.text.json_values import json_text
 from slabwright.text.outputs import put_data
-from slabwright.text.sheet import put, screen
+from slabwright.text.screen import put, screen
 from slabwright.writers import rule_pages
 
 FINE = 0

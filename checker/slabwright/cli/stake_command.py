@@ -14,8 +14,8 @@ from slabwright.plan.plan import Plan
 from slabwright.sheets.sheet import Sheet
 from slabwright.sheets.stake import as_shot
 from slabwright.sheets.stake import stake as stake_sheet
+from slabwright.sheets.stake.lines import Line, corner_names, named_line
 from slabwright.sheets.stake.picture import picture
-from slabwright.sheets.stake.pins import Line, corner_names, named_line
 from slabwright.sheets.stake.staked import LONGEST_ROD, Bench, Stakes, known_heights, stakes
 from slabwright.source.alike import most_like
 from slabwright.source.problem import refuse

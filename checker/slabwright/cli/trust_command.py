@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from slabwright.review import trust as trusted
-from slabwright.text.sheet import put
+from slabwright.text.screen import put
 
 FINE = 0
 

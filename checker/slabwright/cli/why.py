@@ -9,7 +9,7 @@ from pathlib import Path
 from slabwright.review import reviewing
 from slabwright.review.reviewing import Settings
 from slabwright.source.problem import refuse
-from slabwright.text.sheet import put, screen
+from slabwright.text.screen import put, screen
 from slabwright.writers import why_sheet
 
 FINE, HOLD = 0, 1

@@ -1,5 +1,6 @@
 """Heights of a design: ``heights``, and what cannot move, ``fixed``."""
 
+import re
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Literal, NamedTuple
@@ -14,6 +15,29 @@ Cladding = Literal["wood", "fiber cement", "stucco", "brick", "metal", "vinyl", 
 FixedKind = Literal[
     "sill", "siding", "weep screed", "damp course", "vent", "window", "hose bib", "slab", "gutter", "other"
 ]
+
+
+# What a fixed height belongs to, by what people call it; the first that fits.
+_CALLED: tuple[tuple[FixedKind, re.Pattern[str]], ...] = (
+    ("damp course", re.compile(r"(?i)\bdamp|\bdpc\b")),
+    ("weep screed", re.compile(r"(?i)\bweep|\bscreed\b")),
+    ("siding", re.compile(r"(?i)\bsiding|\bcladding")),
+    ("vent", re.compile(r"(?i)\bvents?\b|\bair brick")),
+    ("hose bib", re.compile(r"(?i)\bhose bib|\bfaucet|\bspigot")),
+    ("window", re.compile(r"(?i)\bwindow")),
+    ("sill", re.compile(r"(?i)\bsills?\b|\bthresholds?\b|\bdoors?\b|\bslider\b")),
+    ("gutter", re.compile(r"(?i)\bgutters?\b")),
+    ("slab", re.compile(r"(?i)\b(?:slab|floor|walk|sidewalk|patio|drive|driveway|apron|paving|terrace|porch|stoop)\b")),
+)
+
+
+def kind_called(name: str) -> FixedKind:
+    """What a fixed height belongs to, as its name says.
+
+    >>> kind_called("workshop sill"), kind_called("garage floor"), kind_called("nail in the post")
+    ('sill', 'slab', 'other')
+    """
+    return next((kind for kind, called in _CALLED if called.search(name)), "other")
 
 
 class HeightLine(NamedTuple):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from typing import Any
 
 from slabwright.source.place import Place
@@ -17,13 +16,6 @@ class Group(dict[str, Any]):
         super().__init__()
         self.place = place
         self.places: dict[str, Place] = {}
-
-    def without(self, keys: Collection[str]) -> Group:
-        """The section without some of its keys."""
-        rest = Group(self.place)
-        rest.update((key, value) for key, value in self.items() if key not in keys)
-        rest.places = self.places
-        return rest
 
 
 class Items(list[Any]):

@@ -92,6 +92,8 @@ _ANYWHERE = {
     "edges[].guard": "guards, guard rail, guardrail, railing, railings",
     "mix.water_reducer": "plasticizer, superplasticizer, plasticiser, superplasticiser, admixture, admixtures",
     "pour.protection": "blankets, insulation, cold protection, frost protection",
+    "pour.trucks_apart": "interval, truck interval, truck spacing, time between trucks",
+    "site.accessible_route": "accessible, accessibility, accessible way, wheelchair, ada, barrier free",
 }  # fmt: skip
 
 # Words that stand for a key of the section they are written in, and elsewhere for nothing in particular.
@@ -125,6 +127,16 @@ _WITHIN = {
     "fixtures[].canopy": "awning, porch roof, overhang, shelter, sheltered, covered, roofed, balcony",
     "fixtures[].rim": "height, elevation, level, top, grate",
     "channels[].along": "run, line, points, at, from, to",
+    "site.trenches[].along": "from, to, line, points",
+    "site.buried[].along": "from, to, line, points",
+    "site.wires[].along": "from, to, line, points",
+    "site.lot.lines[].along": "from, to, line, points",
+    "line_loads[].along": "from, to, line, points",
+    "heights.lines[].along": "from, to, run, line, points",
+    "site.fill.lift": "layer, layers, layer thickness",
+    "order.retarder.tested_class": "class",
+    "pour.weather.air": "high, max, maximum, temperature, temp, air temperature",
+    "pour.weather.low": "min, minimum, night",
     "channels[].rim": "height, heights, elevation, level, top, grate",
     "channels[].invert": "bottom, depth, flow line, invert level",
     "thickness.design": "thickness, thick",
@@ -165,6 +177,7 @@ _WITHIN = {
     "channels[].pipe": "pipe length, pipe fall, pipe slope",
     "heights.falls[].along": "from, to, run, line, points",
     "thickness.steps[].tread": "run, going",
+    "thickness.steps[].foot": "from, to, at, along, line",
     "thickness.steps[].handrail": "rail, railing, railings",
     "joints[].isolation": "filler, foam, expansion, expansion strip",
 }
@@ -175,6 +188,31 @@ _HALVES = "corners: [{arc_to: [4.4, 1.9], through: [4, 2.3]}, {arc_to: [3.6, 1.9
 _SAID = {
     ("openings[]", "center, centre, circle, radius, diameter"): f"{_HALVES} of a circle",
     ("joints[]", "spacing"): "from and to of each joint; slabwright propose joints FILE lays them out",
+    **{
+        (section, "from, to"): "along: [A, B], with both ends in the one list"
+        for section in ("channels[]", "fixtures[]", "fixed[]", "heights.falls[]", "heights.lines[]", "line_loads[]",
+                        "site.buried[]", "site.lot.lines[]", "site.trenches[]", "site.wires[]")
+    },
+    ("edges[]", "from, to"): "run: [A, B], with both ends in the one list",
+    ("thickness.steps[]", "from, to"): "foot: [S, T], the two ends of the lowest nosing",
+    ("heights", "slope, slopes, fall, pitch, gradient"):
+        "finish, with a height at each corner, which the fall is worked out from; "
+        "a fall as typed on a sketch is checked against them by falls: [{along: [A, B], fall: 2 %}]",
+    ("fixtures[]", "swing, swings, opens, opening"):
+        "swings_over: true where it swings out over the slab, false where it does not",
+    ("fixtures[]", "threshold"): "sill, the height of the top of the threshold",
+    ("openings[]", "beside, kind, type, use, what"): "holds: pool, or what else stands in it",
+    ("site.base", "retarder, vapor retarder, vapor barrier, sheet"): "retarder under order, with the rolls it comes in",
+    ("site.fill", "depth, thickness, height, deep"):
+        "leave it out, and write heights.existing, which the depth of the fill is worked out from",
+    ("site.soil", "plasticity index, plasticity, pi, liquid limit"):
+        "kind: expansive clay, where the soils report says that it swells",
+    ("site.trees[]", "trunk, trunk diameter, diameter, girth, size, spread"):
+        "height, how tall the tree is, which the reach of its roots is taken from",
+    ("site.lot", "corners, outline, boundary"):
+        "lines: [{kind: side, along: [A, B]}], for the lines of the lot near the slab",
+    ("dig", "loads, trips, truckloads"): "leave it out; the loads are worked out from box and payload",
+    ("pour.first_use", "vehicles, vehicle, traffic, trucks, people, foot, walking"): "feet, cars or heavy",
     ("mix", "calcium chloride, accelerator"): "chloride: 1 %, the ion alone, for 2 % of calcium chloride flakes; "
                                                "leave out an accelerator without chloride",
     ("order", "bags, bag, sacks"): "volume, of what the bags make: about 0.6 ft3 of 80 lb, 12 L of 25 kg",

@@ -80,13 +80,15 @@ def _no_length(design: Design, questions: Problems) -> None:
 
 
 def _names(design: Design, questions: Problems) -> None:
-    """``A`` and ``a``."""
+    """``A`` and ``a``: one question, however many such pairs there are."""
     seen: dict[str, str] = {}
-    for name, point in design.points.items():
-        first = seen.setdefault(name.casefold(), name)
-        if first != name:
-            place = design.places.get(f"points.{name}", point.place)
-            questions.add(place, f'the points "{first}" and "{name}" differ only in capitals', "are they two points?")
+    pairs = [(first, name) for name in design.points if (first := seen.setdefault(name.casefold(), name)) != name]
+    if pairs:
+        name = pairs[0][1]
+        told = ", ".join(f'"{first}" and "{other}"' for first, other in pairs)
+        asks = "are they two points?" if len(pairs) == 1 else "are they two points each?"
+        place = design.places.get(f"points.{name}", design.points[name].place)
+        questions.add(place, f"the points {told} differ only in capitals", asks)
 
 
 def _size(design: Design, questions: Problems) -> None:
@@ -182,7 +184,7 @@ def _rod_readings(design: Design, questions: Problems) -> bool:
     known = any(
         abs(reference - value) <= NEAR_REFERENCE for reference in references for value in (min(values), max(values))
     )
-    if len(wall) >= 2 and len(other) >= 2 and not known and max(wall) < min(other):
+    if len(wall) >= 2 and other and not known and max(wall) < min(other):
         questions.add(place, "every height at the building is lower than all others: are these rod readings?", write)
         return True
     return False

@@ -1,12 +1,14 @@
 """From the located tree to plain data with amounts, by the schema; everything wrong is told in the trade's words.
 
-The schema's own keywords settle the structure (jsonschema checks it). Five annotations settle the values:
+The schema's own keywords settle the structure (jsonschema checks it). These annotations settle the values:
 
 - ``quantity``: the :class:`Kind` a text is read as; ``between`` refuses what lies outside
   two values and ``usual`` asks about it; ``bare`` names the unit that numbers without one take;
 - ``grammar``: one of the small phrases of :data:`GRAMMARS`;
 - ``names: point``: the name of something else in the file;
-- ``from_slab``: the key that takes a height told from the slab, such as ``1 in below``.
+- ``from_slab``: the key that takes a height told from the slab, such as ``1 in below``;
+- ``beyond`` and ``otherwise``: what to write for a value outside ``between``, and for one of another sort, where an
+  example of the key would not settle it.
 """
 
 from __future__ import annotations
@@ -19,10 +21,10 @@ from dataclasses import replace
 from functools import cache
 from typing import Any, cast
 
-from slabwright.design import phrases, schema_trouble, steel
+from slabwright.design import phrases, steel, structure_check
 from slabwright.design.located import Group, Items, Named
 from slabwright.design.schema_shape import Shape, meant, resolve, signed
-from slabwright.design.spelling import unknown_name
+from slabwright.design.spelling import NOTHING, unknown_name
 from slabwright.source import locate
 from slabwright.source.node import Listing, Node, Section, Text
 from slabwright.source.place import Place
@@ -96,7 +98,7 @@ def gate(
     """
     worker = _Gate(schema, problems, questions if questions is not None else Problems(), units or {}, known or {})
     plain, data = worker.convert(node, worker.root, "")
-    schema_trouble.report(plain, node, schema, problems, PROBLEMS_AT_MOST)
+    structure_check.check(plain, node, schema, problems, PROBLEMS_AT_MOST)
     if len(problems) >= PROBLEMS_AT_MOST:
         problems.raise_if_any()
     return data
@@ -139,7 +141,7 @@ class _Gate:
             return self.word(node, shape)
         except QuantityError as reason:
             write = self.help(shape, reason)
-            if node.text.strip().casefold() in schema_trouble.NOTHING:
+            if node.text.strip().casefold() in NOTHING:
                 write += f', or leave "{key}" out where there is none'
             self.note(node.place, reason.wrong, write)
             return node.text, None
@@ -257,7 +259,7 @@ class _Gate:
         si = amount.si
         for bounds, low, high, refuse in shape.ranges:
             if not low <= si <= high:
-                self.range(amount, bounds, low, high, refuse, key, node)
+                self.range(amount, bounds, low, high, refuse, key, node, shape.schema.get("beyond", ""))
         return plain, amount
 
     def bare(self, number: float, unit: str, kind: Kind, node: Text) -> Amount:
@@ -271,9 +273,17 @@ class _Gate:
         return Amount(number * factor, kind, f"{typed} {unit}", node.place)
 
     def range(
-        self, amount: Amount, bounds: Sequence[str], low: float, high: float, refuse: bool, key: str, node: Text
+        self,
+        amount: Amount,
+        bounds: Sequence[str],
+        low: float,
+        high: float,
+        refuse: bool,
+        key: str,
+        node: Text,
+        beyond: str,
     ) -> None:
-        """Refuse an amount outside ``between``; ask about one outside ``usual``."""
+        """Refuse an amount outside ``between``, with what is ``beyond`` it; ask about one outside ``usual``."""
         if quantity.meets(amount.si, low, "least") and quantity.meets(amount.si, high, "most"):
             return
         metric = self.units.get("plan") in ("m", "cm", "mm")
@@ -286,7 +296,7 @@ class _Gate:
                 return
             expected = " to ".join(quantity.show(end, "metric", both=False) for end in ends)
         if refuse:
-            write = f"is {meant_units} meant?" if meant_units else f"a value from {expected}"
+            write = beyond or (f"is {meant_units} meant?" if meant_units else f"a value from {expected}")
             raise QuantityError(f'"{key}: {node.text}" is out of range: {expected}', write)
         wrong = f'"{key}: {node.text}" is unusual: mostly {expected}'
         self.questions.add(node.place, wrong, f"is {meant_units or node.text} meant?")

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from slabwright.design.fixtures import Channel, Fixture
-from slabwright.design.heights import Closing, Fixed, HeightLine, Heights, SpotHeight
+from slabwright.design.heights import Closing, Fixed, HeightLine, Heights, SpotHeight, kind_called
 from slabwright.design.joints import Joint
 from slabwright.design.located import Group, Items
 from slabwright.design.model import Design, Mix, Part
@@ -266,6 +266,7 @@ class Sections:
 
     def fixed(self, group: Group, place: Place) -> Group:
         """One entry of ``fixed``."""
+        group.setdefault("kind", kind_called(group["name"]))
         self.along(group, "at")
         spots = len(group["along"])
         self.one_or_each(group, "height", spots, "heights here", "one for each point", spots > 1)
@@ -277,7 +278,10 @@ class Sections:
         wide = kind in ("door", "gate")
         if "at" not in group and not ((wide or kind == "anchor") and "along" in group):
             wrong = f"this {kind} does not say where it is"
-            self.problems.add(group.place, wrong, "along: [A, B]" if wide else "at: [12, 3], or the name of a point")
+            lined = kind == "drain" and "along" in group
+            write = "along: [A, B]" if wide else "at: [12, 3], or the name of a point"
+            long = "under channels, with along and width, for a drain along a line; at: [12, 3] for a drain at a spot"
+            self.problems.add(group.place, wrong, long if lined else write)
         for key, kinds in _BELONGS_TO:
             if key in group and kind not in kinds:
                 belongs = " or ".join((_one(kinds[0]), *kinds[1:]))

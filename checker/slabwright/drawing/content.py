@@ -192,7 +192,7 @@ def _ground(piece: EdgePiece) -> list[float] | None:
 
 
 def _joints(plan: Plan) -> list[Data]:
-    return [_joint(joint) for joint in plan.joints.all if len(joint.line) > 1]
+    return [_joint(joint) for joint in plan.joints.all]
 
 
 def _joint(joint: PlannedJoint) -> Data:

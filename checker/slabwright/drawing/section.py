@@ -182,7 +182,7 @@ def _mat(mat: Bars | Mesh) -> Data:
 
 def _joints(plan: Plan, line: shapely.LineString) -> Iterator[Data]:
     for joint in plan.joints.all:
-        if joint.counts and len(joint.line) > 1:
+        if joint.counts:
             for at in _crossings(line, shapely.LineString(joint.line)):
                 deep = joint.joint.depth.si if joint.joint.depth else None
                 yield {"at_m": at, "name": joint.name, "kind": joint.joint.kind, "depth_m": deep}

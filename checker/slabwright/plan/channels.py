@@ -15,6 +15,7 @@ from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.view import PlanView
 
+MOST = 0.75  # part of the width of a door that a channel lies along, so that the rain is taken (common practice)
 BESIDE = 0.3  # m: a channel this near to a door or a wall takes the rain before it
 ONE_POINT = 0.001  # m
 
@@ -85,14 +86,22 @@ class Channels(PlanView):
         return PlannedChannel(channel, line, rims, inverts, _outlets(channel, line, inverts), on_slab, inside)
 
     def near(self, at: XY, width: shapely.Geometry | None = None) -> bool:
-        """Whether a channel takes the rain before a place, or before the ``width`` of what stands there.
+        """Whether a channel takes the rain before a place, or before most of the ``width`` of what stands there.
 
         It lies in the slab, or as a trench drain beside the edge.
         """
         if any(piece.beside == "trench drain" for piece in self._edges.at(at)):
             return True
-        spot = shapely.Point(at) if width is None else width
-        return any(shapely.LineString(one.line).distance(spot) <= BESIDE for one in self.all)
+        if width is None or not width.length:
+            return any(shapely.LineString(one.line).distance(shapely.Point(at)) <= BESIDE for one in self.all)
+        beside = shapely.union_all([shapely.LineString(one.line).buffer(BESIDE) for one in self.all])
+        return bool(width.intersection(beside).length >= MOST * width.length)
+
+    def short_of(self, width: shapely.Geometry) -> str:
+        """Name of the channel that lies along some of the ``width`` of a thing and ends before it; empty for none."""
+        if self.near((0.0, 0.0), width):
+            return ""
+        return next((one.name for one in self.all if shapely.LineString(one.line).distance(width) <= BESIDE), "")
 
 
 def _outlets(channel: Channel, line: tuple[XY, ...], inverts: tuple[float, ...]) -> tuple[int, ...]:

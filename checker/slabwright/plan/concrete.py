@@ -8,6 +8,7 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
+from slabwright.design.heights import SpotHeight
 from slabwright.design.joints import Joint
 from slabwright.design.model import Design
 from slabwright.design.point import Point
@@ -22,7 +23,7 @@ from slabwright.plan.finish import Finish
 from slabwright.plan.flights import Flights
 from slabwright.plan.joints import Joints, filled
 from slabwright.plan.shape import Shape
-from slabwright.plan.shots import scattered
+from slabwright.plan.shots import ON_LINE, scattered
 from slabwright.plan.thickness import Thickness
 from slabwright.plan.view import PlanView
 from slabwright.units.quantity import height, meets
@@ -35,7 +36,6 @@ class BaseStep(NamedTuple):
     low: XY
     high_base: float  # height of the base at ``high``, m
     change: float
-    run: float  # distance between them, m
 
 
 class BaseHole(NamedTuple):
@@ -100,16 +100,30 @@ class Concrete(PlanView):
         Where parts have a thickness of their own it is the base under a slab of the design thickness: each shot is
         brought to it by what the part is thicker there, and :meth:`below` says how far the real base lies under it.
         So the base steps where the slab does, and not somewhere between two shots. A shot on the bottom of a thickened
-        edge is brought up by what the edge is deeper.
+        edge is brought up by what the edge is deeper. Under a channel it lies as deep as the slab is drawn where nobody
+        shot it: the channel stands in a trench there.
         """
-        if self._thickness.even:
+        trenches = self._under_channels
+        if self._thickness.even and not trenches:
             return self.shot_surface
         heights = self._design.heights
         shots = (
             shot._replace(height=height(shot.height.si + deeper))
             for shot, deeper in zip(heights.base, self._deeper_at_shots, strict=True)
         )
-        return scattered(self._shape.slab, tuple(shots), self._folds)
+        return scattered(self._shape.slab, (*shots, *trenches), self._folds)
+
+    @cached_property
+    def _under_channels(self) -> tuple[SpotHeight, ...]:
+        """The points of channels at which the base was not shot, with the base that the slab would have there."""
+        shots = [(shot.at.x, shot.at.y) for shot in self._design.heights.base]
+        return tuple(
+            SpotHeight(point, height(min(rim, self._finish.at(at) or rim) - self._thickness.design))
+            for one in self._channels.all
+            if shots
+            for point, at, rim in zip(one.channel.along, one.line, one.rims, strict=True)
+            if rim is not None and all(math.dist(at, shot) >= ON_LINE for shot in shots)
+        )
 
     @cached_property
     def shot_surface(self) -> Surface | None:
@@ -197,10 +211,9 @@ class Concrete(PlanView):
         slab = finish[one] - finish[two]
         change = rise - np.where(np.isnan(slab), 0.0, slab)  # the slab is thinner at the first where this is above zero
         high, low = np.where(change >= 0, one, two), np.where(change >= 0, two, one)
-        run = np.hypot(*(xy[one] - xy[two]).T)
         return tuple(
-            BaseStep((float(xy[h, 0]), float(xy[h, 1])), (float(xy[k, 0]), float(xy[k, 1])), float(base[h]), abs(c), r)
-            for h, k, c, r in zip(high.tolist(), low.tolist(), change.tolist(), run.tolist(), strict=True)
+            BaseStep((float(xy[h, 0]), float(xy[h, 1])), (float(xy[k, 0]), float(xy[k, 1])), float(base[h]), abs(c))
+            for h, k, c in zip(high.tolist(), low.tolist(), change.tolist(), strict=True)
         )
 
     @cached_property

@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 
 from slabwright.design.fixtures import Fixture
+from slabwright.design.heights import Fixed
 from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.geometry.shape.nearest import nearest_on
@@ -28,6 +29,8 @@ NAMED = re.compile(
     r"overhead|roll(er|-?up|tor)|sectional|sektionaltor|shutter|up-and-over|garage door|garagentor|porte de garage",
     re.IGNORECASE,
 )
+WALKED = re.compile(r"\bdoor\b|\bslider\b|\bthreshold\b|tür|\bdeur\b|\bporte\b|\bdør\b", re.IGNORECASE)
+GARAGE = re.compile(r"garage|shop|shed|barn", re.IGNORECASE)
 DRIVEN = ("driveway", "vehicle pad", "garage floor", "shop floor")
 ON_WAY = 0.61  # m, 2 ft: an accessible way that ends this near to a door leads through it
 LOW = 0.0127  # m, 1/2 in: what access standards let a threshold be
@@ -66,6 +69,12 @@ class Doors(PlanView):
     _fixtures: Fixtures
     _channels: Channels
 
+    @staticmethod
+    def unasked(design: Design) -> frozenset[str]:
+        """Without a door or another fixture, all but the fixtures; a fixed sill asks in which area it lies."""
+        none = frozenset({"finish", "edges", "channels"})
+        return frozenset() if design.fixtures else none if design.fixed else none | {"areas"}
+
     @cached_property
     def all(self) -> tuple[PlannedFixture, ...]:
         """Every door, in file order."""
@@ -75,6 +84,22 @@ class Doors(PlanView):
     def for_people(self) -> tuple[PlannedFixture, ...]:
         """Doors that are not overhead, roller or other doors for vehicles."""
         return tuple(one for one in self.all if not self.for_vehicles(one))
+
+    @cached_property
+    def sills_alone(self) -> tuple[Fixed, ...]:
+        """Sills of doors for people that the file gives as fixed heights with no door drawn.
+
+        A sill is that of a door by its name, or where it is no wider than one; on a drive it may be a garage's.
+        """
+        alone = []
+        for one in self._design.fixed:
+            line, name, middle = _line(one.along), one.name, one.along[len(one.along) // 2]
+            drawn = any(self.line(door).distance(line) <= IN_WALL for door in self.all)
+            driven = self._areas.at((middle.x, middle.y)).use in DRIVEN or NAMED.search(name) or GARAGE.search(name)
+            door = WALKED.search(name) or 0 < line.length <= VEHICLES
+            if one.kind == "sill" and door and not (driven or drawn):
+                alone.append(one)
+        return tuple(alone)
 
     def for_vehicles(self, door: PlannedFixture) -> bool:
         """Whether vehicles go through a door: by its name, by what crosses its edge, or by its width on a drive."""
@@ -109,6 +134,10 @@ class Doors(PlanView):
             return True
         drains = [one.at for one in self._fixtures.all if one.fixture.kind == "drain"]
         return any(self.line(door).distance(shapely.Point(at)) <= BESIDE for at in drains)
+
+    def channel_short(self, door: PlannedFixture) -> str:
+        """Name of a channel that takes the rain before some of a door, and ends before the whole of it."""
+        return "" if self.dry(door) else self._channels.short_of(self.line(door))
 
     def reaches(self, door: PlannedFixture, at: XY, within: float) -> bool:
         """Whether a door is within a distance of a place."""

@@ -12,6 +12,7 @@ import numpy as np
 
 from slabwright.design.model import Design
 from slabwright.design.outline import Edge, Isolation
+from slabwright.design.point import Point
 from slabwright.geometry.shape.edges import Layout, lay_runs
 from slabwright.geometry.shape.nearest import nearest_on, spot_on
 from slabwright.geometry.shape.outline import Ring, distances_along, stretch
@@ -295,13 +296,21 @@ def _laid(design: Design, ring: Ring) -> tuple[Layout, tuple[tuple[int, int], ..
             if fault.kind == "wrong way round?":
                 continue
             off = show(length(fault.distance), design.system)
-            problems.add(
-                edge.place,
-                f"{point_name(point)} of the run {run_name(edge)} is {off} off the outline",
-                "use points that lie on the outline, in the order of the outline",
-            )
+            wrong = f"{point_name(point)} of the run {run_name(edge)} is {off} off the outline"
+            write = "use points that lie on the outline, in the order of the outline"
+            if opening := _opening_at(design, point):
+                wrong = f"the run {run_name(edge)} lies along the opening {opening}, and edges are those of the outline"
+                write = f"holds and isolation in the entry of openings for {opening}"
+            if not opening or (edge.place, wrong) not in [(one.place, one.wrong) for one in problems]:
+                problems.add(edge.place, wrong, write)
     problems.raise_if_any()
     return layout, tuple(whose)
+
+
+def _opening_at(design: Design, point: Point) -> str:
+    """Name of the opening at whose corner a point lies; empty for none."""
+    corners = ((opening.name, corner.at) for opening in design.openings for corner in opening.corners)
+    return next((name for name, at in corners if math.dist((at.x, at.y), (point.x, point.y)) < ON_EDGE), "")
 
 
 def run_name(edge: Edge) -> str:

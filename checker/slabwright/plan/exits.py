@@ -102,9 +102,9 @@ class Exits(PlanView):
     def rim_of(self, surface: Surface) -> Rim:
         """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside.
 
-        Water that comes to the very corner between two pieces leaves over that with the lesser number: over one that
-        may take it rather than one that may not or of which nothing is said, of equals over the first by name. So it
-        does not hang on where the outline starts.
+        A channel along an edge takes what would run over it. Water that comes to the very corner between two pieces
+        leaves over that with the lesser number: over one that may take it rather than one that may not or of which
+        nothing is said, of equals over the first by name. So it does not hang on where the outline starts.
         """
         pieces = self.pieces
         edges = surface.mesh.rim
@@ -130,6 +130,11 @@ class Exits(PlanView):
                     open_rim = opening.takes_water or opening.holds == "pool"
                     if open_rim and ring.polygon.distance(middles[row]) < ON_EDGE:
                         exits[row] = len(self._edges.pieces) + k
+        for k, channel in enumerate(self._channels.all, self.first_flight - len(self._channels.all)):
+            on = shapely.dwithin(shapely.LineString(channel.line), shapely.points(ends), ON_EDGE).all(axis=1)
+            for row in np.flatnonzero(on).tolist():
+                if exits[row] >= 0:
+                    exits[row], ground[row] = k, (-math.inf, -math.inf)
         for k, solid in enumerate(self.solids):
             for row in np.flatnonzero(shapely.dwithin(solid.body, middles, ON_EDGE)).tolist():
                 descends = solid.top_at(middles[row]) <= float(surface.z[edges[row]].mean()) + LIP

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable, Iterator, Sequence
+from functools import cached_property
 from itertools import pairwise
 from typing import ClassVar, NamedTuple
 
@@ -50,7 +51,7 @@ class WallLine(NamedTuple):
     edge: EdgePiece
     foot: XY  # on the wall
     falls: tuple[WallFall, ...]
-    low: XY | None  # where it falls no more; None where it falls all the way, or never
+    low: XY | None  # where it falls no more, or passes over a valley; None where it falls all the way, or never
     before: int  # how many of its falls lie before that
 
 
@@ -108,8 +109,10 @@ class WallFalls(PlanView):
             foot = start[0] + along[0] * station, start[1] + along[1] * station
             falls: list[WallFall] = []
             low, before, fallen = None, 0, 0.0
-            for near, far, away in _by_plane(stretches):
-                if away <= ONE_PLANE and fallen > LIP and low is None:
+            planes = _by_plane(stretches)
+            for number, (near, far, away) in enumerate(planes):
+                first = low is None and fallen > LIP
+                if first and (away <= ONE_PLANE or self._over_valley(foot, square, planes[number - 1 : number + 1])):
                     low = foot[0] + square[0] * near, foot[1] + square[1] * near
                     before = len(falls)
                 fallen += far - near if away > ONE_PLANE else 0.0
@@ -118,6 +121,23 @@ class WallFalls(PlanView):
                     at = foot[0] + square[0] * middle, foot[1] + square[1] * middle
                     falls.append(WallFall(piece, at, away, near, far))
             yield WallLine(piece, foot, tuple(falls), low, len(falls) if low is None else before)
+
+    def _over_valley(self, foot: XY, square: XY, stretches: Sequence[Stretch]) -> bool:
+        """Whether a line square to a wall passes from one stretch to the next over a valley, as out of a corner.
+
+        There the water of both sides stays, also where the far side falls away from the wall too, only less.
+        """
+        upper, lower = stretches
+        if lower.fall > upper.fall - ONE_PLANE:
+            return False
+        met = foot[0] + square[0] * lower.near, foot[1] + square[1] * lower.near
+        return any(nearest_on(xy, met)[0] < ON_EDGE for xy in self.valleys)
+
+    @cached_property
+    def valleys(self) -> tuple[tuple[XY, ...], ...]:
+        """Valleys, drawn or not, to which both sides fall."""
+        drawn = [run.xy for run in self._finish.lines if run.line.kind == "valley" and len(run.xy) > 1]
+        return (*drawn, *(run.xy for run in self._finish.low_lines))
 
 
 class Falls(PlanView):

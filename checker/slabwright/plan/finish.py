@@ -36,6 +36,12 @@ STEPS = {  # m, in which heights are typed, coarsest first: 1/8 in, 0.01 ft, 0.0
 }
 
 
+def coarsest(steps: Sequence[float], lengths: np.ndarray) -> float:
+    """The first of the steps that goes into all lengths; the last where none does, all in m."""
+    whole = (step for step in steps if np.abs(lengths - np.round(lengths / step) * step).max(initial=0.0) < STAYS)
+    return next(whole, steps[-1])
+
+
 class Facet(NamedTuple):
     """One triangle of the finish surface."""
 
@@ -85,9 +91,7 @@ class Finish(PlanView):
     def typed_step(self) -> float:
         """The coarsest step in which all finish heights are typed, m: 1/8 in, 0.01 ft, 5 mm or finer."""
         steps = STEPS["us" if self._design.height_unit in ("ft", "in") else "metric"]
-        apart = self._typed[:, 2] - self._typed[:1, 2]
-        whole = (step for step in steps if np.abs(apart - np.round(apart / step) * step).max(initial=0.0) < STAYS)
-        return next(whole, steps[-1])
+        return coarsest(steps, self._typed[:, 2] - self._typed[:1, 2])
 
     @property
     def give(self) -> float:
@@ -278,8 +282,8 @@ class Finish(PlanView):
                 continue
             spot = shapely.Point(at)
             if slab.distance(spot) < ON_EDGE:  # drains stand at edges too
-                near = shapely.get_coordinates(shapely.shortest_line(slab, spot))[0]
-                z = float(surface.height(near.reshape(1, 2))[0])
+                near = self._shape.nearest(at)
+                z = float(surface.height(np.array(near))[0])
                 if fixture.rim and not fixture.rim.si > z + PROUD:
                     z = fixture.rim.si
                 found.append([*near, z])
@@ -304,16 +308,13 @@ class Finish(PlanView):
 
     def at(self, at: XY) -> float | None:
         """Finish height at a point of the slab (or the nearest point of it within 2 ft), m; None if not known."""
-        surface, slab = self.surface, self._shape.slab
-        if surface is None:
+        surface = self.surface
+        if surface is None or self._shape.slab.distance(shapely.Point(at)) > REACH:
             return None
-        spot = shapely.Point(at)
-        if slab.distance(spot) > REACH:
-            return None
-        nearest = shapely.get_coordinates(shapely.shortest_line(slab, spot))[0]
-        z = float(surface.height(nearest.reshape(1, 2))[0])
+        nearest = self._shape.nearest(at)
+        z = float(surface.height(np.array(nearest))[0])
         if np.isnan(z):  # on the rim, a hair outside every facet
-            heights = self.along_rim([as_xy(nearest)])
+            heights = self.along_rim([nearest])
             z = heights[0] if heights else z
         return None if np.isnan(z) else z
 

@@ -32,6 +32,11 @@ class Fixtures(PlanView):
     _shape: Shape
     _finish: Finish
 
+    @staticmethod
+    def unasked(design: Design) -> frozenset[str]:
+        """Without fixtures, how high they stand."""
+        return frozenset() if design.fixtures else frozenset({"finish"})
+
     @cached_property
     def all(self) -> tuple[PlannedFixture, ...]:
         """Every fixture with a name of its own, in file order; doors and gates stand at the middle of their width."""

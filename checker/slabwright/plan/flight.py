@@ -11,7 +11,6 @@ import shapely
 from slabwright.design.point import Point
 from slabwright.design.thickness import Steps
 from slabwright.geometry.xy import XY, middle_of
-from slabwright.source.place import Place
 
 
 class LaidFlight(NamedTuple):
@@ -49,7 +48,6 @@ class Flight(NamedTuple):
     poured: tuple[float, ...]  # those with a tread behind them that is poured, m
     at: XY | None  # the middle of what it leads up to
     door: bool  # it leads up to a door
-    to: Place  # of what it leads up to, else its own
     ends: bool  # whether the heights at both its ends are known
     foot: float | None = None  # height at its foot, m
     laid: LaidFlight | None = None  # None where the file does not say where it lies
@@ -101,7 +99,6 @@ class OpenSide(NamedTuple):
     tread: Tread
     after: int  # the riser that the tread lies behind, counted from the foot
     line: tuple[XY, XY]
-    at: XY
     ground: float  # the lowest within 36 in of it, m
 
     @property

@@ -1,13 +1,11 @@
-"""The heights that would make a part of the finish surface, or the slab at an edge, fall as asked."""
+"""New heights of points, as a person would write them: a part of the slab made to fall, or a place to lie, as asked."""
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from functools import cached_property
 from typing import ClassVar, NamedTuple
 
 import numpy as np
-import shapely
 
 from slabwright.design.heights import SpotHeight
 from slabwright.design.model import Design
@@ -16,23 +14,17 @@ from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface import patches
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.patches import gradients_with
-from slabwright.geometry.surface.raising import least_raised
-from slabwright.geometry.xy import XY, as_xy
+from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.falls import FallPart, WallFall, connected, part_of
 from slabwright.plan.finish import Finish
 from slabwright.plan.routes import RouteStretch
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.view import PlanView
-from slabwright.plan.water import Pond, Water, crest_over
 from slabwright.units import quantity
 
 OFF_LINE = 0.02  # m: a point nearer to an edge stands on it
-DRY = 0.002  # share of the slab below which no water is said to leave over an edge
-LIP = 0.038  # m, 1 1/2 in: a higher one at a street stops wheels (common practice)
-RAISED_AT_MOST = 6  # points raised to make a crest; a longer crest is told in words
 _MORE = (1.0, 1.02, 1.05, 1.1, 1.2, 1.35, 1.6, 2.0)  # tried in turn: heights are written in whole steps
-SLIVER = 1e-9  # m2: a facet so small carries nothing that those beside it do not
 STAYS = 1e-9  # m: a height that is to move by less stays
 ONE_WAY = 0.003  # parts whose slopes differ by less lie in one plane, as heights are written
 AS_STAKED = 0.0048  # m, 3/16 in: nobody moves a stake up by less
@@ -58,7 +50,6 @@ class Grades(PlanView):
     _shape: Shape
     _finish: Finish
     _edges: Edges
-    _water: Water
 
     @cached_property
     def step(self) -> float:
@@ -104,7 +95,7 @@ class Grades(PlanView):
                 for gradient in gradients_with(surface, part.facets, zip(vertices, new, strict=True))
             ]
             if (min(slopes) >= slope) if least else (max(slopes) <= slope):
-                return self._changes(xy, z, new)
+                return self.changes(xy, z, new)
         return ()
 
     def for_wall(
@@ -116,10 +107,10 @@ class Grades(PlanView):
         one plane with those facets is tipped along with them if it is to stay ``in_plane``; there must be more of it.
         """
         surface = self._finish.surface
-        if surface is None or not falls or falls[0].edge.finish is None or _bowed(falls[0].edge):
+        if surface is None or not falls or falls[0].edge.finish is None or bowed(falls[0].edge):
             return ()
         wall, finish = falls[0].edge.line, falls[0].edge.finish
-        out_x, out_y = self._outward(falls[0].edge)
+        out_x, out_y = self.outward(falls[0].edge)
         facets = patches.facets_at(surface, [fall.at for fall in falls])
         plane = surface.gradients[facets].mean(axis=0)
         alike = np.hypot(*(surface.gradients - plane).T) < ONE_WAY
@@ -147,12 +138,10 @@ class Grades(PlanView):
             for tried in (stays, new):
                 gradients = gradients_with(surface, facets, zip(vertices, tried, strict=True))
                 if min(x * out_x + y * out_y for x, y in gradients) >= (slope if least is None else least) - STAYS:
-                    return self._changes(xy, old, tried)
+                    return self.changes(xy, old, tried)
         return ()
 
-    def like_the_rest(
-        self, falls: Sequence[WallFall], short: Sequence[WallFall], slope: float
-    ) -> tuple[NewHeight, ...]:
+    def like_the_rest(self, falls: Sequence[WallFall], short: Sequence[WallFall]) -> tuple[NewHeight, ...]:
         """Heights that bring the facets under ``short`` into the plane of the largest under the other ``falls``.
 
         They are for a height that slipped: the rest of the slab before the wall is kept.
@@ -172,10 +161,7 @@ class Grades(PlanView):
         plane = surface.z[kept[0]] + (xy - surface.mesh.xy[kept[0]]) @ surface.gradients[model]
         if any(self._edges.at_building((x, y)) for x, y in xy.tolist()):
             return ()
-        new, (out_x, out_y) = self._moved_to(old, plane.tolist()), self._outward(short[0].edge)
-        gradients = gradients_with(surface, facets, zip(off, new, strict=True))
-        falls_off = min(x * out_x + y * out_y for x, y in gradients) >= slope - STAYS
-        return self._changes(xy.tolist(), old, new) if falls_off else ()
+        return self.changes(xy.tolist(), old, self._moved_to(old, plane.tolist()))
 
     def level_off(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
         """Heights that make these facets alone fall at most ``slope``; what lies below them takes up the rest."""
@@ -216,101 +202,9 @@ class Grades(PlanView):
         for more in _MORE:
             new = z - steepest * (1 - slope / more / abs(steepest)) * ((xy - start) @ way)
             rounded = self._moved_to(z.tolist(), new.tolist())
-            trial = Surface(surface.mesh, _put(surface.z, vertices, rounded))
+            trial = Surface(surface.mesh, put(surface.z, vertices, rounded))
             if np.abs(trial.gradients[facets] @ way).max() <= slope:
-                return self._changes(xy.tolist(), z.tolist(), rounded)
-        return ()
-
-    def raised_edge(self, piece: EdgePiece, slope: float) -> tuple[NewHeight, ...]:
-        """Heights of points of an edge that make the slab beside it fall ``slope`` away from it.
-
-        Only the points where the fall lacks are raised, when that keeps the water off the edge; else all of them alike.
-        """
-        surface = self._finish.surface
-        if surface is None or _bowed(piece):
-            return ()
-        inward = -np.array(self._outward(piece))
-        xy, triangles, foot = surface.mesh.xy, surface.mesh.triangles, np.array(piece.line[0])
-        on_edge = shapely.distance(shapely.LineString(piece.line), shapely.points(xy)) < ON_EDGE
-        beside = on_edge[triangles].sum(axis=1) == 2
-        if not beside.any():
-            return ()
-        vertices = np.nonzero(on_edge)[0]
-        old, least = surface.z[vertices], least_raised(surface, on_edge, foot, inward, slope)[vertices]
-        typed = old.copy()
-        for row, spot in enumerate(self._typed(xy[vertices].tolist())):
-            if spot is not None and least[row] > old[row] + 1e-9:
-                typed[row] = self.written(float(least[row]), up=True)
-        if self._keeps_dry(piece, replace(surface, z=_put(surface.z, vertices, typed.tolist()))):
-            return self._changes(xy[vertices].tolist(), old.tolist(), typed.tolist())
-        inner = triangles[beside][~on_edge[triangles[beside]]]
-        away = -(surface.gradients[beside] @ inward)
-        more = float(np.max((slope - away) * ((xy[inner] - foot) @ inward)))
-        lift = self.written(more, up=True) if more > 0 else 0.0
-        new = [self.written(z, up=True) for z in (old + lift).tolist()]
-        return self._changes(xy[vertices].tolist(), old.tolist(), new)
-
-    def _keeps_dry(self, piece: EdgePiece, surface: Surface) -> bool:
-        """Whether with this surface no water leaves over an edge, and none stands that did not before."""
-        after = self._water.over(surface)
-        stands = sum(pond.volume for pond in after.ponds) - sum(pond.volume for pond in self._water.ponds)
-        return stands < 1e-6 and sum(one.share for one in after.shares if one.to == piece.name) < DRY
-
-    def raised_pond(self, pond: Pond, slope: float) -> tuple[NewHeight, ...]:
-        """Heights that lift the points under water to where it spills, and ``slope`` above that on the way there."""
-        surface = self._finish.surface
-        if surface is None:
-            return ()
-        shape = shapely.union_all([shapely.Polygon(ring) for ring in pond.outline])
-        near = shapely.dwithin(shape, shapely.points(surface.mesh.xy), ON_EDGE)
-        under = np.nonzero(near & (surface.z < pond.level - 1e-9))[0]
-        spill = surface.mesh.xy[near & (np.abs(surface.z - pond.level) < 1e-6)]
-        xy, z = surface.mesh.xy[under], surface.z[under]
-        away = np.zeros(len(under))
-        if len(spill):
-            away = np.hypot(*(xy[:, None] - spill[None]).transpose(2, 0, 1)).min(axis=1)
-        new = [self.written(height, up=True) for height in (pond.level + slope * away).tolist()]
-        return self._changes(xy.tolist(), z.tolist(), new)
-
-    def raised_crest(
-        self, start: Sequence[EdgePiece], end: Sequence[EdgePiece], height: float
-    ) -> tuple[NewHeight, ...]:
-        """Heights of points that bring the crest of the lowest way between edges up to ``height``, m.
-
-        Where it lies at the ``start``, where a lip would stand, the first drawn line behind it is raised instead.
-        """
-        surface, wanted = self._finish.surface, self.written(height, up=True)
-        raised: list[XY] = []
-        if surface is None:
-            return ()
-        edge = shapely.union_all([shapely.LineString(piece.line) for piece in start])
-        first = crest_over(surface, start, end)
-        if first is not None and edge.distance(shapely.Point(first.at)) < ON_EDGE and wanted - first.height > LIP:
-            return self._raised_line(surface, edge, start, end, height)
-        trial = surface
-        for _ in range(RAISED_AT_MOST):
-            found = crest_over(trial, start, end)
-            if found is None or found.height >= height - 1e-9:
-                return self.moved([(at, wanted) for at in raised], up=True)
-            raised.append(found.at)
-            z = trial.z.copy()
-            z[trial.nearest_vertex(found.at)] = wanted
-            trial = Surface(surface.mesh, z)
-        return ()
-
-    def _raised_line(
-        self, surface: Surface, edge: shapely.Geometry, start: Sequence[EdgePiece], end: Sequence[EdgePiece], to: float
-    ) -> tuple[NewHeight, ...]:
-        """The nearest drawn line behind an edge brought up to a height, where it then is the crest of each way."""
-        wanted = self.written(to, up=True)
-        behind = [(min(edge.distance(shapely.Point(at)) for at in run.xy), run) for run in self._finish.lines]
-        for _, run in sorted((one for one in behind if one[0] > ON_EDGE), key=lambda one: one[0]):
-            z = surface.z.copy()
-            for at in run.xy:
-                z[surface.nearest_vertex(at)] = max(wanted, float(z[surface.nearest_vertex(at)]))
-            crest = crest_over(Surface(surface.mesh, z), start, end)
-            if crest is not None and crest.height >= to - 1e-9:
-                return self.moved([(at, wanted) for at in run.xy], up=True)
+                return self.changes(xy.tolist(), z.tolist(), rounded)
         return ()
 
     def all_by(self, off: float) -> tuple[NewHeight, ...]:
@@ -322,8 +216,7 @@ class Grades(PlanView):
             fixture.kind == "drain" and fixture.rim for fixture in self._design.fixtures
         ):
             return ()
-        steps = off / self.step
-        whole = (math.ceil(steps - 1e-6) if off > 0 else math.floor(steps + 1e-6)) * self.step
+        whole = self.written(off, up=off > 0)
         spots = self._design.heights.finish
         return tuple(NewHeight(spot.at.name, spot.height.si, spot.height.si + whole) for spot in spots if spot.at.name)
 
@@ -349,26 +242,15 @@ class Grades(PlanView):
 
     def _carriers(self, surface: Surface, at: XY) -> list[tuple[XY, float]]:
         """Places and heights of the typed points whose heights make the height at ``at``."""
-        near = shapely.get_coordinates(shapely.shortest_line(self._shape.slab, shapely.Point(at)))[0]
-        vertex = surface.nearest_vertex(as_xy(near), ON_EDGE)
-        (own,) = self._typed(surface.mesh.xy[[vertex]].tolist()) if vertex >= 0 else (None,)
-        if own is not None:
-            return [((own.at.x, own.at.y), float(surface.z[vertex]))]
-        facets = surface.tree.query(shapely.Point(near), predicate="dwithin", distance=ON_EDGE)
-        for facet in facets.tolist():
-            if surface.areas[facet] < SLIVER:
-                continue
-            corners = surface.mesh.triangles[facet]
-            matrix = np.vstack([surface.mesh.xy[corners].T, np.ones(3)])
-            weights = np.linalg.solve(matrix, np.array([*near, 1.0]))
-            carrying = corners[weights > 0.001]
-            spots = self._typed(surface.mesh.xy[carrying].tolist())
+        for vertices, shares in surface.carriers(self._shape.nearest(at), ON_EDGE):
+            carrying = vertices[shares > 0.001]
+            spots = self.typed(surface.mesh.xy[carrying].tolist())
             if None not in spots:
                 heights = surface.z[carrying].tolist()
                 return [((s.at.x, s.at.y), z) for s, z in zip(spots, heights, strict=True) if s is not None]
         return []
 
-    def _changes(
+    def changes(
         self, places: Sequence[Sequence[float]], old: Sequence[float], new: Sequence[float]
     ) -> tuple[NewHeight, ...]:
         """The changed heights of points that have one in the file; a place without a point takes its own from those.
@@ -380,7 +262,7 @@ class Grades(PlanView):
         ]
         rims += [point for channel in self._design.channels if channel.rim for point in channel.along]
         found = []
-        for (x, y), spot, before, after in zip(places, self._typed(places), old, new, strict=True):
+        for (x, y), spot, before, after in zip(places, self.typed(places), old, new, strict=True):
             if abs(after - before) > 1e-6 and any(math.hypot(rim.x - x, rim.y - y) < ON_EDGE for rim in rims):
                 return ()
             if spot is not None and abs(after - before) > self.step / 10:
@@ -398,7 +280,7 @@ class Grades(PlanView):
         surface = Finish(self._design._replace(heights=heights._replace(finish=finish)), self._shape).surface
         return () if surface is None or surface.clashes else tuple(changes)
 
-    def _typed(self, places: Iterable[Sequence[float]]) -> list[SpotHeight | None]:
+    def typed(self, places: Iterable[Sequence[float]]) -> list[SpotHeight | None]:
         """For every place the finish height that the file gives there, None where it gives none."""
         cells: dict[tuple[int, int], list[SpotHeight]] = {}
         for spot in self._design.heights.finish:
@@ -419,7 +301,7 @@ class Grades(PlanView):
     def _towards(self, part: FallPart) -> XY:
         """Which way a nearly level part should fall, as a unit vector."""
         slope = math.hypot(*part.fall)
-        away = [self._outward(piece) for piece in self._edges.buildings]
+        away = [self.outward(piece) for piece in self._edges.buildings]
         taking = [piece for piece in self._edges.pieces if piece.takes_water and not piece.dams]
         if away:
             x, y = -sum(a[0] for a in away), -sum(a[1] for a in away)
@@ -428,10 +310,10 @@ class Grades(PlanView):
         if slope > 1e-4:
             return part.fall[0] / slope, part.fall[1] / slope
         if taking:
-            return self._outward(max(taking, key=lambda piece: piece.length))
+            return self.outward(max(taking, key=lambda piece: piece.length))
         return 1.0, 0.0
 
-    def _outward(self, piece: EdgePiece) -> XY:
+    def outward(self, piece: EdgePiece) -> XY:
         """Unit vector square to the chord of an edge, out of the slab."""
         (ax, ay), (bx, by) = piece.line[0], piece.line[-1]
         size = math.hypot(bx - ax, by - ay) or 1.0
@@ -449,13 +331,14 @@ def _spread(surface: Surface, facets: Sequence[int], mask: np.ndarray) -> list[i
     return sorted(facet for group in groups if set(group) & set(facets) for facet in group)
 
 
-def _put(z: np.ndarray, vertices: np.ndarray, new: Sequence[float]) -> np.ndarray:
+def put(z: np.ndarray, vertices: np.ndarray, new: Sequence[float]) -> np.ndarray:
+    """Heights with those of some vertices replaced."""
     changed = z.copy()
     changed[vertices] = new
     return changed
 
 
-def _bowed(piece: EdgePiece) -> bool:
+def bowed(piece: EdgePiece) -> bool:
     """Whether an edge is an arc: square to it is another way at every spot."""
     chord = piece.line[0], piece.line[-1]
     return any(nearest_on(chord, at)[0] > OFF_LINE for at in piece.line[1:-1])

@@ -120,7 +120,7 @@ class HeldHeights(PlanView):
             off = self._shape.slab.distance(shapely.Point(one.at))
             if fixture.kind == "door" and sill is not None and off < IN_WALL:
                 top = sill.si - self._flights.poured_rise(one.name)
-                at = self._on_slab(one.at)
+                at = self._shape.nearest(one.at)
                 stepped = not (self._doors.for_vehicles(one) or self._doors.accessible(one))
                 low = top if stepped and self._edges.at_building(at) else -math.inf
                 add(Held(one.name, fixture.place, False, True), [(at, low, top)], "door step")
@@ -148,7 +148,7 @@ class HeldHeights(PlanView):
         for point, level in zip(fixed.along, levels, strict=True):
             if self._shape.slab.distance(shapely.Point(point.x, point.y)) <= REACH:
                 yield (
-                    self._on_slab((point.x, point.y)),
+                    self._shape.nearest((point.x, point.y)),
                     -math.inf if low is None else level + low,
                     math.inf if high is None else level + high,
                 )
@@ -213,10 +213,6 @@ class HeldHeights(PlanView):
         doors = [one for one in self._doors.all if one.fixture.required_exit or self._doors.accessible(one)]
         at_door = any(self._doors.line(one).distance(line) <= IN_WALL for one in doors)
         return not at_door and all(line.distance(shapely.Point(end.x, end.y)) > REACH for end in (*way[:1], *way[-1:]))
-
-    def _on_slab(self, at: XY) -> XY:
-        x, y = shapely.get_coordinates(shapely.shortest_line(self._shape.slab, shapely.Point(at)))[0].tolist()
-        return x, y
 
 
 def _stations(piece: EdgePiece) -> list[tuple[XY, float]]:

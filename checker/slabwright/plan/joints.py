@@ -74,17 +74,18 @@ class Joints(PlanView):
         Placing may end at one with filler along both sides. One that runs along an edge parts nothing: what lies
         between is no panel.
         """
-        by_edge = self._shape.slab.boundary.buffer(BY_EDGE)
-        apart = [
-            one for one in self._design.channels
-            if shapely.intersection(_way(one), by_edge).length < _way(one).length / 2
-        ]  # fmt: skip
+        apart = (one for one in self._design.channels if not self._by_edge(one))
         return (
             *self.counting,
             *(Joint(one.name, "construction joint" if one.isolation and one.isolation.material != "none" else
                     "formed strip", one.along, isolation=one.isolation, place=one.place)
               for one in apart),
         )  # fmt: skip
+
+    def _by_edge(self, channel: Channel) -> bool:
+        """Whether a channel runs along an edge for half its length."""
+        way = _way(channel)
+        return bool(shapely.intersection(way, self._shape.slab.boundary.buffer(BY_EDGE)).length >= way.length / 2)
 
     @property
     def channel_lines(self) -> tuple[np.ndarray, ...]:
@@ -192,7 +193,7 @@ class Joints(PlanView):
     def closest(self, at: XY | shapely.Geometry) -> PlannedJoint | None:
         """The joint that counts nearest to a point or a line, of equals the first in the file; None without joints."""
         spot = at if isinstance(at, shapely.Geometry) else shapely.Point(at)
-        joints = [joint for joint in self.all if joint.counts and len(joint.line) > 1]
+        joints = [joint for joint in self.all if joint.counts]
         return min(joints, key=lambda joint: round(shapely.LineString(joint.line).distance(spot), 6), default=None)
 
     def nearest(self, at: XY) -> tuple[str, float]:
@@ -202,7 +203,7 @@ class Joints(PlanView):
 
     def over(self, tubes: Embedded) -> tuple[PlannedJoint, ...]:
         """The joints that count and pass over tubes in the slab: all of them, unless those have a line or corners."""
-        joints = tuple(joint for joint in self.all if joint.counts and len(joint.line) > 1)
+        joints = tuple(joint for joint in self.all if joint.counts)
         where = where_cast(tubes)
         return tuple(joint for joint in joints if where is None or shapely.LineString(joint.line).intersects(where))
 
@@ -224,7 +225,7 @@ class Joints(PlanView):
         """
         spot, arms = shapely.Point(at), 0
         for joint in self.all:
-            if joint.counts and len(joint.line) > 1 and float(shapely.LineString(joint.line).distance(spot)) <= within:
+            if joint.counts and float(shapely.LineString(joint.line).distance(spot)) <= within:
                 arms += 1 if min(math.dist(at, end.at) for end in joint.ends) <= within else 2
         return arms
 

@@ -26,7 +26,6 @@ from slabwright.units.quantity import meets
 
 SHORT_SIDE = 0.1524  # m, 6 in: one joint serves both corners of a side so short (common practice)
 AT_JOINT = 0.0508  # m, 2 in: a joint this near to where the thickness changes is at it (common practice)
-AT_CORNER = 0.3  # m: bars this near to an inside corner are bars across it
 
 
 class CornerAngle(NamedTuple):
@@ -68,11 +67,10 @@ class Panel(NamedTuple):
 
 
 class Stretch(NamedTuple):
-    """A part of the slab between expansion joints; sides are those of its smallest rectangle."""
+    """A part of the slab between expansion joints."""
 
     polygon: shapely.Polygon
-    long_side: float
-    short_side: float
+    long_side: float  # of its smallest rectangle, m
 
     @property
     def run(self) -> float:
@@ -105,7 +103,6 @@ class InsideCorner(NamedTuple):
     at: XY
     degrees: float  # inside the concrete
     joint_distance: float  # of a joint that counts, to it or to a side of some inches there; inf without joints
-    corner_bars: bool
     place: Place
     ways: tuple[XY, XY]  # into the slab, straight on from either side that meets there and as long (chords of arcs)
 
@@ -113,7 +110,7 @@ class InsideCorner(NamedTuple):
 class Panels(PlanView):
     """The slab as joints part it."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"outline", "openings", "parts", "reinforcement"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"outline", "openings"})
     _design: Design
     _shape: Shape
     _areas: Areas
@@ -161,10 +158,10 @@ class Panels(PlanView):
         slab = self._shape.slab
         apart = [joint for joint in self._joints.cuts if filled(joint)]
         if not apart:  # the whole slab is one
-            ((long, short),) = smallest_rectangles(np.array([slab], dtype=object))
-            return (Stretch(slab, long, short),)
+            ((long, _),) = smallest_rectangles(np.array([slab], dtype=object))
+            return (Stretch(slab, long),)
         parts = cut(slab, [self._joints.line_of(joint) for joint in apart]).panels
-        return tuple(Stretch(part.polygon, part.long_side, part.short_side) for part in parts)
+        return tuple(Stretch(part.polygon, part.long_side) for part in parts)
 
     @cached_property
     def changes(self) -> tuple[ThicknessChange, ...]:
@@ -208,15 +205,7 @@ class Panels(PlanView):
         served = shapely.MultiLineString([(at, other) for other in short]) if short else shapely.Point(at)
         joint = self._joints.closest(served)
         best = float(shapely.LineString(joint.line).distance(served)) if joint else math.inf
-        every = (self._design.reinforcement, *(part.reinforcement for part in self._design.parts))
-        barred = any(
-            math.hypot(p.x - at[0], p.y - at[1]) < AT_CORNER
-            for steel in every
-            if steel
-            for bars in steel.corner_bars
-            for p in bars.at
-        )
-        return InsideCorner(name, at, degrees, best, barred, corner.place, ways)
+        return InsideCorner(name, at, degrees, best, corner.place, ways)
 
 
 def _rings(polygons: list[shapely.Polygon]) -> list[tuple[XY, ...]]:

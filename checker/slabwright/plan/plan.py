@@ -4,6 +4,7 @@ All numbers are SI (meters, m2, m3; heights in meters, larger is higher; slopes 
 """
 
 from collections.abc import Collection, Mapping
+from functools import cached_property, lru_cache
 from typing import Any, NamedTuple
 
 from slabwright.design.model import Design
@@ -14,6 +15,7 @@ from slabwright.plan.areas import INDOORS, WALKED, Area, Areas
 from slabwright.plan.asked_falls import AskedFalls
 from slabwright.plan.bounds import refuse_too_much
 from slabwright.plan.channels import Channels
+from slabwright.plan.climbs import Climbs
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.doors import Doors
 from slabwright.plan.edges import Edges
@@ -28,6 +30,7 @@ from slabwright.plan.grades import Grades
 from slabwright.plan.held import HeldHeights
 from slabwright.plan.joints import Joints
 from slabwright.plan.panels import Panels
+from slabwright.plan.raising import Raising
 from slabwright.plan.routes import Routes
 from slabwright.plan.shape import Shape
 from slabwright.plan.site import Site
@@ -37,6 +40,7 @@ from slabwright.plan.thickness import Thickness
 from slabwright.plan.view import View
 from slabwright.plan.walls import Walls
 from slabwright.plan.water import Water
+from slabwright.plan.water_lines import WaterLines
 from slabwright.plan.wheels import Wheels
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, System, duration
@@ -69,6 +73,7 @@ class Plan:
     edges = View(Edges)
     fixtures = View(Fixtures)
     channels = View(Channels)
+    climbs = View(Climbs)
     flights = View(Flights)
     doors = View(Doors)
     panels = View(Panels)
@@ -78,6 +83,7 @@ class Plan:
     fixed = View(FixedHeights)
     exits = View(Exits)
     water = View(Water)
+    water_lines = View(WaterLines)
     walls = View(Walls)
     held = View(HeldHeights)
     asked_falls = View(AskedFalls)
@@ -85,6 +91,7 @@ class Plan:
     routes = View(Routes)
     wheels = View(Wheels)
     grades = View(Grades)
+    raising = View(Raising)
     site = View(Site)
     stalls = View(Stalls)
 
@@ -100,8 +107,13 @@ class Plan:
         Views that rest on none of these are taken over, with all they have worked out and will; places in the file
         that they hold are those of this plan's file.
         """
-        kept = {name: getattr(self, name) for name, sections in SECTIONS.items() if sections.isdisjoint(changed)}
+        kept = {name: getattr(self, name) for name, sections in self.sections.items() if sections.isdisjoint(changed)}
         return Plan(design, kept)
+
+    @cached_property
+    def sections(self) -> Mapping[str, frozenset[str]]:
+        """The sections of the design file on which each view rests, by itself or through others."""
+        return _sections(tuple(view.made.unasked(self.design) for view in VIEWS.values()))
 
     @property
     def system(self) -> System:
@@ -187,9 +199,15 @@ class Plan:
 VIEWS: Mapping[str, View[Any]] = {name: view for name, view in vars(Plan).items() if isinstance(view, View)}
 
 
-def _sections(name: str) -> frozenset[str]:
-    return VIEWS[name].sections.union(*(_sections(other) for other in VIEWS[name].rests_on if other != "design"))
+@lru_cache(16)
+def _sections(unasked: tuple[frozenset[str], ...]) -> Mapping[str, frozenset[str]]:
+    """The sections on which each view rests, where some of them ask nothing of others."""
+    asked = {
+        name: [other for other in view.rests_on if other != "design" and other not in none]
+        for (name, view), none in zip(VIEWS.items(), unasked, strict=True)
+    }
 
+    def rests_on(name: str) -> frozenset[str]:
+        return VIEWS[name].sections.union(*map(rests_on, asked[name]))
 
-# The sections of the design file on which each view rests, by itself or through others.
-SECTIONS: Mapping[str, frozenset[str]] = {name: _sections(name) for name in VIEWS}
+    return {name: rests_on(name) for name in VIEWS}

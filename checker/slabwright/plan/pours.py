@@ -29,14 +29,15 @@ SLIP = 0.1524  # m, 6 in: a strip of a panel no wider is a slip of the drawing (
 OFF = 0.02  # share of a panel by which areas may leave it bare, or cover it twice
 ALONG = 0.02  # m: what lies nearer to a joint than this lies on it
 GRID, ON_IT = 0.0001, 0.0005  # m: points of a line that lie nearer are one; lines so near lie on each other
-OWN = ("finish", "exits", "water", "walls", "routes", "wheels", "grades", "fixed", "stalls")  # no day narrows them
+OWN = (  # no day narrows them
+    "finish", "exits", "water", "water_lines", "walls", "routes", "wheels", "grades", "raising", "fixed", "stalls",
+)  # fmt: skip
 
 
 class PlannedPour(NamedTuple):
     """One of several pours, and the panels that it places, whole or in part."""
 
     pour: Pour
-    area: shapely.Polygon  # as drawn
     slab: shapely.Geometry  # of concrete that it places; a polygon where its parts touch
     panels: tuple[Panel, ...]
 
@@ -77,7 +78,7 @@ def planned(plan: Plan) -> tuple[PlannedPour, ...]:
         panels = tuple(panel for panel, share in shares if share > 0)
         parts = [one.polygon if share == 1 else shapely.intersection(one.polygon, area)
                  for one, share in shares if share > 0]  # fmt: skip
-        found.append(PlannedPour(pour, area, shapely.union_all(parts), panels))
+        found.append(PlannedPour(pour, shapely.union_all(parts), panels))
     return tuple(found)
 
 
@@ -95,7 +96,7 @@ def claimed(plan: Plan) -> Iterator[tuple[Panel, tuple[str, ...]]]:
 
 def meetings(plan: Plan) -> tuple[Meeting, ...]:
     """Everywhere that two pours meet inside the slab: joint by joint, then where none lies."""
-    joints = [(joint, _band(joint)) for joint in plan.joints.all if joint.counts and len(joint.line) > 1]
+    joints = [(joint, _band(joint)) for joint in plan.joints.all if joint.counts]
     found: list[Meeting] = []
     for first, second in combinations((one for one in planned(plan) if one.panels), 2):
         corners = shapely.get_coordinates([first.slab, second.slab, *(shapely.LineString(j.line) for j, _ in joints)])

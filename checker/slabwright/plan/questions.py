@@ -28,6 +28,8 @@ BANK = 0.1  # m, 4 in: ground that stands so much higher is a bank, or its heigh
 BESIDE = 0.05  # m beside a height line, where the slab is held against it
 FOLDS = {"valley": 1, "ridge": -1}
 FOLDED = 0.005  # falls of both sides of a line together, from which it is surely a fold
+STEPPED = 0.12  # slope of a walk that is a flight of steps drawn as a slope, rather than a ramp (common practice)
+MOST_OF_FLIGHT = 0.5  # part of the rise of a flight that such a slope takes up
 ROUNDED_UP = 0.5 * 0.9144**3  # m3, 1/2 yd3: what plants round an order up to, unless the file says
 
 
@@ -200,12 +202,24 @@ def _folds(plan: Plan) -> Iterator[Problem]:
 
 
 def _steep(plan: Plan) -> Iterator[Problem]:
-    """One question about the steepest part of the finish surface."""
+    """One question about the steepest part of the finish surface, or about the flight that is drawn as a slope."""
     if not plan.finish.facets:
         return
     steepest = max(plan.finish.facets, key=lambda facet: facet.slope)
+    drop = max(steepest.heights) - min(steepest.heights)
+    corners = [_spot(plan, x, y) for x, y in steepest.corners]
+    for flight in plan.flights.unplaced:
+        alone = not (flight.steps.foot or flight.steps.leads_to)
+        if alone and steepest.slope > STEPPED and drop > MOST_OF_FLIGHT * sum(flight.risers):
+            yield Problem(
+                flight.steps.place,
+                f"the finish slopes {show(depth(drop), plan.system)} between {', '.join(corners)}, and nothing says "
+                f"where the {len(flight.risers)} risers of {flight.name} stand",
+                "foot: the line of the lowest nosing, such as [S, T]; draw the slab on one of the two levels, and what "
+                "lies on the other in a file of its own",
+            )
+            return
     if steepest.slope > STEEP:
-        corners = [_spot(plan, x, y) for x, y in steepest.corners]
         yield Problem(
             plan.place("heights.finish", "heights"),
             f"the finish falls {show(slope(steepest.slope), plan.system)} between {', '.join(corners)}",

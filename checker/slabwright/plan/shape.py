@@ -15,7 +15,7 @@ from slabwright.design.point import Point, spot_name
 from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.geometry.shape.outline import Ring, build_ring
 from slabwright.geometry.shape.ring_faults import ring_faults
-from slabwright.geometry.xy import XY
+from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
@@ -100,6 +100,10 @@ class Shape(PlanView):
         x, y = (way / size * away for way in towards)
         middle = shapely.Point(start[0] + x / 2, start[1] + y / 2)
         return (start[0] + x, start[1] + y) if self.slab.covers(middle) else None
+
+    def nearest(self, at: XY) -> XY:
+        """The place of the slab nearest to a place."""
+        return as_xy(shapely.get_coordinates(shapely.shortest_line(self.slab, shapely.Point(at)))[0])
 
     def name_at(self, at: XY) -> str:
         """The name of the point at a place, or its coordinates in the unit of the plan."""

@@ -35,8 +35,6 @@ class Ground(NamedTuple):
 
     fill: float  # greatest depth of fill, m
     fill_at: XY
-    cut: float  # greatest depth dug, m
-    covered: float  # share of the slab's area where both are known
     panel_fills: tuple[float, ...]  # greatest in each panel, m; nan where nothing is known
     panel_cuts: tuple[float, ...]
 
@@ -98,8 +96,6 @@ class Site(PlanView):
         return Ground(
             fill=max(0.0, -found.least),
             fill_at=found.least_at,
-            cut=max(0.0, found.most),
-            covered=found.covered_area / self._shape.area,
             panel_fills=tuple(fills.tolist()),
             panel_cuts=tuple(cuts.tolist()),
         )
@@ -134,8 +130,6 @@ class Site(PlanView):
         return Ground(
             fill=float(np.nanmax(fills)),
             fill_at=fill_at,
-            cut=float(np.nanmax(cuts)),
-            covered=covered / self._shape.area,
             panel_fills=tuple(fills.tolist()),
             panel_cuts=tuple(cuts.tolist()),
         )

@@ -67,6 +67,11 @@ class Stalls(PlanView):
     _shape: Shape
     _finish: Finish
 
+    @staticmethod
+    def unasked(design: Design) -> frozenset[str]:
+        """Without stalls, how they fall."""
+        return frozenset() if design.stalls else frozenset({"finish"})
+
     def __post_init__(self) -> None:
         problems = Problems()
         self.all: tuple[PlannedStall, ...] = tuple(self._planned(self._design.stalls, problems))

@@ -1,13 +1,17 @@
 """The steel of each part of the slab: bars and mesh as they lie in it."""
 
+import math
 from functools import cached_property
 from typing import ClassVar, Literal, NamedTuple, NoReturn
 
 from slabwright.design.model import Design
 from slabwright.design.reinforcement import Bars, Mesh, Reinforcement
+from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Area, Areas
 from slabwright.plan.given import NotShown, asked_for
 from slabwright.plan.view import PlanView
+
+AT_CORNER = 0.3  # m: bars this near to an inside corner are bars across it
 
 
 class Bed(NamedTuple):
@@ -36,7 +40,7 @@ class Laid(NamedTuple):
 class Steel(PlanView):
     """The reinforcement of the file, by the areas it lies in."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"reinforcement"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"parts", "reinforcement"})
     _design: Design
     _areas: Areas
 
@@ -44,6 +48,12 @@ class Steel(PlanView):
         """The steel of an area: its own where the part says so, else that of the file."""
         own = area.part.reinforcement if area.part else None
         return self._design.reinforcement if own is None else own
+
+    def crosses(self, corner: XY) -> bool:
+        """Whether corner bars lie across an inside corner."""
+        every = (self._design.reinforcement, *(part.reinforcement for part in self._design.parts))
+        bars = (one for steel in every if steel for one in steel.corner_bars)
+        return any(math.dist((at.x, at.y), corner) < AT_CORNER for one in bars for at in one.at)
 
     @cached_property
     def beds(self) -> tuple[Bed, ...]:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar, Generic, TypeVar, dataclass_transform, overload
+from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar, dataclass_transform, overload
+
+if TYPE_CHECKING:
+    from slabwright.design.model import Design
 
 
 @dataclass_transform(eq_default=False)
@@ -24,6 +27,14 @@ class PlanView:
         for name, one in zip(self.RESTS_ON, rests_on, strict=True):
             setattr(self, f"_{name}", one)
         self.__post_init__()
+
+    @staticmethod
+    def unasked(design: Design) -> frozenset[str]:
+        """Of the views that it rests on, those it asks nothing of in a design, as in one that has none of its things.
+
+        They are told by sections on which it rests all the same.
+        """
+        return frozenset()
 
     def __post_init__(self) -> None:
         """What is worked at once: checks that refuse a design before anything is asked of it."""

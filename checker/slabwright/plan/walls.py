@@ -19,6 +19,7 @@ from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.falls import WallFall, WallFalls, WallLine
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
+from slabwright.plan.flights import Flights
 from slabwright.plan.routes import Routes
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.view import PlanView
@@ -80,6 +81,7 @@ class Walls(PlanView):
     _finish: Finish
     _edges: Edges
     _fixtures: Fixtures
+    _flights: Flights
     _channels: Channels
     _wall_falls: WallFalls
     _routes: Routes
@@ -102,7 +104,8 @@ class Walls(PlanView):
         """The slab before each wall, ``within`` m of it; stretches of one edge in one line are one wall.
 
         Falls no further than ``door`` m from a door, or ``accessible_door`` m where the accessible way leads to it, are
-        told apart, and those on a ramp of that way: across it the code lets less fall than before a wall.
+        told apart, and those on a ramp of that way: across it the code lets less fall than before a wall. What a flight
+        of steps covers is left out: rain falls on its treads.
         """
         lines = self._wall_falls.lines(within)
         starts = [line.low for line in lines if line.low]
@@ -125,18 +128,23 @@ class Walls(PlanView):
             channel = self._to_channel(line)
             if channel is not None and (line.low is None or channel <= math.dist(line.foot, line.low) + ON_EDGE):
                 reach = _door_reach(line, zones, bool(self._ramps))
-                for fall in line.falls if channel > AT_WALL else ():
+                for fall in self._bare(line.falls) if channel > AT_WALL else ():
                     if fall.distance < channel - ON_EDGE:
                         own = door_falls if fall.far <= reach else open_falls
                         own.append(fall._replace(far=min(fall.far, channel), passes=passes))
                 continue
             drained = way is not None and self._drained(line, way)
             reach = max(_door_reach(line, zones, bool(self._ramps)), self._ramp_reach(line))
-            for fall in line.falls[: line.before] if drained else line.falls:
+            for fall in self._bare(line.falls[: line.before] if drained else line.falls):
                 (door_falls if fall.far <= reach else open_falls).append(fall._replace(passes=passes))
             if way and drained:
                 low_lines += self._low_line(line, way, within)
         return BeforeWall(lines[0].edge, tuple(open_falls), tuple(door_falls), tuple(low_lines))
+
+    def _bare(self, falls: Sequence[WallFall]) -> Sequence[WallFall]:
+        """The stretches that no flight of steps covers."""
+        steps = self._flights.footprint
+        return falls if steps is None else [one for one in falls if not steps.contains(shapely.Point(one.at))]
 
     def _to_channel(self, line: WallLine) -> float | None:
         """How far out along a line square to a wall the first channel lies, m; None where none does."""
@@ -224,8 +232,23 @@ class Walls(PlanView):
         Where it stands instead is a low spot, and told as one.
         """
         at_wall = line.low is not None and math.dist(line.foot, line.low) < AT_WALL
+        at_wall = at_wall and not self._out_of_corner(line)
         taken = way.to in self._takers or way.to in {pond.name for pond in self._water.ponds}
         return self._touched(way) is None and (taken or not at_wall)
+
+    def _out_of_corner(self, line: WallLine) -> bool:
+        """Whether a low line is a valley that leads out of a corner in which two walls meet: away from both."""
+        return line.low is not None and any(nearest_on(xy, line.low)[0] < ON_EDGE for xy in self._from_corners)
+
+    @cached_property
+    def _from_corners(self) -> list[tuple[XY, ...]]:
+        ends = [(at, _way(piece.line)) for piece in self._edges.buildings for at in (piece.line[0], piece.line[-1])]
+
+        def in_corner(at: XY) -> bool:
+            met = [way for end, way in ends if math.dist(end, at) < ON_EDGE]
+            return any(abs(math.sin(way - met[0])) > ACROSS for way in met[1:])
+
+        return [xy for xy in self._wall_falls.valleys if in_corner(xy[0]) or in_corner(xy[-1])]
 
     def _low_line(self, line: WallLine, way: Trail, within: float) -> list[LowLine]:
         """A low line from where it is met down to where it leaves, or comes ``within`` m of the wall no more."""

@@ -6,7 +6,7 @@ from typing import Any, cast
 
 from slabwright.design.differing import SECTION_OF
 from slabwright.design.model import Design
-from slabwright.plan.plan import SECTIONS, Plan
+from slabwright.plan.plan import VIEWS, Plan
 
 EVERYTHING = frozenset(SECTION_OF.values())
 
@@ -34,7 +34,7 @@ class _WatchedView:
         self._name = name
 
     def __get__(self, watched: Watched, owner: type) -> Any:
-        watched.read.update(SECTIONS[self._name])
+        watched.read.update(watched.plan.sections[self._name])
         view = getattr(watched.plan, self._name)
         vars(watched)[self._name] = view
         return view
@@ -49,5 +49,5 @@ class Watched(Plan):
         self.design = cast(Design, _WatchedDesign(plan.design, self.read))
 
 
-for _name in SECTIONS:
+for _name in VIEWS:
     setattr(Watched, _name, _WatchedView(_name))

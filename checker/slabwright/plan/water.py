@@ -3,14 +3,12 @@
 import math
 from collections.abc import Mapping, Sequence
 from functools import cached_property
-from itertools import pairwise
 from typing import ClassVar, Literal, NamedTuple
 
 import numpy as np
 import shapely
 
 from slabwright.design.model import Design
-from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.surface import without
@@ -19,25 +17,20 @@ from slabwright.geometry.water.flow import Flow, flow_over
 from slabwright.geometry.water.shares import Key, shares_of
 from slabwright.geometry.water.standing import PondShape
 from slabwright.geometry.water.trails import follow
-from slabwright.geometry.xy import XY, as_xy, beside_middle
+from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.channels import Channels
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.exits import Exits, Solid
-from slabwright.plan.finish import Finish, LineRun
+from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
 
-BESIDE = 0.3048  # m: water of a line so near to a drain goes into it (common practice)
 TOUCHES = 1e-6  # m: a place so near to a facet lies on it
 MEETS = 0.002  # how far from a pond's outline an edge may be and still hold its water, m
 LEVEL = 1e-6  # m: heights that differ by less are the same
 TRAILS = 24  # ways of water kept for the drawing
-FACES, FACE = ("existing slab", "step"), 0.05  # what stands so much higher, m, shows the slab a face
-LONG, FALLS_TO = 0.61, 0.005  # m, 2 ft: shorter stretches at a dam are left out; fall towards it that counts
-HALF = 0.5  # share of a side that a channel drains, from which it lies dry
 AHEAD = 0.03  # m: before the foot of a flight, where its water lands
-ASIDE, FLOWS = 0.3, 0.001  # how far beside a valley its sides are read, m; slope from which water flows
 
 
 class Pond(NamedTuple):
@@ -65,24 +58,6 @@ class WaterShare(NamedTuple):
     shape: tuple[XY, ...]
 
 
-class PoolRim(NamedTuple):
-    """How a deck meets a pool in it or beside it."""
-
-    pool: str
-    place: Place
-    ends: tuple[XY, XY]  # of the side to which it falls most
-    slope: float  # to the pool there, square to its rim; negative where the deck falls away from it
-
-
-class DamLine(NamedTuple):
-    """A stretch of an edge that water cannot pass, where the slab falls to it."""
-
-    edge: EdgePiece
-    ends: tuple[XY, XY]  # the higher first
-    run: float  # m
-    slope: float  # along it
-
-
 class Trail(NamedTuple):
     """The way water takes from one spot."""
 
@@ -96,14 +71,6 @@ class Crest(NamedTuple):
     at: XY
     height: float
     wall: str
-
-
-class ValleyEnd(NamedTuple):
-    """The last stretch of a valley before its low end, as a gutter."""
-
-    length: float
-    running: float  # slope along it
-    sides: tuple[float, float]  # slope down to it from either side
 
 
 class Outcome(NamedTuple):
@@ -120,7 +87,7 @@ class Water(PlanView):
     runs down to its foot. Without a finish surface nothing is known of water, and everything here is empty.
     """
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "openings"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights"})
     _design: Design
     _shape: Shape
     _finish: Finish
@@ -227,8 +194,7 @@ class Water(PlanView):
         """The ways of water from places on the slab; one beside it starts at the nearest point of the slab."""
         if self._flow is None or not len(starts):
             return ()
-        lines = [shapely.shortest_line(self._shape.slab, shapely.Point(at)) for at in starts]
-        return tuple(self._way_from(as_xy(shapely.get_coordinates(line)[0]), self._flow) for line in lines)
+        return tuple(self._way_from(self._shape.nearest(at), self._flow) for at in starts)
 
     def _way_from(self, start: XY, over: Flow) -> Trail:
         """The way of water from a place; where a channel lies there it is in it already."""
@@ -250,100 +216,6 @@ class Water(PlanView):
         drains = {**self._exits.drain_vertices(surface), vertex: -2}
         return shares_of(flow_over(surface, rim, drains)).get(("exit", -2), 0.0)
 
-    def drained_along(self, line: Sequence[XY]) -> float:
-        """Share of a line that lies at a channel, a trench drain or an opening that takes water."""
-        way = shapely.LineString(line)
-        return 1.0 - float(shapely.difference(way, self._takers).length / way.length) if way.length else 0.0
-
-    def past_drains(self, line: Sequence[XY]) -> list[tuple[XY, XY]]:
-        """The pieces of a straight line that no channel, trench drain or opening takes the water of."""
-        pieces = shapely.get_parts(shapely.difference(shapely.LineString(line), self._takers))
-        found = ([(float(x), float(y)) for x, y in shapely.get_coordinates(piece)] for piece in pieces)
-        return [(piece[0], piece[-1]) for piece in found if len(piece) > 1]
-
-    @cached_property
-    def _takers(self) -> shapely.Geometry:
-        """What lies near a channel, a trench drain or an opening that takes water."""
-        trenches = [shapely.LineString(piece.line) for piece in self._edges.pieces if piece.beside == "trench drain"]
-        trenches += [shapely.LineString(one.line) for one in self._channels.all]
-        rings = zip(self._design.openings, self._shape.opening_rings, strict=True)
-        takers = shapely.union_all([*trenches, *(ring.polygon for opening, ring in rings if opening.takes_water)])
-        return takers.buffer(BESIDE)
-
-    @cached_property
-    def at_dams(self) -> tuple[DamLine, ...]:
-        """Stretches of garden walls, curbs and taller slabs that the slab falls to, each from its higher end down."""
-        found = []
-        side = 1.0 if self._shape.ring.ccw else -1.0
-        for piece in self._edges.pieces:
-            garden = piece.dams and piece.beside in ("wall", "curb")
-            if piece.finish is None or not (garden or (piece.beside in FACES and piece.ground)):
-                continue
-            tall = [garden or g - z > FACE for g, z in zip(piece.ground or piece.finish, piece.finish, strict=True)]
-            for k, ((a, b), (za, zb)) in enumerate(zip(pairwise(piece.line), pairwise(piece.finish), strict=True)):
-                size = math.dist(a, b)
-                if size < LONG or not (tall[k] and tall[k + 1]):
-                    continue
-                above = self._finish.at(beside_middle(a, b, -side * ASIDE))
-                if above is not None and above - (za + zb) / 2 > FALLS_TO * ASIDE:
-                    ends = (a, b) if za >= zb else (b, a)
-                    found.append(DamLine(piece, ends, size, abs(za - zb) / size))
-        return tuple(found)
-
-    @cached_property
-    def pool_rims(self) -> tuple[PoolRim, ...]:
-        """How the deck falls to each pool in the slab or beside it, but where a channel takes its water before.
-
-        Where a piece of four corners at the rim could fold either way, the way that falls more to the pool.
-        """
-        found = []
-        rims = [
-            (opening.name, opening.place, 1.0 if ring.ccw else -1.0, (*ring.points, ring.points[0]))
-            for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True)
-            if opening.holds == "pool" and not opening.takes_water
-        ]
-        inward = -1.0 if self._shape.ring.ccw else 1.0
-        beside = (piece for piece in self._edges.pieces if piece.beside == "pool" and piece.takes_water is False)
-        rims += [(piece.name, piece.place, inward, piece.line) for piece in beside]
-        for name, place, out, line in rims:
-            sides: list[tuple[float, float, tuple[XY, XY]]] = []
-            for a, b in self._parted(line):
-                size = math.dist(a, b)
-                away = out * (b[1] - a[1]) / size, out * (a[0] - b[0]) / size
-                middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-                beside_it = [(middle[0] + away[0] * ASIDE, middle[1] + away[1] * ASIDE)]
-                beside_it += [far for fold in self._finish.folds if (far := fold.far_corner(a, b))]
-                slopes = [slope for at in beside_it if (slope := self._slope_to((a, b), away, at)) is not None]
-                if slopes and self.drained_along((a, b)) < HALF:
-                    sides.append((max(slopes), size, (a, b)))
-            sides.sort(reverse=True)
-            reached = 0.0
-            for slope, size, ends in sides:  # the steepest that holds for some length of rim
-                reached += size
-                if reached >= LONG:
-                    found.append(PoolRim(name, place, ends, slope))
-                    break
-        return tuple(found)
-
-    def _parted(self, line: Sequence[XY]) -> list[tuple[XY, XY]]:
-        """The sides of a line, parted where the surface has heights on them."""
-        given = self._finish.surface.mesh.xy.tolist() if self._finish.surface else []
-        found: list[tuple[XY, XY]] = []
-        for a, b in pairwise(line):
-            on_it = [(x, y) for x, y in given if nearest_on((a, b), (x, y))[0] < ON_EDGE]
-            between = [at for at in on_it if min(math.dist(at, a), math.dist(at, b)) > ON_EDGE]
-            found += pairwise((a, *sorted(between, key=lambda at: math.dist(a, at)), b))
-        return found
-
-    def _slope_to(self, side: tuple[XY, XY], away: XY, at: XY) -> float | None:
-        """How the plane of a side and a place falls to the side, square to it; None where heights are not known."""
-        (a, b), (za, zb, z) = side, self._finish.all_at([*side, at])
-        if za is None or zb is None or z is None:
-            return None
-        from_a = at[0] - a[0], at[1] - a[1]
-        along = (from_a[0] * (b[0] - a[0]) + from_a[1] * (b[1] - a[1])) / math.dist(a, b) ** 2
-        return (z - za - along * (zb - za)) / (from_a[0] * away[0] + from_a[1] * away[1])
-
     def crest(self, start: Sequence[EdgePiece], end: Sequence[EdgePiece]) -> Crest | None:
         """The highest point of the lowest way over the slab from edges to others; None where there is no way."""
         surface = self._finish.surface
@@ -359,19 +231,6 @@ class Water(PlanView):
             run for run in shapely.get_parts(shapely.line_merge(lines)) if run.distance(shapely.Point(crest.at)) < MEETS
         ]
         return crest._replace(at=self._named(crest.at, crest.height, shapely.union_all(runs)))
-
-    def valley_end(self, run: LineRun) -> ValleyEnd | None:
-        """The last stretch of a valley as a gutter; None where it or one of its sides hardly falls."""
-        xy, heights = (run.xy, run.heights) if run.low_end == run.xy[-1] else (run.xy[::-1], run.heights[::-1])
-        before, end = xy[-2:]
-        size, level = math.dist(before, end), (heights[-2] + heights[-1]) / 2
-        if size == 0.0:  # typed from a point to itself
-            return None
-        beside = [self._finish.at(beside_middle(before, end, off)) for off in (-ASIDE, ASIDE)]
-        sides = [0.0 if z is None else (z - level) / ASIDE for z in beside]
-        running = (heights[-2] - heights[-1]) / size
-        flows = min(running, *sides) > FLOWS
-        return ValleyEnd(size, running, (max(sides), min(sides))) if flows else None
 
     def _ponds(self, ways: Flow) -> tuple[Pond, ...]:
         return tuple(self._pond(number, shape) for number, shape in enumerate(ways.standing, start=1))

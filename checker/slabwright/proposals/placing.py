@@ -32,7 +32,6 @@ class Turn:
     """One panel. Volumes in m3; ``waited`` is what is placed between the oldest fresh edge it joins and itself."""
 
     panel: str
-    volume: float
     placed: float  # with all before it
     beside: tuple[str, ...]  # panels placed before, whose edge must still be fresh
     waited: float
@@ -141,7 +140,7 @@ def placing(plan: Plan) -> Placing:
     for at, (beside, waited) in zip(order, _joined(floor, order), strict=True):
         placed += floor.volumes[at]
         fresh = tuple(plan.panels.all[other].name for other in beside)
-        turns.append(Turn(plan.panels.all[at].name, floor.volumes[at], placed, fresh, waited))
+        turns.append(Turn(plan.panels.all[at].name, placed, fresh, waited))
     boxed = _boxed(floor, order, floor.out | floor.open_sided)
     apart = tuple(names[at] for at in _apart(floor, order))
     start = _corner_of(floor, order[0])

@@ -94,11 +94,7 @@ def areas_between(plan: Plan) -> list[shapely.Polygon]:
 def pours_of(plan: Plan, load: Load) -> tuple[Pour, ...]:
     """The pour of each area between construction joints, and the joints at which it ends before a later one."""
     areas, names = areas_between(plan), [panel.name for panel in plan.panels.all]
-    ended = [
-        (joint.name, shapely.LineString(joint.line))
-        for joint in plan.joints.all
-        if joint.name in ends_of(plan) and len(joint.line) > 1
-    ]
+    ended = [(joint.name, shapely.LineString(joint.line)) for joint in plan.joints.all if joint.name in ends_of(plan)]
     rims = [area.buffer(AT_RIM) for area in areas]
     found = []
     for number, area in enumerate(areas):

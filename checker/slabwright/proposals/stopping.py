@@ -46,7 +46,7 @@ def _lines(plan: Plan) -> list[list[PlannedJoint]]:
     """Straight joints that count, gathered by the line they lie on."""
     groups: list[tuple[np.ndarray, np.ndarray, list[PlannedJoint]]] = []
     for joint in plan.joints.all:
-        if not joint.counts or len(joint.line) < 2:
+        if not joint.counts:
             continue
         a, b = np.array(joint.line[0]), np.array(joint.line[-1])
         if shapely.LineString(joint.line).length > float(np.hypot(*(b - a))) + _IN_LINE:

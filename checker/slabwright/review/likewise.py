@@ -173,11 +173,15 @@ def _in_one(sentences: Sequence[Words]) -> Words | None:
 
 
 def _several(names: Sequence[str]) -> str:
-    """Names one after the other, the sort of thing once where all are of one: joints J1, J2 and J3."""
+    """Names one after the other, the sort of thing once where all are of one: joints J1, J2 and J3.
+
+    >>> _several(["joint J1", "joint J2"]), _several(["bolts left", "bolts right"])
+    ('joints J1 and J2', 'bolts left and right')
+    """
     short = brief(names)
     sort, _, number = short[0].partition(" ")
     of_one_sort = short != names and sort != "the"
-    return listed([f"{sort}s {number}", *short[1:]] if of_one_sort else names)
+    return listed([f"{sort.removesuffix('s')}s {number}", *short[1:]] if of_one_sort else names)
 
 
 def _at(name: str, says: Words, system: System) -> Words:

@@ -103,6 +103,8 @@ class _Advisor:
                 if remedy.edits and trial.outcome is Outcome.HOLDS:
                     return comment._replace(to_pass=trial.told(remedy.says, comment), tried=True, remedies=(remedy,))
         for remedy, trial in trials:
+            if comment.group not in ANEW and trial.gone and not trial.brings:  # what else it speaks of is done with too
+                return comment._replace(to_pass=remedy.says, remedies=(remedy,))
             if trial.outcome is Outcome.TRADES:
                 return comment._replace(to_pass=trial.told(remedy.says, comment), remedies=(remedy,))
         return comment._replace(to_pass=self._together(comment, trials), remedies=())

@@ -19,7 +19,8 @@ from slabwright.review import firm
 from slabwright.source.files import BYTES_AT_MOST, FIRM_FILE, is_folder, read_text
 from slabwright.source.problem import Problem, UnreadableError, refuse
 from slabwright.text.outputs import keep
-from slabwright.text.sheet import Line, Sheet, screen
+from slabwright.text.screen import screen
+from slabwright.text.sheet import Line, Sheet
 
 WINDOWS = os.name == "nt"
 FILE = "trusted.json"

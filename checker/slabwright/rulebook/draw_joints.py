@@ -134,11 +134,11 @@ def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = 
     if cutting > MOST_BAYS:
         return Remedy(words(told, **values), ())
     within = cuts(panel.ring, along, across)
-    through = [(_rim_from(plan, end, start), _rim_from(plan, start, end)) for start, end in within]
+    through = tuple((_rim_from(plan, end, start), _rim_from(plan, start, end)) for start, end in within)
     if through != within and len(others) > 1:
         told, within = (
             f"{told}, and the other long panels likewise",
-            [line for one in others for line in cuts(one.ring, *every[one.name])],
+            tuple(line for one in others for line in cuts(one.ring, *every[one.name])),
         )
     elif through != within:
         told, within = f"{told}, and carry the cuts on to the edge", through
@@ -325,7 +325,7 @@ def longest_beside(plan: Plan, panel: Panel) -> PlannedJoint | None:
 def _beside(plan: Plan, panel: Panel) -> list[PlannedJoint]:
     """The joints along the rim of a panel, for at least half of its short side; the longest along it first."""
     rim = panel.polygon.boundary.buffer(AT_CORNER)
-    joints = [joint for joint in plan.joints.all if joint.counts and len(joint.line) > 1]
+    joints = [joint for joint in plan.joints.all if joint.counts]
     shared = {id(joint): rim.intersection(shapely.LineString(joint.line)).length for joint in joints}
     beside = [joint for joint in joints if shared[id(joint)] > panel.short_side / 2]
     return sorted(beside, key=lambda joint: -shared[id(joint)])

@@ -59,7 +59,8 @@ from slabwright.plan.routes import Ramp, RouteStretch
 from slabwright.plan.stalls import PlannedStall, StallPart, Steepest
 from slabwright.plan.steel import Laid
 from slabwright.plan.walls import BeforeWall, LowLine
-from slabwright.plan.water import DamLine, Pond, Trail, ValleyEnd, WaterShare
+from slabwright.plan.water import Pond, Trail, WaterShare
+from slabwright.plan.water_lines import DamLine, ValleyEnd
 from slabwright.plan.wheels import GradeBreak, WheelSpot
 from slabwright.rulebook.conclusion import Conclusion, Conclusions, Face, Finding, Margin, compare, spot
 from slabwright.rulebook.draw_edges import thicken_edge

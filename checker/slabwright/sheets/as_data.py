@@ -10,7 +10,7 @@ from typing import Any
 from slabwright.sheets.as_text import cell_text
 from slabwright.sheets.sheet import Cell, Figure, Money, Reading, Section, Sheet, Table
 from slabwright.text.json_values import Data, amount_data, json_text, step_data
-from slabwright.text.sheet import visible
+from slabwright.text.letters import visible
 from slabwright.text.words import Words, plain, written
 from slabwright.units.quantity import Amount, Kind, System, has_comma, numerals, to_unit
 

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from typing import TextIO
 
 from slabwright.sheets.sheet import Cell, Column, Figure, Money, Reading, Section, Sheet, Table
-from slabwright.text.sheet import GLUE, Line, Run, columns, fitting_width, put, stream_encoding, together, wrap
+from slabwright.text.letters import GLUE, columns, together, wrap
+from slabwright.text.screen import fitting_width, put, stream_encoding
+from slabwright.text.sheet import Line, Run
 from slabwright.text.sheet import Sheet as Setting
 from slabwright.text.words import Value, Words, filled, written
 from slabwright.text.working import Fill, plain_amount, sentence, step_rows

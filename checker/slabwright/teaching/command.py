@@ -17,7 +17,7 @@ from slabwright.teaching import course, lesson
 from slabwright.teaching.exercise import Exercise, class_of, exercise
 from slabwright.teaching.marking import marked
 from slabwright.text.outputs import keep_new, put_data, say
-from slabwright.text.sheet import put, screen
+from slabwright.text.screen import put, screen
 
 _OF_EXERCISES = ("group", "level", "seed", "answer", "hint", "check", "out")
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
 
-from slabwright.text.sheet import spell, visible, wrap
+from slabwright.text.letters import spell, visible, wrap
 
 COLUMNS, ROWS = 60, 16
 LEGEND = 3  # rows under the plan

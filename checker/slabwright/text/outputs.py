@@ -18,7 +18,8 @@ from typing import Any, NoReturn, TextIO
 
 from slabwright.source.files import BYTES_AT_MOST, FIRM_FILE, STANDARD
 from slabwright.source.problem import refuse
-from slabwright.text.sheet import spell, stream_encoding, visible
+from slabwright.text.letters import spell, visible
+from slabwright.text.screen import stream_encoding
 
 WINDOWS = os.name == "nt"
 READ = (".yaml", ".yml", ".csv", ".py")  # designs, firm files and amendments; readings; a firm's own rules

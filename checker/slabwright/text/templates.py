@@ -10,7 +10,7 @@ from typing import Any
 
 import jinja2
 
-from slabwright.text.sheet import visible
+from slabwright.text.letters import visible
 
 
 @cache

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from functools import partial
 
 from slabwright.text.arithmetic import printed, worth
-from slabwright.text.sheet import GLUE, columns
+from slabwright.text.letters import GLUE, columns
 from slabwright.text.words import Step, Value, filled, told, written
 from slabwright.units.quantity import Amount, System, pointed, same, show
 

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from slabwright.review.changes import NOT_THERE
 from slabwright.review.report import Comment, Report
 from slabwright.text.json_values import Data, amount_data
-from slabwright.text.sheet import Line, Sheet, Tone, together
+from slabwright.text.letters import together
+from slabwright.text.sheet import Line, Sheet, Tone
 from slabwright.text.words import plain
 from slabwright.text.working import plain_amount, sentence
 from slabwright.units.quantity import System, show_pair

@@ -11,7 +11,7 @@ from itertools import groupby
 from slabwright.review.report import Comment, Met, Report
 from slabwright.rulebook.in_force import WEIGHTS
 from slabwright.source.place import Place
-from slabwright.text.sheet import together
+from slabwright.text.letters import together
 from slabwright.text.words import Step, filled
 from slabwright.text.working import Fill, sentence, step_parts
 from slabwright.units.amount import Amount, Kind

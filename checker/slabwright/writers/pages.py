@@ -206,6 +206,9 @@ parts:
   step is common practice.
 - **Base shots** are those of the base as dug. Between them the base steps, or rises over the taper, where the parts
   say so; a shot on the very line belongs to the side whose thickness is nearer to the depth found there.
+- **Two levels**, with a riser or a flight between them, are no parts but two files: in each of them the other level is
+  an edge with `planned_step: true` and its `ground`, and the flight stands under `thickness`, `steps` of the file it is
+  poured with.
 - **A thickened edge** keeps its whole depth in every part that it runs through.
 - **The sheets** list the concrete by part, the pins at corners of parts, and the base under each at its own depth;
   where two meet, the deeper counts. `draw` shows parts and tapers dashed, and a section shows the change.

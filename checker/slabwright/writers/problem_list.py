@@ -11,7 +11,8 @@ from typing import TextIO
 from slabwright.source.files import STANDARD, standard_input
 from slabwright.source.place import Place
 from slabwright.source.problem import PROBLEMS_AT_MOST, Problem, UnreadableError
-from slabwright.text.sheet import Line, Sheet, fitting_width, put, stream_encoding
+from slabwright.text.screen import fitting_width, put, stream_encoding
+from slabwright.text.sheet import Line, Sheet
 
 IN_FULL = 50
 LARGEST_QUOTED = 5_000_000  # bytes; no line of a larger file is quoted

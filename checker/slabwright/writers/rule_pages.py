@@ -9,7 +9,8 @@ from typing import Any
 from slabwright.rulebook.in_force import InForce, Limits
 from slabwright.rulebook.rule import Rule
 from slabwright.rulebook.sources import Bibliography
-from slabwright.text.sheet import Line, Sheet, together
+from slabwright.text.letters import together
+from slabwright.text.sheet import Line, Sheet
 from slabwright.text.words import written
 from slabwright.text.working import plain_amount
 from slabwright.units.quantity import Amount, show

@@ -24,7 +24,7 @@ from slabwright.source.files import repository_of
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem
 from slabwright.text.json_values import json_text
-from slabwright.text.sheet import visible
+from slabwright.text.letters import visible
 from slabwright.text.words import Step, Value, plain, written
 from slabwright.text.working import plain_amount, sentence, step_parts
 from slabwright.units.quantity import Amount, System, show, show_pair, with_comma

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from slabwright.review.report import Comment, Met, NotShownEntry, Report
 from slabwright.rulebook.in_force import WEIGHTS, InForce, Weight
-from slabwright.text.sheet import together
+from slabwright.text.letters import together
 from slabwright.text.words import Value, filled, told
 from slabwright.text.working import Fill, counted, plain_amount, sentence
 from slabwright.units.quantity import Amount, Kind, System, area, cube_strength, depth, same, show, show_pair, volume

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from slabwright.source.clean import writable
-from slabwright.text.sheet import Line, Run, Sheet, Tone, columns, visible
+from slabwright.text.letters import columns, visible
+from slabwright.text.sheet import Line, Run, Sheet, Tone
 from slabwright.text.working import counted
 
 _TONES: dict[str, Tone] = {

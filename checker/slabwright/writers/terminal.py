@@ -11,7 +11,8 @@ from typing import Literal
 
 from slabwright.review.report import LOCAL_CODE, Comment, Report, days_of, listed
 from slabwright.rulebook.in_force import WEIGHTS, InForce, Weight
-from slabwright.text.sheet import LABEL, Line, Sheet, Tone, together
+from slabwright.text.letters import together
+from slabwright.text.sheet import LABEL, Line, Sheet, Tone
 from slabwright.text.words import filled, plain
 from slabwright.text.working import counted, sentence, step_rows
 from slabwright.writers.sheet_words import (

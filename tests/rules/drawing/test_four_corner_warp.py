@@ -32,6 +32,27 @@ def test_four_corners_in_a_plane_fold_one_way(raised: float, expected: list[tupl
     assert weights(report) == expected
 
 
+@pytest.mark.parametrize(
+    ("edges", "fold", "limit"),
+    [  # a board of 16 ft reaches over the 10 ft from the old paving to the form, or to the line M-N (common practice)
+        ("run: [B, C], beside: existing slab\nrest: lawn", "", "long_difference_at_most"),
+        ("run: [B, C], beside: lawn\nrest: lawn", "", "difference_at_most"),
+        ("run: [B, C], beside: existing slab\nrest: lawn", "[M, N]", "long_difference_at_most"),
+        ("run: [D, A], beside: existing slab\nrest: lawn", "[M, N]", "difference_at_most"),
+    ],
+)
+def test_a_twist_up_to_old_paving_is_struck_off_from_it(edges: str, fold: str, limit: str) -> None:
+    """A patio, 10 ft from old paving to the form; or 20 ft, with a line drawn 10 ft off, twisted beyond it alone."""
+    points: dict[str, tuple[float, float]] = {"A": (0, 0), "B": (10, 0), "C": (10, 9), "D": (0, 9)}
+    outline, more, heights = "A B C D", "", {"A": 100, "B": 99.8, "C": 100, "D": 99.8}
+    if fold:
+        points = {"A": (-10, 0), "M": (0, 0), "B": (10, 0), "C": (10, 9), "N": (0, 9), "D": (-10, 9)}
+        heights = {"A": 100, "M": 100, "B": 99.8, "C": 100, "N": 99.8, "D": 99.8}
+        outline, more = "A M B C N D", f"  lines: [{{name: fold, kind: grade break, along: {fold}}}]"
+    comment = only(review_by("four-corner-warp", design(points, heights, edges, outline, more=more)))
+    assert comment.limit.name == limit
+
+
 @pytest.mark.parametrize("mirrored", [False, True])
 def test_a_twisted_curve_is_told_by_the_point_that_is_known(mirrored: bool) -> None:
     """A walk that bends a quarter circle, its inner edge a hollow: points along the arcs have no names."""

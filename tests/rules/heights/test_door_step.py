@@ -49,6 +49,25 @@ def test_door_step(inches: float, more: str, expected: list[tuple[str, str]]) ->
         assert all_followed("door-step", text).comments == ()
 
 
+@pytest.mark.parametrize(
+    ("end", "told"),
+    [  # a door of 20 ft, flush, with a slot along so much of it: three quarters will do (common practice)
+        (20, ""),
+        (14.1, ""),
+        (13.9, "carry slot on along the whole width of back door"),
+        (1, "carry slot on along the whole width of back door"),
+    ],
+)
+def test_a_channel_lies_along_most_of_the_door(end: float, told: str) -> None:
+    """Its ends reach about a foot to each side, as rain at a corner finds its way."""
+    slot = f"\nchannels: [{{name: slot, along: [[0, 0], [{end}, 0]], width: 4 in}}]"
+    report = review_by("door-step", door(0.0) + slot)
+    assert weights(report) == ([("caution", "weather_step_at_least")] if told else [])
+    assert [advice(one) for one in report.comments] == ([told] if told else [])
+    said = ["rain can blow in at back door, past the end of slot"] if told else []
+    assert [plain(one.says, "us") for one in report.comments] == said
+
+
 def test_a_high_door_counts_its_risers() -> None:
     comment = only(review_by("door-step", door(20 / 12)))  # 20 / 7.75 = 2.6
     assert [one.result.si for one in comment.working] == pytest.approx([20 * INCH, 3])
@@ -251,6 +270,40 @@ def test_a_sill_that_asks_for_the_slab_right_under_it_has_a_low_threshold(
     assert weights(review_by("door-step", f"{door(inches / 12)}\n{sill}")) == expected
 
 
+@pytest.mark.parametrize(
+    ("name", "along", "inches", "more", "expected"),
+    [  # 7 3/4 in at any door, IRC R311.3.2, quoted; a sill as wide as a door, or called one, is the sill of a door
+        ("slider sill", "[[4, 0], [12, 0]]", 7.75, "", []),
+        ("slider sill", "[[4, 0], [12, 0]]", 8.0, "", [("caution", "bare_step_at_most")]),
+        ("kitchen sill", "[[4, 0], [7, 0]]", 8.0, "", [("caution", "bare_step_at_most")]),
+        ("back door", "A", 8.0, "", [("caution", "bare_step_at_most")]),  # at one spot
+        ("sill", "A", 8.0, "", []),
+        ("Terrassentür", "[[2, 0], [18, 0]]", 8.0, "", [("caution", "bare_step_at_most")]),
+        ("workshop sill", "[[4, 0], [7, 0]]", 8.0, "", []),  # of a shop, whose doors are for vehicles
+        ("sill plate", "[A, B]", 8.0, "", []),  # all along the house
+        ("slider sill", "[[4, 0], [12, 0]]", 8.0, "thickness", []),  # steps are drawn
+        ("slider sill", "[[4, -9], [12, -9]]", 8.0, "", []),  # not at the slab
+        ("slider sill", "[[4, 0], [12, 0]]", 8.0, "door", [("caution", "bare_step_at_most")]),  # told of the door
+    ],
+)
+def test_a_sill_with_no_door_drawn_is_held_to_the_riser(
+    name: str, along: str, inches: float, more: str, expected: list[tuple[str, str]]
+) -> None:
+    text = design(RECTANGLE, SLOPED, HOUSE)
+    if more == "thickness":
+        steps = "steps: [{name: steps, width: 8 ft, tread: 12 in, riser: 4 in, count: 1}]"
+        text = text.replace("thickness: {", f"thickness: {{{steps}, ")
+    if more == "door":
+        text += f"\nfixtures: [{{kind: door, name: slider, along: {along}, sill: {100 + inches / 12:.6f}}}]"
+    key = "along" if along.startswith("[") else "at"
+    sill = f"fixed: [{{name: {name}, kind: sill, {key}: {along}, height: {100 + inches / 12:.6f}}}]"
+    report = review_by("door-step", f"{text}\n{sill}")
+    assert weights(report) == expected
+    assert [one.shown.si for one in report.comments] == pytest.approx([inches * INCH] * len(expected))
+    if expected:
+        assert advice(only(report)).startswith("pour steps up to")
+
+
 @pytest.mark.parametrize(("wide", "found"), [(8, []), (7, [("note", "swing_step_at_most")])])
 def test_a_wide_leaf_on_a_yard_is_a_gate_for_vehicles(wide: int, found: list[tuple[str, str]]) -> None:
     """Two inches under the leaves of a barn, 8 ft wide as the door of one car is (common practice), or 7."""
@@ -266,3 +319,30 @@ def test_the_slab_is_lowered_under_the_steps_that_are_poured_up_to_a_door() -> N
     """One riser of 7 in, and 1/2 in left to the sill where an inch keeps rain out (Beall, p. 285): 1/2 in lower."""
     comment = only(review_by("door-step", stoop(2).replace("101.5", f"{100 + 7.5 / 12}")))
     assert advice(comment) == "lower A by about 5/8 in, to 99.95 ft; lower B by about 5/8 in, to 99.95 ft"
+
+
+@pytest.mark.parametrize(
+    ("riser", "under", "shown"),
+    [
+        ("170 mm", 0.0, None),  # by hand: foot 99.498 + 2 x 0.170 = 99.838 m, 170 mm under the threshold
+        ("170 mm", 0.1, None),  # the bed of the steps is no step, however low it lies
+        ("150 mm", 0.0, 0.210),
+        ("150 mm", 0.1, 0.210),
+    ],
+)
+def test_the_last_step_is_from_the_top_tread_of_a_flight_that_has_a_foot(
+    riser: str, under: float, shown: float | None
+) -> None:
+    points = {"A": (0, 0), "B": (1.2, 0), "T": (1.2, 6.6), "C": (1.2, 7.2), "D": (0, 7.2), "S": (0, 6.6)}
+    heights = {"A": 99.3, "B": 99.3, "T": 99.498, "C": 99.498 - under, "D": 99.498 - under, "S": 99.498}
+    text = design(points, heights, "run: [C, D], beside: building, name: house\nrest: lawn, takes_water: true",
+                  "A B T C D S", unit="m", use="walk", more="fixtures:\n  - {kind: door, name: front door, along: "
+                  "[[0.2, 7.2], [1.0, 7.2]], sill: 100.008, swings_over: false}")  # fmt: skip
+    steps = (f"{{name: front steps, width: 1.2 m, tread: 300 mm, riser: {riser}, count: 3, foot: [S, T], "
+             "leads_to: front door}")  # fmt: skip
+    text = text.replace("thickness: {design: 4 in}", f"thickness: {{design: 100 mm, steps: [{steps}]}}")
+    comments = review_by("door-step", text).comments
+    assert [one.shown.si for one in comments] == ([] if shown is None else [pytest.approx(shown)])
+    if shown:
+        told = plain(comments[0].to_pass, "metric", both=False)
+        assert told.startswith("make it 3 risers of 170 mm: pour 2 of them")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import advice, only, weights
 from design_text import review_by
 from judged import judged
 from slabs.heights import ALL_LEVEL, LEVEL, feet, slab, told_values, walk_slab
@@ -250,6 +250,24 @@ def test_exposed_edge_lets_people_at_a_door_take_the_flight_there(steps: str, we
         text = text.replace("{design: 4 in}", "{design: 4 in" + flight + "}")
     found = [one for one in review_by("exposed-edge", text).comments if one.limit.name.endswith("_drop_at_most")]
     assert {one.weight for one in found} == {weight}
+
+
+@pytest.mark.parametrize(
+    ("steps", "told"),
+    [
+        (
+            ", steps: [{name: garden steps, width: 4 ft, tread: 12 in, riser: 6 in, count: 2, "
+            "foot: [[7, -1], [11, -1]], climbs_to: [9, 4], foot_height: 99}]",
+            "make the steps wider along lawn, or keep people off it there with a bed or a rail",
+        ),
+        ("", "bring the lawn up to 99.67 ft at A: about 8 in higher; or build a step there"),
+    ],
+)
+def test_ground_at_the_foot_of_steps_is_left_as_it_is(steps: str, told: str) -> None:
+    """The lawn lies 12 in down, two risers of 6 in; filled up to 4 in below the slab it would bury them."""
+    text = slab(ALL_LEVEL, edges="run: [A, B], beside: lawn, name: lawn, ground: 99\nrest: curb")
+    comment = only(review_by("exposed-edge", text.replace("{design: 4 in}", f"{{design: 4 in{steps}}}")))
+    assert advice(comment) == told
 
 
 def test_a_drop_beside_a_door_is_told_before_a_greater_one_that_weighs_less() -> None:

@@ -143,7 +143,7 @@ def test_a_door_the_base_and_the_ground_hold_the_slab_too() -> None:
     comment = only(review_by(RULE, yard(SILL, more=base)))
     assert comment.limit.name == "short_over_base_at_most"
     assert comment.shown.si == pytest.approx((4 - 3) * 0.0254, rel=1e-2)
-    assert plain(comment.to_pass, "us", both=False) == "bring the base as shot down by 1/4 in, or dig the base down"
+    assert plain(comment.to_pass, "us", both=False) == "dig the base down by 1 in, so that the whole thickness fits"
     lawn = yard(SILL, far="lawn, takes_water: true, ground: 101").replace("]}]", "]}]") + "\n"
     closed = lawn.replace("edges: [", "edges: [{run: [B, C], beside: wall}, {run: [D, A], beside: wall}, ")
     assert {one.limit.name for one in review_by(RULE, closed).comments} == {"lip_at_least", "out_at_least"}

@@ -117,6 +117,14 @@ def test_where_a_drive_of_six_percent_meets_a_street(street: str, expected: list
     assert weights(review_by(RULE, drive({0: 99.0, 20: 100.2}, street=street))) == expected
 
 
+def test_a_gutter_met_from_both_ends_of_the_drive_is_told_once() -> None:
+    """Up 6 % from a gutter that falls 4 % to it, by cars from the street and from the garage alike."""
+    text = drive({0: 99.0, 20: 100.2}, ", falls_to_slab: 4 %", ", wheels_cross: true")
+    report = review_by(RULE, text)
+    assert weights(report) == [("caution", "at_edge_at_most")]
+    assert only(report).alike == ()
+
+
 def test_where_a_drive_meets_the_floor_of_a_garage() -> None:
     """Up 10 %, then a floor that goes on up at 1 %: a crest of 9 %. A level floor makes it 10."""
     ways = {0: 99.0, 20: 101.0}

@@ -9,10 +9,10 @@ from slabs.joints import jointed_slab
 from slabwright.review.report import Report
 
 
-def filled(thickness: str, beside: str = "building", use: str = "driveway", site: str = "", unit: str = "ft") -> Report:
-    filler = (
-        f"{{material: foam, depth: full, thickness: {thickness}}}" if thickness else "{material: foam, depth: full}"
-    )
+def filled(
+    thickness: str, beside: str = "building", use: str = "driveway", site: str = "", unit: str = "ft", of: str = "foam"
+) -> Report:
+    filler = f"{{material: {of}, depth: full{f', thickness: {thickness}' if thickness else ''}}}"
     edges = f"edges: [{{run: [A, B], beside: {beside}, name: face, isolation: {filler}}}, {{rest: lawn}}]"
     return review_by("filler-thickness", jointed_slab(more=f"{edges}\n{site}", use=use, unit=unit))
 
@@ -52,6 +52,12 @@ def test_filler_that_is_not_asked_to_be_thick() -> None:
     assert reason(filled("1/4 in", use="garage floor")) == "the slab lies indoors, where thin filler will do"
     assert reason(review_by("filler-thickness", jointed_slab())) == "no filler is drawn at an edge"
     assert added(filled("")) == ("edges, isolation, thickness: how thick the filler is, such as 1/2 in",)
+
+
+def test_felt_outdoors_is_held_to_what_is_written_of_it() -> None:
+    assert weights(filled("2 mm", unit="m", of="felt")) == [("caution", "metric_filler_at_least")]
+    assert weights(filled("1/8 in", of="felt")) == [("note", "filler_at_least")]
+    assert reason(filled("", of="felt")) == "no filler is drawn at an edge"
 
 
 @pytest.mark.parametrize(

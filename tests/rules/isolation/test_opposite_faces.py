@@ -52,6 +52,29 @@ def test_opposite_faces_by_confinement(fixed: str, free: str, isolated: int, ask
         assert (met.shown.si, met.asked.si) == (isolated, asked)
 
 
+@pytest.mark.parametrize(
+    ("tied", "beside", "untied"),
+    [
+        # a doweled addition moves with the old slab, away from its other sides (common practice)
+        ("S", "existing slab", 4),
+        ("S", "building", 3),
+        ("SN", "existing slab", 2),
+        ("SE", "existing slab", 2),
+    ],
+)
+def test_an_addition_moves_with_the_old_slab_that_it_is_tied_to(tied: str, beside: str, untied: int) -> None:
+    edges = [
+        side(run, more="tied: true", name=name).replace("beside: building", f"beside: {beside}")
+        if name[0].upper() in tied
+        else side(run, more=FULL, name=name)
+        for run, name in SIDES.items()
+    ]
+    report = review_by("opposite-faces", design("\n".join([*edges, "{rest: lawn}"])))
+    shown = only(report).shown if untied < 4 else report.met[0].shown
+    assert shown is not None
+    assert shown.si == untied
+
+
 @pytest.mark.parametrize("fixed", ["N", "NE", "SW"])
 def test_opposite_faces_does_not_apply_where_the_slab_can_move_away(fixed: str) -> None:
     assert held(fixed).does_not_apply[0].reason == "no two fixed faces stand opposite each other"

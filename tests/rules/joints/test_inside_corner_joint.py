@@ -161,7 +161,8 @@ def test_inside_corner_joint_an_edge_rounded_by_sides_of_a_foot(degrees: float, 
     rounded = corner._replace(degrees=degrees, ways=((side, 0.0), (0.0, 1.0)), joint_distance=0.0)
     plan = SimpleNamespace(
         panels=SimpleNamespace(inside_corners=(rounded,)),
-        design=SimpleNamespace(openings=()), shape=SimpleNamespace(opening_rings=()), joints=slab.joints,
+        design=SimpleNamespace(openings=()), shape=SimpleNamespace(opening_rings=()),
+        joints=slab.joints, steel=slab.steel,
     )  # fmt: skip
     judge = rule_named("inside-corner-joint").judge(plan, in_force("inside-corner-joint"))
     if counts:

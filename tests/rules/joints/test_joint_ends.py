@@ -72,8 +72,15 @@ def test_joint_ends_a_ring_that_stays_open_ends_twice() -> None:
     assert len(joint_ends(run("ring", *points)).comments) == 2
 
 
-def test_joint_ends_finds_both_loose_ends() -> None:
-    assert [round(c.shown.si / FOOT, 6) for c in joint_ends(cut("J1", (3, 10), (15, 10))).comments] == [3, 5]
+@pytest.mark.parametrize(
+    "joint",
+    [
+        cut("J1", (3, 10), (15, 10)),
+        run("J1", (3, 5), (10, 5), (10, 12), (15, 12)),  # the one way at its first end, the other at its last: no ring
+    ],
+)
+def test_joint_ends_finds_both_loose_ends(joint: str) -> None:
+    assert [round(c.shown.si / FOOT, 6) for c in joint_ends(joint).comments] == [3, 5]
 
 
 @pytest.mark.parametrize(
@@ -86,6 +93,8 @@ def test_joint_ends_finds_both_loose_ends() -> None:
             cut("J3", (10, 10), (10, 20)),
         ],  # ends opposite
         [cut("J1", (0, 10), (9, 10)), cut("J2", (9, 10), (20, 10))],  # end to end, straight on
+        [cut("J1", (0, 10), (20, 10)), cut("J2", (0, 8), (10, 10))],  # 11 degrees: its crack goes on along the side
+        [cut("J1", (20, 10), (0, 10)), cut("J2", (0, 12), (12, 10))],
         [cut("J1", (0, 10), (19.9, 10))],  # 1 1/4 in short of the edge
         [cut("J1", (0, 10), (25, 10))],  # drawn past the edge
         [cut("J1", (0, 10), (20, 10)), cut("P", (5, 5), (15, 5), "pattern")],  # a pattern line may stop anywhere
@@ -213,6 +222,13 @@ def test_joint_ends_filler_goes_through_the_one_construction_joint_that_nothing_
 
     told = [plain(remedy.says, "us", both=False) for remedy in finding.remedies]
     assert ("set filler through joint stop, full depth" in told) is filler
+
+
+def test_joint_ends_no_filler_goes_through_a_construction_joint_that_ends_at_a_corner_too() -> None:
+    stop, corner = "{name: stop, kind: construction joint, from: [0, 8], to: [8, 8]}", cut_at(8, 8)
+    (finding,) = findings("joint-ends", pad(joints(stop, corner), side="16"))
+
+    assert len(finding.remedies) == 1  # both are carried on
 
 
 def test_joint_ends_a_corner_near_an_edge_is_carried_on_both_ways() -> None:

@@ -84,3 +84,34 @@ def test_joints_sealed_a_joint_in_two_parts_is_one_joint_and_pointed_at_in_its_f
         "6'-0\"",
     )  # 3 ft on either side of the opening
     assert sorted(comment.at.shape) == [pytest.approx((6 * FOOT, 0)), pytest.approx((6 * FOOT, 3 * FOOT))]
+
+
+def test_grooves_of_a_walk_beside_a_drive_are_no_wheels_matter() -> None:
+    """A walk with a drive across it: wheels come on the grooves of the drive alone."""
+    text = pad(
+        "points: {A: [0, 0], E: [8, 0], F: [16, 0], B: [24, 0], C: [24, 5], G: [16, 5], H: [8, 5], D: [0, 5]}\n"
+        "parts: [{name: crossing, corners: [E, F, G, H], use: driveway, thickness: 6 in}]\n"
+        "joints: [{name: W, kind: tooled groove, from: [4, 0], to: [4, 5], depth: 1 in, sealed: false},"
+        " {name: X, kind: tooled groove, from: [12, 0], to: [12, 5], depth: 1 1/2 in, sealed: false}]",
+        "walk",
+        outline="[A, E, F, B, C, G, H, D]",
+    )
+    comment = only(review_by("joints-sealed", text))
+    assert comment.shown.si == 1
+    assert plain(comment.says, "us") == "wheels break the edges of joints left open: X"
+
+
+def test_salt_on_a_walk_beside_a_closed_drive_is_salt() -> None:
+    """Both joints are cut: that of the drive is sealed, and into that of the walk salt water runs."""
+    text = pad(
+        "site: {deicing_salt: true}\n"
+        "points: {A: [0, 0], E: [8, 0], F: [16, 0], B: [24, 0], C: [24, 5], G: [16, 5], H: [8, 5], D: [0, 5]}\n"
+        "parts: [{name: crossing, corners: [E, F, G, H], use: driveway, thickness: 6 in}]\n"
+        "joints: [{name: W, kind: saw cut, from: [4, 0], to: [4, 5], depth: 1 in, sealed: false},"
+        " {name: X, kind: saw cut, from: [12, 0], to: [12, 5], depth: 1 1/2 in, sealed: true}]",
+        "walk",
+        outline="[A, E, F, B, C, G, H, D]",
+    )
+    assert (
+        plain(only(review_by("joints-sealed", text)).says, "us") == "salt water eats the edges of joints left open: W"
+    )

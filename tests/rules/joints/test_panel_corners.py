@@ -56,6 +56,16 @@ def test_panel_corners_turns_a_joint_that_meets_the_edge_at_a_slant() -> None:
     ]
 
 
+def test_panel_corners_tells_the_joint_that_no_straight_line_replaces() -> None:
+    bent = "{name: J1, kind: saw cut, along: [[5, 0], [12, 7], [12, 10]], depth: 1 in}"
+    comment = only(review_by("panel-corners", design(rectangle("20 ft", "10 ft"), joints=bent)))
+
+    assert comment.at.shape[0] == pytest.approx((5 * FOOT, 0))  # 45 degrees there
+    assert (
+        plain(comment.to_pass, "us") == "turn joint J1 there by 15 deg, towards square, and set its neighbors to suit"
+    )
+
+
 @pytest.mark.parametrize(("x", "found"), [(18, []), (18.05, [("caution", "width_at_least")])])
 def test_panel_corners_by_width(x: float, found: list[tuple[str, str]]) -> None:
     joint = cut("J1", (x, 0), (x, 10))

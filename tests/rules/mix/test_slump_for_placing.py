@@ -33,7 +33,9 @@ def test_the_slope_of_the_largest_steep_part_is_told() -> None:
     [  # EN 206 classes, quoted: S2 50 to 90 mm, S3 100 to 150, S4 160 to 210; 5 in is 127 mm, 3 in 76
         ("consistence: S3", "chute", []),
         ("consistence: S4", "chute", ["order S3; or write the water reducer it comes with"]),
-        ("consistence: S2", "chute", ["order S3"]),
+        ("consistence: S2", "chute", []),  # its wettest is over 76 mm
+        ("consistence: S2", "pump", ["order S3"]),  # 4 in is 102 mm
+        ("consistence: S1", "chute", ["order S2"]),  # S1 10 to 40 mm
         ("consistence: S4, water_reducer: high-range", "pump", []),
         ("slump: 180 mm", "chute", ["order 125 mm; or write the water reducer it comes with"]),
     ],
@@ -83,16 +85,18 @@ def test_slump_on_a_steep_slab_is_three_inches_at_most() -> None:
 
     assert sloped(0.08, "4 in") == []
     assert sloped(0.09, "4 in") == [("caution", "steep_at_most")]
+    assert sloped(0.09, "3 1/2 in") == []  # no plant makes slump nearer than that
+    assert sloped(0.09, "3.6 in") == [("caution", "steep_at_most")]
     assert sloped(0.09, "2 in") == []
     assert sloped(0.06, "2 in") == []  # over 5 % stiff concrete is meant
     assert sloped(0.045, "2 in") == [("note", "placed_at_least")]
 
 
 @pytest.mark.parametrize(
-    ("slump", "told"), [("80 mm", []), ("81 mm", ["order 80 mm, and place it from the low end up"])]
+    ("slump", "told"), [("92 mm", []), ("93 mm", ["order 80 mm, and place it from the low end up"])]
 )
 def test_slump_on_a_steep_slab_of_a_metric_job(slump: str, told: list[str]) -> None:
-    """80 mm is the usual order from Australia to Canada; common practice."""
+    """80 mm is the usual order from Australia to Canada, and half an inch more, 12.7 mm, passes; common practice."""
     heights = "heights: {finish: {A: 10, B: 10, C: 9.64, D: 9.64}}\n"
     points = "points: {A: [0, 0], B: [3, 0], C: [3, 4], D: [0, 4]}\n"
     text = pad(points + heights + f"mix: {{slump: {slump}}}", outline="[A, B, C, D]", unit="m")

@@ -50,6 +50,13 @@ def test_evaporation_near_the_published_table(
     assert [comment.weight for comment in report.comments] == (["note"] if shown.si / HOURLY > 0.1 else [])
 
 
+@pytest.mark.parametrize(("concrete", "found"), [(78, []), (80, [("note", "watch_at_most")])])
+def test_a_twentieth_is_let_pass(concrete: float, found: list[tuple[str, str]]) -> None:
+    """By Uno's equation 0.1004 and 0.1096 lb/ft2/h, on 0.1."""
+    assert uno(concrete, 76, 0.3, 4) == pytest.approx(0.1004 if concrete == 78 else 0.10956, abs=0.0001)
+    assert weights(review_by("evaporation", forecast(76, concrete, 30, 4))) == found
+
+
 def test_evaporation_shows_both_equations_and_gives_way_to_either_limit() -> None:
     comment = only(review_by("evaporation", forecast(80, 87, 50, 12)))
 

@@ -57,7 +57,9 @@ def test_anchors_from_edge_keep_off_joints_as_off_edges(
         ("at: [4, 0.75], size: 1/2 in, plate: 8 in", []),  # bolts 9 - 4 = 5 in off
         ("at: [4, 0.5], size: 1/2 in, plate: 8 in", [("caution", "edge_in_diameters_at_least")]),  # 6 - 4 = 2 in
         ("at: [4, 4], size: 1/2 in, embedment: 2 5/8 in", []),
-        ("at: [4, 4], size: 1/2 in, embedment: 3 in", [("caution", "depth_part_at_most")]),  # 3/4 of 4 in
+        ("at: [4, 4], size: 1/2 in, embedment: 3 in", [("note", "depth_part_at_most")]),  # 3/4 of 4 in, 1 in left
+        ("at: [4, 4], size: 1/2 in, embedment: 3 1/8 in", [("caution", "below_at_least")]),  # 7/8 in left
+        ("at: [4, 4], size: 1/2 in, embedment: 4 1/2 in", [("caution", "below_at_least")]),
     ],
 )
 def test_legs_bolts_and_depth_of_anchors(anchor: str, expected: list[tuple[str, str]]) -> None:

@@ -68,8 +68,8 @@ def test_thin_steel_wants_its_supports_closer(steel: str, system: str, met: bool
 def test_steel_held_up_counts_the_chairs() -> None:
     comment = only(review("steel-held-up", mesh(held_by="nothing")))
 
-    # 108 ft2 over 3 ft by 3 ft
-    assert advice(comment) == "set the mesh on chairs every 3 ft both ways, about 12 of them"
+    # 12 ft by 9 ft, from rim to rim: four rows of five
+    assert advice(comment) == "set the mesh on chairs every 3 ft both ways, about 20 of them"
     assert not review("steel-held-up", mesh(held_by="chairs", support_spacing="3 ft")).comments
 
 

@@ -16,6 +16,13 @@ def test_footings_go_below_frost(footing: str, found: list[tuple[str, str]]) -> 
     assert weights(review_by("footings-below-frost", pad(more))) == found
 
 
+@pytest.mark.parametrize(("room", "found"), [("", 0), (", enclosed: true", 0), (", enclosed: false", 1)])
+def test_frost_goes_in_where_nobody_heats(room: str, found: int) -> None:
+    """A post in a garage that is neither heated nor closed in freezes as one outside does (common practice)."""
+    more = f"site: {{frost_depth: 42 in{room}}}\nfixtures: [{{kind: column, at: [4, 4], footing: 12 in}}]"
+    assert len(review_by("footings-below-frost", pad(more, "garage floor")).comments) == found
+
+
 def wall(depth: str, ground: str, heights: str = "heights: {finish: {A: 100, B: 100, C: 100, D: 100}}") -> str:
     text = pad(
         f"points: {{A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}}\nsite: {{frost_depth: 42 in}}\n{heights}\n"
@@ -41,6 +48,12 @@ def test_a_frost_wall_is_measured_from_the_ground_beside_it(depth: str, found: l
     assert weights(report) == found
     for comment in report.comments:
         assert plain(comment.to_pass, "us", both=False) == "make that edge 62 in deep"
+
+
+def test_an_edge_is_dug_to_whole_inches() -> None:
+    """20.5 in stand out of the ground, and 42 in are asked below it: 62.5 in by hand."""
+    one = finding("footings-below-frost", wall("40 in", f", ground: {100 - 20.5 / 12}"))
+    assert plain(one.to_pass, "us", both=False) == "make that edge 63 in deep"
 
 
 @pytest.mark.parametrize(

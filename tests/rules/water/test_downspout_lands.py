@@ -102,12 +102,18 @@ def test_the_way_of_roof_water_counts_over_walks_that_freeze(
         )
 
 
+def test_a_pipe_under_the_slab_is_told_to_the_next_half_foot() -> None:
+    """From (5.1, 6) down to the bed at x = 0 it is 5'-1 1/4"."""
+    (comment,) = review_by("downspout-lands", gabled("[5.1, 6]", {}, "walk", "site: {freezing: severe}")).comments
+    assert told(comment)[1] == "lead the water of roof spout under the slab in a pipe: 5'-6\" of it"
+
+
 @pytest.mark.parametrize(
     ("roof", "expected"),
     [
         ("", [("note", "way_over_patio_at_most")]),
         (", roof: 1000 ft2", [("note", "way_over_patio_at_most")]),
-        (", roof: 1600 ft2", [("caution", "way_of_large_roof_at_most")]),
+        (", roof: 1001 ft2", [("caution", "way_of_large_roof_at_most")]),
     ],
 )
 def test_the_water_of_a_large_roof_over_a_patio_is_a_caution(roof: str, expected: list[tuple[str, str]]) -> None:

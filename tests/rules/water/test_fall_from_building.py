@@ -57,6 +57,33 @@ def test_a_court_that_falls_to_a_drain_in_its_middle_falls_away_from_its_walls()
 
 
 @pytest.mark.parametrize(
+    ("side", "found"),
+    [  # a court of 24 by 20 ft, open along A-B: 0.24 ft in the 12 ft from a wing to V are 2 % (IRC R401.3)
+        (99.76, []),
+        (99.67, [("hold", "code_away_at_least")]),  # 0.15 ft in 12 ft: 1.25 %
+        (99.45, [("hold", "away_at_least")]),
+    ],
+)
+@pytest.mark.parametrize("turned", [False, True])
+def test_valleys_out_of_the_corners_of_a_court_part_the_falls_of_its_walls(
+    side: float, found: list[tuple[str, str]], turned: bool
+) -> None:
+    """Beyond its valley the water before a wall is the next wall's: there the slab may fall along the first.
+
+    What is found is found at either wing.
+    """
+    points = {"A": (0.0, 0.0), "V": (12.0, 0.0), "B": (24.0, 0.0), "C": (24.0, 20.0), "D": (0.0, 20.0)}
+    heights = {"A": side, "V": 99.52, "B": side, "C": 100.0, "D": 100.0}
+    drawn = {name: (y, x) for name, (x, y) in points.items()} if turned else points
+    lines = "  lines: [{kind: valley, along: [D, V]}, {kind: valley, along: [C, V]}]"
+    edges = (
+        "run: [B, C], beside: building, name: east wing\nrun: [C, D], beside: building, name: house\n"
+        "run: [D, A], beside: building, name: west wing\nrest: lawn"
+    )
+    assert weights(review_by("fall-from-building", design(drawn, heights, edges, "A V B C D", lines))) == found * 2
+
+
+@pytest.mark.parametrize(
     ("rim", "found"),
     [  # the drain lies 5 ft from two walls and 10 ft from the others; a court that its drain leaves is no court
         (99.89, set()),  # 1.1 % off the far walls
@@ -184,6 +211,7 @@ def test_a_leg_in_one_plane_with_the_slab_at_the_wall_is_tipped_along_with_it() 
         ({"D": 99.94}, {"D": 99.76}),
         ({"C": 100.1}, {"C": 99.76}),
         ({"C": 99.9, "D": 99.9}, {"C": 99.76, "D": 99.76}),
+        ({"C": 99.77, "D": 99.9}, {"D": 99.77}),  # 1.92 %, and a twentieth is let pass
     ],
 )
 def test_one_height_that_slipped_is_brought_into_the_plane_of_the_rest(
@@ -413,3 +441,25 @@ def test_no_form_is_moved_by_more_than_two_feet(deep: float, told: str) -> None:
         review_by("fall-from-building", design(points, heights, "run: [A, B], beside: building\nrest: lawn"))
     )
     assert plain(comment.to_pass, "us").startswith(told)
+
+
+@pytest.mark.parametrize(
+    ("width", "before", "found"),
+    [
+        (2.0, 0.0, []),  # the flight covers all of the level bed before the door; the path falls 3 % to the gate
+        (2.0, 0.03, []),  # whatever lies under it
+        (1.0, 0.0, ["house"]),  # half of the level bed lies open at its sides
+    ],
+)
+def test_what_a_flight_of_steps_covers_need_not_fall_away(width: float, before: float, found: list[str]) -> None:
+    """Rain falls on the treads: three risers of 170 mm up to a threshold 510 mm over the foot, two treads of 300 mm."""
+    points = {"A": (0, 0), "B": (2, 0), "T": (2, 6.6), "C": (2, 7.2), "D": (0, 7.2), "S": (0, 6.6)}
+    heights = {"A": 99.3, "B": 99.3, "T": 99.498, "C": 99.498 - before, "D": 99.498 - before, "S": 99.498}
+    side = (2 - width) / 2
+    text = design(points, heights, "run: [C, D], beside: building, name: house\nrest: lawn, takes_water: true",
+                  "A B T C D S", unit="m", use="walk", more="fixtures:\n  - {kind: door, name: front door, along: "
+                  "[[0.6, 7.2], [1.4, 7.2]], sill: 100.008, swings_over: false}")  # fmt: skip
+    steps = (f"{{name: front steps, width: {width} m, tread: 300 mm, riser: 170 mm, count: 3, "
+             f"foot: [[{side}, 6.6], [{2 - side}, 6.6]], leads_to: front door}}")  # fmt: skip
+    text = text.replace("thickness: {design: 4 in}", f"thickness: {{design: 100 mm, steps: [{steps}]}}")
+    assert [one.at.name for one in review_by("fall-from-building", text).comments] == found

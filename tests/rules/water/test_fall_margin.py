@@ -50,6 +50,11 @@ def test_what_is_asked_is_told_as_a_slope() -> None:
     assert comment.asked.si == pytest.approx(math.pi * 0.25 / 60)
 
 
+def test_a_court_falls_one_percent_and_no_more() -> None:
+    """1 in in 10 ft, 0.83 %, to 1 % is what courts are built to (common practice): no margin is asked of them."""
+    assert review_by("fall-margin", patio(0.1, use="sport court")).does_not_apply
+
+
 def test_flatter_parts_and_floors_are_left_to_others() -> None:
     assert review_by("fall-margin", patio(0.05)).does_not_apply
     assert review_by("fall-margin", patio(0.11, use="garage floor")).does_not_apply

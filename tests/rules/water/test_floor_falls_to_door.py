@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
-from comments import only, told, weights
+from comments import advice, only, told, weights
 from design_text import review_by
 from judged import findings
 from slabs.water import slope_to
@@ -11,6 +13,7 @@ from slabwright.text.words import plain
 from sloped import RECTANGLE, design, plane
 
 FOOT = 0.3048
+BACK = {"C": (20, 12), "D": (0, 12)}
 DOOR = "run: [C, D], beside: open ground, name: door, takes_water: true\nrest: building"
 
 
@@ -194,6 +197,39 @@ def test_the_wall_beside_a_garage_door_is_no_wall_that_the_floor_falls_to(fall: 
     edges = "run: [P, Q], beside: asphalt, name: door, takes_water: true\nrest: lawn"
     report = review_by("floor-falls-to-door", design(points, heights, edges, "A P Q B C D", use="garage floor"))
     assert ("walls_share_at_most" in [one.limit.name for one in report.comments]) is told
+
+
+@pytest.mark.parametrize("turn", [0, 37, 90])
+@pytest.mark.parametrize("behind", [11, 13])
+def test_a_wall_a_foot_behind_a_garage_door_is_in_line_with_it(behind: float, turn: float) -> None:
+    """A foot is common practice, on a drawing that lies any way; the floor falls to its front, 60 % beside the door."""
+    jog, across, up = behind / 12, math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    drawn = {"A": (0, jog), "P": (6, jog), "Q": (6, 0), "R": (14, 0), "S": (14, jog), "B": (20, jog), **BACK}
+    points = {name: (30 + x * across - y * up, 50 + x * up + y * across) for name, (x, y) in drawn.items()}
+    heights = {name: 100 + 0.02 * y for name, (_, y) in drawn.items()}
+    edges = "run: [Q, R], beside: asphalt, name: door, takes_water: true, ground: 99\nrest: lawn"
+    text = design(points, heights, edges, " ".join(points), use="garage floor")
+    names = [one.limit.name for one in review_by("floor-falls-to-door", text).comments]
+    assert names == (["walls_share_at_most"] if behind > 12 else [])
+
+
+@pytest.mark.parametrize("door", ["beside: asphalt, wheels_cross: true", "beside: trench drain"])
+def test_what_wheels_cross_or_a_trench_drain_lies_along_is_a_door(door: str) -> None:
+    for fall, astray in ((-0.02, True), (0.02, False)):
+        edges = f"run: [C, D], {door}, name: door, ground: 99\nrest: lawn"
+        names = [
+            one.limit.name for one in review_by("floor-falls-to-door", floor("garage floor", fall, "", edges)).comments
+        ]
+        assert names == (["walls_share_at_most"] if astray else [])
+
+
+def test_of_two_doors_the_first_is_told_to_fall_to() -> None:
+    points = {**RECTANGLE, "P": (10, 12)}
+    doors = "run: [C, P], beside: asphalt, name: left, takes_water: true\nrun: [P, D], beside: asphalt, name: right, "
+    text = design(points, plane(points, 0, 0.02), f"{doors}takes_water: true\nrest: building", "A B C P D",
+                  use="shop floor")  # fmt: skip
+    comment = only(review_by("floor-falls-to-door", text))
+    assert advice(comment).startswith("let the floor fall to left, or")
 
 
 @pytest.mark.parametrize(("takes", "asked"), [("B, C", False), ("A, P", True)])

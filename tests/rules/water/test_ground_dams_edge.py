@@ -122,8 +122,16 @@ def test_ground_that_is_not_shown_is_asked_for() -> None:
     assert report.does_not_apply[0].reason == "water comes to no edge that takes it"
 
 
+@pytest.mark.parametrize(("below", "found"), [(0.010, []), (0.009, ["metric_lip_above_ground_at_least"])])
+def test_a_metric_plan_keeps_the_lawn_ten_millimeters_down(below: float, found: list[str]) -> None:
+    """Common practice: 10 mm where plans in feet have 1/2 in; typed so finely that nothing is let pass."""
+    edges = f"run: [C, D], beside: lawn, name: low side, ground: {99.75988 - below:.5f}\nrest: lawn"
+    report = review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02001), edges, unit="m"))
+    assert [one.limit.name for one in report.comments] == found
+
+
 def test_what_is_said_of_water_holds_for_plans_in_meters_too() -> None:
-    edges = "run: [C, D], beside: lawn, name: low side, ground: 99.75\nrest: lawn"
+    edges = "run: [C, D], beside: lawn, name: low side, ground: 99.755\nrest: lawn"
     comment = only(review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02), edges, unit="m")))
     assert plan_of(design(RECTANGLE, slope_to(0, -0.02), edges, unit="m")).system == "metric"
     assert says(comment) == "the lawn lies too little below the slab at C"
@@ -399,3 +407,23 @@ def test_a_walk_as_compact_as_a_landing_has_a_width_too() -> None:
     edges = "run: [E, F], beside: gravel, ground: 99.92\nrest: wall"
     text = design(points, plane(points, 0, -0.02), edges, "A B C D E F G H", use="walk")
     assert review_by("ground-dams-edge", text).comments == ()
+
+
+@pytest.mark.parametrize(
+    ("above", "said", "found"),
+    [  # 4 in are 0.3333 ft: an old slab that stands higher all along is a wall to the water (common practice)
+        (0.34, "", []),
+        (0.32, "", ["lip_at_least"]),
+        (0.34, ", takes_water: true", ["lip_at_least"]),
+    ],
+)
+def test_the_face_of_a_terrace_is_no_edge_that_water_leaves_over(above: float, said: str, found: list[str]) -> None:
+    """A patio that falls 2 % to a terrace above it, and along that out to a lawn."""
+    heights = plane(RECTANGLE, -0.01, -0.02)
+    beside = [round(heights[name] + above, 4) for name in "CD"]
+    edges = (
+        f"run: [C, D], beside: existing slab, name: terrace, ground: {beside}{said}\n"
+        "run: [B, C], beside: lawn, takes_water: true, ground_below: 1 in\nrest: bed"
+    )
+    report = review_by("ground-dams-edge", design(RECTANGLE, heights, edges))
+    assert [one.limit.name for one in report.comments] == found

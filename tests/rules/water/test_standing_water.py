@@ -362,3 +362,12 @@ def test_a_curb_that_takes_water_is_no_dam(said: str, found: list[str]) -> None:
     report = review_by("standing-water", design(RECTANGLE, plane(RECTANGLE, 0, -0.02), edges))
 
     assert [comment.limit.name for comment in report.comments] == found
+
+
+@pytest.mark.parametrize(("low", "told"), [(99.02, "raise C by"), (98.98, "put a drain at V1, its rim at 98.98 ft")])
+def test_a_well_of_more_than_a_foot_is_told_its_drain(low: float, told: str) -> None:
+    """A truck well that falls from the lot along A-B to a dock: nobody fills it up (common practice)."""
+    heights = {"A": 100.0, "B": 100.0, "V1": low, "V2": low, "C": low + 0.1, "D": low + 0.1}
+    edges = "run: [A, B], beside: asphalt, takes_water: true\nrest: wall"
+    comment = only(review_by("standing-water", design(VALLEY, heights, edges, "A B V2 C D V1")))
+    assert plain(comment.to_pass, "us", both=False).startswith(told)

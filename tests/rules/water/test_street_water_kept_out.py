@@ -15,6 +15,10 @@ STREET = (
     "run: [A, B], beside: building, name: garage\n"
     "rest: bed"
 )
+BEHIND_THE_GUTTER = (
+    "raise the slab a few feet behind the gutter, before it goes on to garage, to 99.63 ft at least, and best to "
+    "100.00 ft"
+)
 HUMP = "  lines: [{name: crest, kind: ridge, along: [V1, V2]}]"
 
 
@@ -93,6 +97,29 @@ def test_a_drain_at_the_garage_door_is_filled_by_the_street(wheels: str, found: 
     assert [one.limit.name for one in comments] == found
 
 
+@pytest.mark.parametrize(
+    ("wheels", "crest", "found"),
+    [  # gutter at 99.50 ft; the lip of a dropped curb, 1 1/2 in or 0.125 ft, and a curb, 6 in (common practice)
+        ("true", 99.52, ["lip_high_crest_at_least"]),
+        ("true", 99.63, ["curb_high_crest_at_least"]),
+        ("true", 100.0, []),
+        ("false", 99.52, []),
+    ],
+)
+def test_a_channel_in_a_ramp_is_filled_by_the_street_before_the_garage_floor(
+    wheels: str, crest: float, found: list[str]
+) -> None:
+    points = {**VALLEY, "H1": (0, 10), "H2": (20, 10)}
+    heights = {"A": 99.05, "B": 99.05, "V1": 99.0, "V2": 99.0, "H1": crest, "H2": crest, "C": 99.52, "D": 99.52}
+    edges = (
+        "run: [C, D], beside: street, ground: 99.5\n"
+        f"run: [A, B], beside: existing slab, name: garage floor, ground: 99.1, wheels_cross: {wheels}\nrest: wall"
+    )
+    more = "  lines: [{kind: grade break, along: [H1, H2]}]\nchannels: [{along: [V1, V2], width: 6 in, rim: 99.0}]"
+    text = design(points, heights, edges, "A B V2 H2 C D H1 V1", more=more, use="driveway")
+    assert [one.limit.name for one in review_by("street-water-kept-out", text).comments] == found
+
+
 def test_a_gutter_above_the_drive() -> None:
     comment = only(review_by("street-water-kept-out", drive(99.90, 99.80, 99.40, 99.52)))
     assert comment.shown.si == pytest.approx(-0.10 * FOOT)
@@ -166,6 +193,17 @@ def test_a_crest_that_no_point_makes_is_told_its_height() -> None:
     assert advice(comment) == "raise the crest before garage to 100.00 ft"
 
 
+def test_a_crest_two_feet_behind_the_street_is_raised_where_it_is() -> None:
+    """Eight points along it, each too low: more than heights of six."""
+    ridge = {f"w{k}": (x, 10) for k, x in enumerate([0, 3, 6, 9, 12, 15, 18, 20])}
+    heights = {"A": 99.2, "B": 99.2, **dict.fromkeys(ridge, 99.6), "C": 99.55, "D": 99.55}
+    line = f"  lines: [{{name: crest, kind: ridge, along: [{', '.join(ridge)}]}}]"
+    text = design({**RECTANGLE, **ridge}, heights, STREET.format(gutter=99.5), "A B w7 C D w0", line, use="driveway")
+    comment = only(review_by("street-water-kept-out", text))
+
+    assert advice(comment) == "raise the crest before garage to 99.63 ft at least, and best to 100.00 ft"
+
+
 def test_a_low_crest_that_no_point_makes_is_told_the_lip_first() -> None:
     """The crest is 0.1 ft over the gutter of 99.5 ft; a lip of 1 1/2 in lies at 99.625 ft, a curb of 6 in at 100.00."""
     xs = [0, 3, 6, 9, 12, 15, 18, 20]
@@ -187,19 +225,16 @@ def test_a_side_drain_that_begins_at_the_street_is_no_way_in() -> None:
 
 
 @pytest.mark.parametrize(
-    ("line", "says"),
+    ("line", "corner", "says"),
     [
-        (HUMP, "raise V1 by 12 5/8 in, to 100.00 ft"),
-        (
-            "",
-            "raise the slab a few feet behind the gutter, before it goes on to garage, to 99.63 ft at least, and best "
-            "to 100.00 ft",
-        ),
+        (HUMP, 99.5, "raise V1 by 12 5/8 in, to 100.00 ft"),
+        ("", 99.5, BEHIND_THE_GUTTER),
+        ("", 99.6, BEHIND_THE_GUTTER),  # the street comes in at its far end, D
     ],
 )
-def test_the_mouth_of_a_drive_is_not_raised_over_the_street(line: str, says: str) -> None:
+def test_the_mouth_of_a_drive_is_not_raised_over_the_street(line: str, corner: float, says: str) -> None:
     """A lip of 6 in at the street would stop every car: the drawn line behind it makes the crest, or a person does."""
-    heights = {"A": 98.9, "B": 98.9, "V1": 98.95, "V2": 98.95, "C": 99.5, "D": 99.5}
+    heights = {"A": 98.9, "B": 98.9, "V1": 98.95, "V2": 98.95, "C": corner, "D": 99.5}
     text = design(VALLEY, heights, STREET.format(gutter=99.5), more=line, use="driveway")
     comment = only(review_by("street-water-kept-out", text))
     assert advice(comment).split(";")[0].replace("about ", "") == says

@@ -247,3 +247,13 @@ def test_a_drain_that_stops_short_of_the_end_of_its_valley(
     if reach == 9.9 and expected:
         assert says(only(report)) == "the drain along low line stops short of V2, and what is left of it hardly falls"
         assert advice(only(report)).startswith("carry the drain on to V2")
+
+
+def test_what_a_drain_leaves_of_a_stretch_falls_as_that_stretch_does() -> None:
+    """1 % down to V2 and 1 % up again: each stretch falls enough, though V1 and V3 are level."""
+    points = {"A": (0, 0), "B": (24, 0), "C": (24, 20), "D": (0, 20), "V1": (0, 10), "V2": (12, 10), "V3": (24, 10)}
+    heights = {**dict.fromkeys("ABCD", 100.5), "V1": 100.0, "V2": 99.88, "V3": 100.0}
+    line = "  lines: [{name: low line, kind: valley, along: [V1, V2, V3]}]\n"
+    drain = "channels: [{along: [V1, [9.9, 10]], width: 6 in, rim: 100.0, invert: 99.6, outlet: 99.5}]"
+    text = design(points, heights, "rest: lawn", "A B V3 C D V1", more=line + drain)
+    assert review_by("valley-fall", text).comments == ()

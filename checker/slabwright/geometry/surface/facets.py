@@ -1,5 +1,6 @@
 """A faceted height surface: heights, slopes and profiles anywhere on it."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -15,6 +16,7 @@ from slabwright.geometry.xy import XY
 
 _TOUCH = 1e-6  # a place this near to a facet has its height, m
 _FLAT = 1e-12  # a facet with less area has no slope of its own, m2
+_SLIVER = 1e-9  # a facet so small carries nothing that those beside it do not, m2
 _NEXT = np.array([1, 2, 0])
 
 
@@ -118,6 +120,20 @@ class Surface:
         distance = np.hypot(*(self.mesh.xy - np.asarray(xy)).T)
         nearest = int(np.argmin(distance))
         return nearest if distance[nearest] <= within else -1
+
+    def carriers(self, xy: XY, within: float) -> Iterator[tuple[Ints, Floats]]:
+        """The vertices whose heights make the height at a place, and the share of each.
+
+        First one that stands so near (m), then the corners of each facet so near.
+        """
+        vertex = self.nearest_vertex(xy, within)
+        if vertex >= 0:
+            yield np.array([vertex]), np.ones(1)
+        for facet in self.tree.query(shapely.Point(xy), predicate="dwithin", distance=within).tolist():
+            if self.areas[facet] >= _SLIVER:
+                corners = self.mesh.triangles[facet]
+                matrix = np.vstack([self.mesh.xy[corners].T, np.ones(3)])
+                yield corners, np.linalg.solve(matrix, np.array([*xy, 1.0]))
 
     def profile(self, p: XY, q: XY) -> tuple[Floats, Floats]:
         """Distances from ``p`` and heights, in order, at both ends and at every facet side between ``p`` and ``q``.

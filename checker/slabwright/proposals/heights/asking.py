@@ -52,7 +52,7 @@ class Asking:
 
     def place(self, at: XY) -> tuple[Floats, float] | None:
         """The height at a place in terms of the points, and the rest, m."""
-        return self.on.place(at, self.plan.shape.slab)
+        return self.on.place(self.plan.shape.nearest(at))
 
     def above(
         self, group: str, sort: Sort, at: XY, height: float, shift: float = 0.0, sure: bool = True

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 
 from slabwright.design.model import Design
@@ -21,7 +20,6 @@ Floats = NDArray[np.float64]
 
 NUDGE = 1e-4  # m: by which a point is moved to see what moves along with it
 FINEST = 1e-7  # shares under this are rounding
-FLAT = 1e-9  # m2: a facet with less area carries nothing
 
 
 class Carried(NamedTuple):
@@ -31,18 +29,10 @@ class Carried(NamedTuple):
     terms: Floats  # (v, n)
     rest: Floats  # (v,)
 
-    def place(self, at: XY, slab: shapely.Polygon) -> tuple[Floats, float] | None:
-        """The height at a place, or at the point of the slab nearest to it: terms (n,) and rest, m."""
-        near = shapely.get_coordinates(shapely.shortest_line(slab, shapely.Point(at)))[0]
-        vertex = self.surface.nearest_vertex((float(near[0]), float(near[1])), ON_EDGE)
-        if vertex >= 0:
-            return self.terms[vertex], float(self.rest[vertex])
-        for facet in self.surface.tree.query(shapely.Point(near), predicate="dwithin", distance=ON_EDGE).tolist():
-            if self.surface.areas[facet] < FLAT:
-                continue
-            corners = self.surface.mesh.triangles[facet]
-            shares = np.linalg.solve(np.vstack([self.surface.mesh.xy[corners].T, np.ones(3)]), np.array([*near, 1.0]))
-            return shares @ self.terms[corners], float(shares @ self.rest[corners])
+    def place(self, at: XY) -> tuple[Floats, float] | None:
+        """The height at a place of the slab: terms (n,) and rest, m."""
+        for vertices, shares in self.surface.carriers(at, ON_EDGE):
+            return shares @ self.terms[vertices], float(shares @ self.rest[vertices])
         return None
 
     def fall(self, facet: int, way: Floats) -> tuple[Floats, float, float]:

@@ -147,7 +147,7 @@ def _valleys(asking: Asking, ways: WaysOut) -> Iterator[Row]:
         vertices = [asking.on.surface.nearest_vertex((p.x, p.y)) for p in line.along]
         for (p, a), (q, b) in pairwise(zip(line.along, vertices, strict=True)):
             stretch = [(p.x, p.y), (q.x, q.y)]
-            if math.dist(*stretch) < ON_EDGE or asking.plan.water.drained_along(stretch) > 0.9:  # as in a trench
+            if math.dist(*stretch) < ON_EDGE or asking.plan.water_lines.drained_along(stretch) > 0.9:  # as in a trench
                 continue
             upper, lower = (a, b) if ways.far[a] >= ways.far[b] else (b, a)
             yield asking.drops(group, upper, lower, least)

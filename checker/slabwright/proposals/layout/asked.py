@@ -34,7 +34,6 @@ NARROW, USUAL_BAY, RIBBON = 4 * FOOT, 5 * FOOT, 2 * FOOT  # m, as the rule on as
 class Must(NamedTuple):
     """A place that a joint has to come to, or that one should where it is only a wish (a drain)."""
 
-    name: str
     at: XY
     ways: tuple[XY, ...]  # directions of cuts that start there
     within: float  # m
@@ -167,7 +166,7 @@ def _musts(plan: Plan, rules: Sequence[Rule], limits: Mapping[str, Limits]) -> l
         known = limits.get("fixtures-isolated"), limits.get("column-box-out")
         near = [of.joint_distance_at_most.value.si for of in known if of is not None]
         wish = one.fixture.kind not in POSTS and not one.fixture.box_out
-        found.append(Must(f"{one.name}", one.at, (), min(near, default=FOOT), wish))
+        found.append(Must(one.at, (), min(near, default=FOOT), wish))
     return found
 
 
@@ -175,4 +174,4 @@ def _named(rule: str, finding: Finding, ways: Mapping[XY, tuple[XY, XY]], limits
     at = finding.at.shape[0]
     of = limits[rule]
     within = of.distance_at_most if rule == "inside-corner-joint" else of.offset_at_most
-    return Must(finding.at.name, at, ways.get(at, ()), within.value.si)
+    return Must(at, ways.get(at, ()), within.value.si)

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from slabwright.formulas import layout
 from slabwright.sheets.sheet import Cell, Column, Reading, Section, Table
-from slabwright.sheets.stake.pins import LAP, Line, Pin
+from slabwright.sheets.stake.lines import Line
+from slabwright.sheets.stake.pins import Pin
 from slabwright.sheets.stake.staked import LONGEST_ROD, SCALES, Stakes, level, rod, tape
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import length
@@ -83,7 +84,7 @@ def _with_layer(found: Stakes) -> bool:
 
 
 def _notes(found: Stakes, groups: dict[Line, list[Pin]]) -> list[Words]:
-    line, system = found.line, found.plan.system
+    line = found.line
     notes = [
         words(
             "Measured along a string from {first} to {second}, and square off it to the left (a minus: to the "
@@ -104,12 +105,11 @@ def _notes(found: Stakes, groups: dict[Line, list[Pin]]) -> list[Words]:
             words("No string reaches {pins} past the building: set out from the pins beside it, by the key plan.",
                   pins=_listed(lost))
         )  # fmt: skip
-    spacing = max(found.screed - LAP[system], found.screed / 2)
     notes.append(
         words(
             "For a {screed} screed, pins at most {apart} apart, so that it laps both (common practice).",
             screed=length(found.screed),
-            apart=length(spacing),
+            apart=length(found.spacing),
         )
     )
     if found.bench is None:

@@ -15,7 +15,8 @@ from slabwright.formulas import layout
 from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
-from slabwright.sheets.stake.pins import Line, corner_names, taken
+from slabwright.sheets.stake.lines import Line, corner_names
+from slabwright.sheets.stake.pins import taken
 from slabwright.units.quantity import System
 
 INCH, FOOT = 0.0254, 0.3048

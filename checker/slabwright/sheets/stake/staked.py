@@ -9,10 +9,13 @@ from slabwright.design.model import Design
 from slabwright.formulas import layout
 from slabwright.plan.plan import Plan
 from slabwright.sheets.sheet import Cell, Reading
-from slabwright.sheets.stake.pins import LAP, SCREED, Line, Pin, set_out, usual_line
+from slabwright.sheets.stake.lines import Line, usual_line
+from slabwright.sheets.stake.marks import LAP
+from slabwright.sheets.stake.pins import Pin, set_out
 from slabwright.sheets.stake.squaring import Rectangle, rectangles
 from slabwright.units.quantity import Amount, System, eighths, height, length, numerals, tenths
 
+SCREED: dict[System, float] = {"us": 10 * 0.3048, "metric": 3.0}  # m, `common-practice`
 LONGEST_ROD = 25 * 0.3048  # m; nothing longer is carried
 SCALES: dict[System, tuple[str, str]] = {"us": ("ft", "ft-in"), "metric": ("m", "mm")}  # of a rod
 
@@ -40,6 +43,7 @@ class Stakes:
     pins: tuple[Pin, ...]
     rectangles: tuple[Rectangle, ...]  # the main one first
     screed: float
+    spacing: float  # that no two pins along a line are further apart than, m
     bench: Bench | None = None
     diagonal: Amount | None = None  # as measured, from the rectangle's first corner to its third
 
@@ -56,7 +60,7 @@ def stakes(
     from_line = line or usual_line(plan)
     spacing = max(reach - LAP[plan.system], reach / 2)
     pins = set_out(plan, from_line, spacing)
-    return Stakes(plan, from_line, pins, rectangles(plan, from_line), reach, bench, diagonal)
+    return Stakes(plan, from_line, pins, rectangles(plan, from_line), reach, spacing, bench, diagonal)
 
 
 def known_heights(design: Design) -> dict[str, Amount]:
