@@ -44,7 +44,10 @@ def _lacks(plan: Plan, leaf: PlannedFixture) -> list[str]:
     such = such_height(plan, "98.00", "98.000")
     lacks = []
     if not leaf.fixture.along:
-        lacks.append(f"fixtures, along: the two ends of the width of {leaf.name}, such as [[6, 0], [9, 0]]")
+        lacks.append(
+            f"fixtures, along: the two ends of the width of {leaf.name}, such as [[6, 0], [9, 0]]; "
+            "or its width, such as {3 ft|0.9 m}, and its middle (at)"
+        )
     if not leaf.fixture.hinge:
         lacks.append(f"fixtures, hinge: the end of the width that {leaf.name} hangs at, such as [[6, 0]]")
     if leaf.fixture.bottom is None and leaf.fixture.sill is None:

@@ -68,6 +68,7 @@ WORKED = (
            Cite("irc-r401.3-2006"), "wa-irc-5pct"),
 )  # fmt: skip
 BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR = 36 * INCH, 60 * INCH  # m: less fall is let pass so near (recalled)
+MOVED = 2 * FOOT  # m: a form that had to be moved farther belongs to another drawing (common practice)
 LEVEL = 1e-6  # slope under which nothing falls
 
 
@@ -174,7 +175,8 @@ def _tipped(plan: Plan, every: list[WallFall], falls: list[WallFall], asked: flo
     """The slab lowered away from a wall: into the plane of the rest, with all in one plane, or where it is judged."""
     slipped = list(plan.grades.like_the_rest(every, falls))
     ways = [slipped, *(_heights(plan, falls, asked, in_plane) for in_plane in (True, False))]
-    return [remedy for n, way in enumerate(ways) if way not in ways[:n] for remedy in lowered(plan, way)]
+    near = [way for way in ways if all(abs(one.new - one.old) <= MOVED for one in way)]
+    return [remedy for n, way in enumerate(near) if way not in near[:n] for remedy in lowered(plan, way)]
 
 
 def _heights(plan: Plan, falls: list[WallFall], asked: float, in_plane: bool) -> list[NewHeight]:

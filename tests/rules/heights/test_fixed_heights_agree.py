@@ -278,6 +278,8 @@ def test_what_nobody_may_move_is_never_asked_to() -> None:
         (100.20, 99.80, "", [("old_slab_lip_at_most", 0.3 * 0.3048)]),  # the sill holds the slab at 99.90
         (100.20, 99.80, ", wheels_cross: true", [("wheel_lip_at_most", 0.3 * 0.3048)]),
         (100.20, 99.80, ", planned_step: true", []),  # 3 5/8 in are a step
+        # wheels take no step of 3 5/8 in, planned or not: 2 in, as up onto a slab (common practice)
+        (100.20, 99.80, ", planned_step: true, wheels_cross: true", [("wheel_step_at_most", 0.3 * 0.3048)]),
         (100.60, 99.80, ", planned_step: true", [("old_step_at_most", 0.7 * 0.3048)]),  # 8 3/8 in
     ],
 )

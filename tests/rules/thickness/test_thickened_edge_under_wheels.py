@@ -99,7 +99,9 @@ def test_a_street_edge_is_a_quarter_thicker(design: str, edge: float) -> None:
     write = comment.to_pass.values["write"]
     assert isinstance(write, Amount)
     assert write.si == pytest.approx(edge * INCH)  # whole quarter inches all of them
-    assert plain(comment.says, "us") == "heavy wheels come on over street end, where the slab is no thicker for it"
+    assert (
+        plain(comment.says, "us") == "an axle of 6000 lb comes on over street end, where the slab is no thicker for it"
+    )
 
 
 def test_a_thick_edge_beside_it_does_not_make_an_edge_thick() -> None:
@@ -162,7 +164,7 @@ def test_an_axle_is_heavy_over_four_thousand_pounds(axle: str, heavy: bool) -> N
 
     assert bool(report.comments) is heavy
     if not heavy:
-        assert reason(report) == "no heavy axle is written (loads)"
+        assert reason(report) == "no axle heavier than a car's is written (loads)"
 
 
 def test_a_metric_edge_is_written_to_five_millimeters() -> None:

@@ -432,6 +432,17 @@ def test_a_low_line_between_two_walls_is_told_once_and_lowered_at_its_end(north:
     assert told(comment) == (f"the {first} hardly falls along itself", "lower V3 by about 2 1/2 in, to 99.59 ft")
 
 
+@pytest.mark.parametrize(("deep", "told"), [(38, "lower C"), (42, "let the slab fall")])
+def test_no_form_is_moved_by_more_than_two_feet(deep: float, told: str) -> None:
+    """3 % to the house turned into 2 % away from it: 1.9 ft over 38 ft, 2.1 ft over 42 ft."""
+    points = {"A": (0.0, 0.0), "B": (20.0, 0.0), "C": (20.0, deep), "D": (0.0, deep)}
+    heights = {"A": 100.0, "B": 100.0, "C": 100 + 0.03 * deep, "D": 100 + 0.03 * deep}
+    comment = only(
+        review_by("fall-from-building", design(points, heights, "run: [A, B], beside: building\nrest: lawn"))
+    )
+    assert plain(comment.to_pass, "us").startswith(told)
+
+
 @pytest.mark.parametrize(
     ("width", "before", "found"),
     [
