@@ -757,7 +757,7 @@ def test_base_costs_at_least_its_delivery() -> None:
 
 
 def test_a_choice_is_hauled_in_loads_that_the_tip_takes() -> None:
-    """600 ft2 by 1 in are 1.85 yd3, of common earth 5,740 lb: one trip of the truck, three where the tip takes 1 ton."""
+    """600 ft2 by 1 in are 1.85 yd3, of common earth 5,740 lb: one trip, and three where the tip takes 1 ton."""
     whole = next(one for one in weighed(off_height(5, 5, 5, 5, PRICED)).choices if one.key == "trim")
     least = PRICED.replace("payload: 10 ton}", "payload: 10 ton, tip: {load_at_most: 1 ton}}")
     parted = next(one for one in weighed(off_height(5, 5, 5, 5, least)).choices if one.key == "trim")
