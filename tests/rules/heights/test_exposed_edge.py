@@ -195,6 +195,14 @@ def test_a_drop_beside_a_door_weighs_more() -> None:
     assert weights(review_by("exposed-edge", f"{text}\n{door}")) == [("caution", "door_drop_at_most")]
 
 
+def test_a_drop_that_wants_a_guard_weighs_more_than_one_beside_a_door() -> None:
+    """9 in down to the lawn by the door at B, and 31 in at C: 30 in (IRC 2018 R312.1.1, read)."""
+    edges = f"run: [B, C], beside: lawn, ground: [99.25, {100 - 31 / 12}]\nrest: curb"
+    door = "fixtures: [{kind: door, name: back door, along: [[15, 0], [18, 0]]}]"
+    text = walk_slab(dict.fromkeys(RECTANGLE, 100.0), door, edges=edges)
+    assert weights(review_by("exposed-edge", text)) == [("hold", "guard_drop_at_most")]
+
+
 # public walks
 
 
