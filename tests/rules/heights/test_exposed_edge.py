@@ -260,6 +260,18 @@ def test_exposed_edge_lets_people_at_a_door_take_the_flight_there(steps: str, we
     assert {one.weight for one in found} == {weight}
 
 
+@pytest.mark.parametrize(("below", "found"), [(11.9, []), (12.1, [("note", "step_drop_at_most")])])
+def test_a_tread_is_the_next_step_down_from_an_edge_within_a_foot(below: float, found: list[tuple[str, str]]) -> None:
+    """Common practice; the upper of two treads stands so many inches below the slab, and a foot above the lawn."""
+    points, foot = {**RECTANGLE, "P": (7, 0), "Q": (11, 0)}, 100 - (below + 12) / 12
+    flight = "{name: flight, width: 4 ft, tread: 12 in, riser: 6 in, count: 2, foot: [[7, -2], [11, -2]], "
+    steps = f"steps: [{flight}climbs_to: [9, 0], foot_height: {foot:.4f}}}]"
+    edges = f"run: [P, Q], beside: lawn, ground: {foot:.4f}\nrest: curb"
+    text = design(points, dict.fromkeys(points, 100.0), edges, "A P Q B C D")
+    report = review_by("exposed-edge", text.replace("{design: 4 in}", f"{{design: 4 in, {steps}}}"))
+    assert weights(report) == found
+
+
 @pytest.mark.parametrize(
     ("steps", "told"),
     [
