@@ -452,6 +452,21 @@ QUESTIONS: list[tuple[dict[str, str], list[tuple[int, int, str, str]]]] = [
             )
         ],
     ),
+    # the same in a nook: only the corner off both walls is left
+    (
+        {
+            "heights": "{finish: {A: 4.12, B: 4.32, C: 4.52, D: 4.32}}",
+            "edges": "[{run: [D, A, B], beside: building}]",
+        },
+        [
+            (
+                8,
+                11,
+                "every height at the building is lower than all others: are these rod readings?",
+                "if they are what the rod showed, put them in a file: finish: shots.csv",
+            )
+        ],
+    ),
     (
         {
             "heights": "{finish: {A: 4.33, B: 4.35, C: 4.12, D: 4.14}}",

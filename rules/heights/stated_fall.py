@@ -93,9 +93,11 @@ def _either(plan: Plan, stated: StatedFall, found: tuple[float, float, float], l
         new = upper - drop  # a run so short that whole steps of height are too coarse
     first, last = plan.shape.name_at(start), plan.shape.name_at(end)
     downhill = (first, last) if worked >= 0 else (last, first)
-    edge = [last, *(one for one in _level_with(plan, end, start) if one != last)]
+    level = _level_with(plan, end, start)
+    own = any(math.dist((one.at.x, one.at.y), end) < LEVEL for one in plan.design.heights.finish)
+    edge = [last, *(one for one in level if one != last)] if own else level
     build = []
-    for points in (edge, edge[:1]) if edge[1:] else (edge,):  # the whole edge where it is level, else its point
+    for points in (edge, edge[:1]) if own and edge[1:] else filter(None, (edge,)):  # the level edge, else its point
         named = {f"point{number or ''}": name for number, name in enumerate(points)}
         listed = " and ".join(f"{{{slot}}}" for slot in named)
         says = words(

@@ -184,7 +184,7 @@ def _rod_readings(design: Design, questions: Problems) -> bool:
     known = any(
         abs(reference - value) <= NEAR_REFERENCE for reference in references for value in (min(values), max(values))
     )
-    if len(wall) >= 2 and len(other) >= 2 and not known and max(wall) < min(other):
+    if len(wall) >= 2 and other and not known and max(wall) < min(other):
         questions.add(place, "every height at the building is lower than all others: are these rod readings?", write)
         return True
     return False

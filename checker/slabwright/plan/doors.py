@@ -71,8 +71,9 @@ class Doors(PlanView):
 
     @staticmethod
     def unasked(design: Design) -> frozenset[str]:
-        """Without a door or another fixture, all but the fixtures themselves."""
-        return frozenset() if design.fixtures else frozenset({"areas", "finish", "edges", "channels"})
+        """Without a door or another fixture, all but the fixtures; a fixed sill asks in which area it lies."""
+        none = frozenset({"finish", "edges", "channels"})
+        return frozenset() if design.fixtures else none if design.fixed else none | {"areas"}
 
     @cached_property
     def all(self) -> tuple[PlannedFixture, ...]:
@@ -92,10 +93,9 @@ class Doors(PlanView):
         """
         alone = []
         for one in self._design.fixed:
-            line, name = _line(one.along), one.name
+            line, name, middle = _line(one.along), one.name, one.along[len(one.along) // 2]
             drawn = any(self.line(door).distance(line) <= IN_WALL for door in self.all)
-            at = line.interpolate(0.5, normalized=True)
-            driven = self._areas.at((at.x, at.y)).use in DRIVEN or NAMED.search(name) or GARAGE.search(name)
+            driven = self._areas.at((middle.x, middle.y)).use in DRIVEN or NAMED.search(name) or GARAGE.search(name)
             door = WALKED.search(name) or 0 < line.length <= VEHICLES
             if one.kind == "sill" and door and not (driven or drawn):
                 alone.append(one)

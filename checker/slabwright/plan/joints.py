@@ -74,17 +74,18 @@ class Joints(PlanView):
         Placing may end at one with filler along both sides. One that runs along an edge parts nothing: what lies
         between is no panel.
         """
-        by_edge = self._shape.slab.boundary.buffer(BY_EDGE)
-        apart = [
-            one for one in self._design.channels
-            if shapely.intersection(_way(one), by_edge).length < _way(one).length / 2
-        ]  # fmt: skip
+        apart = (one for one in self._design.channels if not self._by_edge(one))
         return (
             *self.counting,
             *(Joint(one.name, "construction joint" if one.isolation and one.isolation.material != "none" else
                     "formed strip", one.along, isolation=one.isolation, place=one.place)
               for one in apart),
         )  # fmt: skip
+
+    def _by_edge(self, channel: Channel) -> bool:
+        """Whether a channel runs along an edge for half its length."""
+        way = _way(channel)
+        return bool(shapely.intersection(way, self._shape.slab.boundary.buffer(BY_EDGE)).length >= way.length / 2)
 
     @property
     def channel_lines(self) -> tuple[np.ndarray, ...]:

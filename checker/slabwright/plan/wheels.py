@@ -95,6 +95,8 @@ class Wheels(PlanView):
 
     def _at(self, lines: Sequence[shapely.LineString]) -> tuple[Panel, ...]:
         """The panels that lie along some edges, and not with a corner alone."""
+        if not lines:
+            return ()
         near = shapely.union_all(lines).buffer(ON_EDGE)
         along = ((one, shapely.intersection(near, one.polygon).area) for one in self._panels.all)
         return tuple(one for one, shared in along if shared > ON_EDGE**2 * 20)

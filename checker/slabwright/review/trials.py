@@ -223,18 +223,18 @@ def _judged(concluded: Conclusions) -> set[str]:
 def edited(text: str, edits: Sequence[Edit], design: Design) -> str | None:
     """The text of a design with edits made in it, remarks kept; None where one of them does not fit the file."""
     after: str | None = text
-    for (sort, path), alike in groupby(edits, lambda one: (type(one), one.path)):
+    for (sort, path), alike in groupby(edits, lambda one: (type(one), "" if isinstance(one, Write) else one.path)):
         if after is None:
             return None
-        if sort is Append:  # all at once: each reading of a long file takes a while
+        if sort is Write:  # all at once, as entries of a list: each reading of a long file takes a while
+            values = {one.path: _entry(one.value, design) for one in alike if isinstance(one, Write)}
+            after = yaml_edit.put_each(after, values)
+        elif sort is Append:
             entries = (one.entry for one in alike if isinstance(one, Append))
             after = yaml_edit.add(after, path, *(_braced(entry, design) for entry in entries))
-            continue
-        for one in alike:
-            if after is not None and isinstance(one, Write):
-                after = yaml_edit.put(after, path, _entry(one.value, design))
-            elif after is not None:
-                after = yaml_edit.drop(after, path)
+        else:
+            for _ in alike:
+                after = yaml_edit.drop(after, path) if after is not None else None
     return after
 
 

@@ -134,11 +134,11 @@ def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = 
     if cutting > MOST_BAYS:
         return Remedy(words(told, **values), ())
     within = cuts(panel.ring, along, across)
-    through = [(_rim_from(plan, end, start), _rim_from(plan, start, end)) for start, end in within]
+    through = tuple((_rim_from(plan, end, start), _rim_from(plan, start, end)) for start, end in within)
     if through != within and len(others) > 1:
         told, within = (
             f"{told}, and the other long panels likewise",
-            [line for one in others for line in cuts(one.ring, *every[one.name])],
+            tuple(line for one in others for line in cuts(one.ring, *every[one.name])),
         )
     elif through != within:
         told, within = f"{told}, and carry the cuts on to the edge", through

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any, Literal
@@ -87,6 +87,29 @@ def put(text: str, path: str, value: str) -> str | None:
     if (there := within.value_of(key)) is not None:
         return _checked(_replaced(text, [*trail, there], value))
     return _checked(_added(text, within, f"{_typed_key(key)}: {_typed(value, within.flow)}"))
+
+
+def put_each(text: str, values: Mapping[str, str]) -> str | None:
+    """The text with a value put at each of some paths; where all of them hold one already it is read but once.
+
+    >>> put_each("heights: {A: 100, B: 99.5}", {"heights.B": "99.4", "heights.A": "100.1"})
+    'heights: {A: 100.1, B: 99.4}'
+    >>> put_each("mix: {air: 6 %}\\n", {"mix.air": "5 %", "order.volume": "5 yd3"})
+    'mix: {air: 5 %}\\norder: {volume: 5 yd3}\\n'
+    """
+    there: dict[int, tuple[list[_Node], str]] = {}
+    for path, value in values.items():
+        trail = _trail(text, path)
+        if len(trail) == len(list(_PART.finditer(path))) + 1 and trail[-1].sort == "value" and not trail[-1].empty:
+            there[trail[-1].start] = trail, value
+    if len(there) == len(values):
+        for start in sorted(there, reverse=True):  # from the back, so that what stands before stays where it was
+            text = _replaced(text, *there[start])
+        return _checked(text)
+    after: str | None = text
+    for path, value in values.items():
+        after = put(after, path, value) if after is not None else None
+    return after
 
 
 def drop(text: str, path: str) -> str | None:

@@ -84,6 +84,8 @@ def test_door_landing_is_the_tread_under_a_door_that_swings_over_steps(swings: b
         one.shown for one in (*report.comments, *report.met) if one.limit and one.limit.name == "depth_at_least"
     )
     assert found is not None and found.si == pytest.approx(shown)
+    for comment in (one for one in report.comments if one.limit.name == "depth_at_least"):
+        assert plain(comment.says, "us") == "back door swings out over its steps, with no landing up there"
 
 
 @pytest.mark.parametrize(

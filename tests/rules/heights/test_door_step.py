@@ -276,6 +276,8 @@ def test_a_sill_that_asks_for_the_slab_right_under_it_has_a_low_threshold(
         ("slider sill", "[[4, 0], [12, 0]]", 7.75, "", []),
         ("slider sill", "[[4, 0], [12, 0]]", 8.0, "", [("caution", "bare_step_at_most")]),
         ("kitchen sill", "[[4, 0], [7, 0]]", 8.0, "", [("caution", "bare_step_at_most")]),
+        ("back door", "A", 8.0, "", [("caution", "bare_step_at_most")]),  # at one spot
+        ("sill", "A", 8.0, "", []),
         ("Terrassentür", "[[2, 0], [18, 0]]", 8.0, "", [("caution", "bare_step_at_most")]),
         ("workshop sill", "[[4, 0], [7, 0]]", 8.0, "", []),  # of a shop, whose doors are for vehicles
         ("sill plate", "[A, B]", 8.0, "", []),  # all along the house
@@ -293,7 +295,8 @@ def test_a_sill_with_no_door_drawn_is_held_to_the_riser(
         text = text.replace("thickness: {", f"thickness: {{{steps}, ")
     if more == "door":
         text += f"\nfixtures: [{{kind: door, name: slider, along: {along}, sill: {100 + inches / 12:.6f}}}]"
-    sill = f"fixed: [{{name: {name}, kind: sill, along: {along}, height: {100 + inches / 12:.6f}}}]"
+    key = "along" if along.startswith("[") else "at"
+    sill = f"fixed: [{{name: {name}, kind: sill, {key}: {along}, height: {100 + inches / 12:.6f}}}]"
     report = review_by("door-step", f"{text}\n{sill}")
     assert weights(report) == expected
     assert [one.shown.si for one in report.comments] == pytest.approx([inches * INCH] * len(expected))

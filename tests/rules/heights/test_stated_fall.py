@@ -153,3 +153,18 @@ def test_a_far_edge_that_slipped_as_a_whole_is_moved_as_a_whole() -> None:
         ["heights.finish.D"],
         ["heights.falls[0].fall"],
     ]
+
+
+def test_a_fall_typed_between_corners_moves_the_edge_that_it_ends_on() -> None:
+    """2 % of 12 ft are 0.24 ft; the middle of C-D has no height of its own, and its corners go down together."""
+    low = only(review_by("stated-fall", arrow("2 %", 0.06, along="[[10, 0], [10, 12]]")))
+    told = "lower C and D by about 2 1/8 in, to 99.76 ft; or write 0.5 % from (10.00 ft, 0.00 ft)"
+    assert plain(low.to_pass, "us", both=False).startswith(told)
+    assert [[edit.path for edit in one.edits] for one in low.remedies] == [
+        ["heights.finish.C", "heights.finish.D"],
+        ["heights.falls[0].fall"],
+    ]
+    # C and D at two heights: no point is level with the end, and none is moved for it
+    askew = {"A": 100, "B": 100, "C": 99.90, "D": 99.98}
+    alone = only(review_by("stated-fall", arrows("along: [[10, 0], [10, 12]], fall: 2 %", heights=askew)))
+    assert [[edit.path for edit in one.edits] for one in alone.remedies] == [["heights.falls[0].fall"]]

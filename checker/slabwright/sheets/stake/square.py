@@ -17,7 +17,7 @@ _DIFFERENCES: dict[System, tuple[float, ...]] = {
 }
 
 
-def square(found: Stakes) -> list[Section]:
+def square(found: Stakes) -> Section:
     """The rectangles to set strings to, 3-4-5 at the first corner of each, and what a diagonal that is off tells."""
     main, *legs = found.rectangles
     figures, working = _strings(found, main, "main rectangle", "")
@@ -62,10 +62,7 @@ def square(found: Stakes) -> list[Section]:
                 line=f"{found.line.first}-{found.line.second}",
             )
         )
-    return [
-        Section("square", "Squaring", figures=tuple(figures), tables=tuple(tables), working=tuple(working),
-                notes=tuple(notes))
-    ]  # fmt: skip
+    return Section("square", "Squaring", tuple(figures), tuple(tables), tuple(working), tuple(notes))
 
 
 def _across(found: Stakes, rectangle: Rectangle) -> bool:
