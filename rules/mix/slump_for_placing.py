@@ -99,7 +99,7 @@ def _key(plan: Plan) -> str:
 def _order(plan: Plan, slump: Amount, direction: str, says: str) -> Remedy:
     """Another slump, or the nearest class whose middle keeps it where the mix is ordered by class."""
     if _key(plan) == "mix.slump":
-        return write("mix.slump", slump, words(says, write=slump))
+        return write_slump(plan.design.mix.consistence, slump, words(says, write=slump))
     middles = {name: (low + (high or low)) / 2 for name, (low, high) in SLUMP_CLASSES.items()}
     if direction == "most":
         name = max((one for one in middles if middles[one] <= slump.si + HAIR), default="S1")
