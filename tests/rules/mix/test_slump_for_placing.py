@@ -130,7 +130,7 @@ def test_a_short_steep_part_asks_for_no_stiff_concrete(run: float, told: list[tu
 def test_a_class_goes_out_where_another_slump_is_written_beside_it() -> None:
     """S2 is 50 to 90 mm (EN 206): a slump beside it outside of that would be asked about."""
     (comment,) = review_by(
-        "slump-for-placing", pad("mix: {slump: 70 mm, consistence: S2}\norder: {method: chute}", unit="m")
+        "slump-for-placing", pad("mix: {slump: 70 mm, consistence: S2}\norder: {method: pump}", unit="m")
     ).comments
     assert [(edit.path, type(edit).__name__) for edit in comment.remedies[0].edits] == [
         ("mix.slump", "Write"), ("mix.consistence", "Drop"),
