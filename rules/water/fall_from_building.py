@@ -138,10 +138,11 @@ def _into_floors(plan: Plan, limit: InForce) -> Conclusions:
                 found.setdefault(floor.name, []).append((facet.area / plan.shape.area, at))
     for floor in floors:
         parts = found.get(floor.name, [])
-        at = max(parts, default=(0.0, (0.0, 0.0)))[1]
+        worst = sorted(parts, key=lambda one: (-round(one[0], 9), plan.shape.name_at(one[1])))
+        at = worst[0][1] if worst else (0.0, 0.0)
         if facets:
             yield compare(
-                Spot(f"the door line of {floor.name}", floor.place, (at,) if parts else ()),
+                Spot(f"the door line of {floor.name}", floor.place, (at,) if worst else ()),
                 share(sum(size for size, _ in parts)), limit,
                 says=lambda: words("water of the slab outdoors comes to {floor} at {point}", floor=floor.name,
                                    point=plan.shape.name_at(at)),
