@@ -62,6 +62,7 @@ STANDS_OUT = ("equipment pad", "shed base")  # set above the ground, to keep out
 ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
+STEP = 7.75 * INCH  # m: over more than this the ground at the foot of steps is left as it is (`irc-stairs`)
 RISER = 12 * INCH  # a tread no further below the edge is the next step down
 BANKED = 24 * INCH  # m: ground that would have to come up by more is a bank (common practice)
 LANDING = 72 * INCH  # people at a door take a flight that is no further off (common practice)
@@ -209,14 +210,19 @@ def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Fin
     )  # fmt: skip
 
 
+def _steps_down(plan: Plan, piece: EdgePiece, drop: float) -> bool:
+    """Whether steps lead down there over a drop that is more than a step."""
+    return not meets(drop, STEP, "most") and bool(plan.flights.at_edge(piece.line))
+
+
 def _decide(plan: Plan, piece: EdgePiece, drop: Amount, kept: Sequence[InForce]) -> Words:
     if not kept[0].met(drop):
         return words("set a guard {guard} high along {edge}, or pour steps down from it",
                      guard=depth(GUARD[plan.home]), edge=piece.name)  # fmt: skip
     if _driven_up(piece):
         return words("let the slab come down to the {beside} along {edge}", beside=piece.beside, edge=piece.name)
-    if plan.flights.at_edge(piece.line):
-        return words("make the steps wider along {edge}, or keep people off it there with a bed or a rail",
+    if _steps_down(plan, piece, drop.si):
+        return words("make the steps wider along {edge}, or keep people off it there with a rail or a hedge",
                      edge=piece.name)  # fmt: skip
     return words("grade the {beside} up to within {least} of the top of the slab along {edge}, or pour a riser there",
                  beside=piece.beside, least=kept[-1].value, edge=piece.name)  # fmt: skip
@@ -239,7 +245,7 @@ def _filled(
     edge, least = piece.edge, min(limit.value.si for limit in kept)
     if edge is None or piece.beside not in SOFT_GROUND or edge.ground_beyond is not None:
         return []
-    if plan.flights.at_edge(piece.line):
+    if _steps_down(plan, piece, top.si - ground.si):
         return []
     up = height(plan.grades.written(top.si - least, up=True))
     if not meets(up.si - ground.si, BANKED, "most"):

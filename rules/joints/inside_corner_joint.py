@@ -9,7 +9,9 @@ Why it matters
     An inside corner gathers the pull of both legs into one point. Without a joint there the slab opens from the point,
     mostly on the slant, often before anyone has parked on it: the crack every notch and every box-out in a patio shows.
 When it does not apply
-    The outline and the openings have no inside corners, and no opening is round.
+    The outline and the openings have no inside corners, and no opening is round. A pad for equipment that lies on a mat
+    of bars, with more bars laid across the corner, is left out: its maker or a utility draws it without a joint, and
+    the mat holds the crack (common practice).
 How to put it right
     Start a joint at the corner, in line with one of its two sides, and carry it to an edge. An opening can also be
     turned so that its corners lie on joints, or made round and set where joints meet.
@@ -49,10 +51,12 @@ NEAR = 0.6096  # m, 2 ft: a joint this near was meant for the corner, and is mov
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The distance from each inside corner to the nearest joint; the count of joints where there is none."""
-    corners = [corner for corner in plan.panels.inside_corners if _gathers(corner)]
-    rounds = list(_rounds(plan, corners))
+    every = [corner for corner in plan.panels.inside_corners if _gathers(corner)]
+    corners = [corner for corner in every if not _in_a_mat(plan, corner)]
+    rounds = list(_rounds(plan, every))
     if not corners and not rounds:
-        does_not_apply("the outline and the openings have no inside corners")
+        does_not_apply("a mat and bars across them hold the inside corners of the pad" if every else
+                       "the outline and the openings have no inside corners")  # fmt: skip
     for corner in corners:
         at, away = spot(corner), depth(corner.joint_distance)
         bars = "_with_bars" if plan.steel.crosses(corner.at) else ""
@@ -97,6 +101,14 @@ def _rounds(plan: Plan, corners: Sequence[InsideCorner]) -> Iterator[tuple[Spot,
         cornered = any(nearest_on(xy, corner.at)[0] < ON_RIM for corner in corners)
         if straight <= 1 and not cornered and 2 * radius >= CHORD and plan.joints.counting:
             yield Spot(f"the rim of {opening.name}", opening.place, xy), middle, radius
+
+
+def _in_a_mat(plan: Plan, corner: InsideCorner) -> bool:
+    """Whether a corner of a pad for equipment has bars laid across it beside those of the mat."""
+    if not plan.steel.crosses(corner.at):
+        return False
+    pad = plan.areas.at(corner.at)
+    return pad.use == "equipment pad" and any(one.kind == "bars" and pad in one.areas for one in plan.steel.mats)
 
 
 def _gathers(corner: InsideCorner) -> bool:

@@ -35,7 +35,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no corner bars are drawn")
     number, long = limits.bars_at_least, limits.length_at_least
     for one in loose:
-        corners = " and ".join(plan.shape.name_at((point.x, point.y)) for point in one.at)
+        *others, last = (plan.shape.name_at((point.x, point.y)) for point in one.at)
+        corners = f"{', '.join(others)} and {last}" if others else last
         at = Spot(f"the bars at {corners}", one.place, tuple((point.x, point.y) for point in one.at))
         yield compare(
             at, count(one.count), number,

@@ -278,7 +278,7 @@ def test_a_tread_is_the_next_step_down_from_an_edge_within_a_foot(below: float, 
         (
             ", steps: [{name: garden steps, width: 4 ft, tread: 12 in, riser: 6 in, count: 2, "
             "foot: [[7, -1], [11, -1]], climbs_to: [9, 4], foot_height: 99}]",
-            "make the steps wider along lawn, or keep people off it there with a bed or a rail",
+            "make the steps wider along lawn, or keep people off it there with a rail or a hedge",
         ),
         ("", "bring the lawn up to 99.67 ft at A: about 8 in higher; or build a step there"),
     ],
@@ -288,6 +288,17 @@ def test_ground_at_the_foot_of_steps_is_left_as_it_is(steps: str, told: str) -> 
     text = slab(ALL_LEVEL, edges="run: [A, B], beside: lawn, name: lawn, ground: 99\nrest: curb")
     comment = only(review_by("exposed-edge", text.replace("{design: 4 in}", f"{{design: 4 in{steps}}}")))
     assert advice(comment) == told
+
+
+def test_ground_a_little_low_beside_steps_comes_up() -> None:
+    """5 in down, and the foot of the steps lies apart: an inch of soil buries no step."""
+    steps = (
+        ", steps: [{name: garden steps, width: 4 ft, tread: 12 in, riser: 5 in, count: 1, "
+        "foot: [[7, 0], [11, 0]], climbs_to: [9, 4], foot_height: 99.583}]"
+    )
+    text = slab(ALL_LEVEL, edges="run: [A, B], beside: lawn, name: lawn, ground: 99.583\nrest: curb")
+    comment = only(review_by("exposed-edge", text.replace("{design: 4 in}", f"{{design: 4 in{steps}}}")))
+    assert advice(comment).startswith("bring the lawn up to 99.67 ft")
 
 
 def test_a_drop_beside_a_door_is_told_before_a_greater_one_that_weighs_less() -> None:

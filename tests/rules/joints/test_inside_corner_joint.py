@@ -219,3 +219,27 @@ def test_inside_corner_joint_a_half_round_opening_is_told_by_its_two_corners_alo
         "inside-corner-joint", pad(f"openings: [{{name: bay, corners: {half}}}]\n" + joints(cut(6)), outline=BED)
     )
     assert len(said) == 2 and not any("rim" in one.at.name for one in said)
+
+
+@pytest.mark.parametrize(
+    ("use", "mat", "bars", "found"),
+    [
+        (
+            "equipment pad",
+            True,
+            True,
+            0,
+        ),  # as utilities draw them: a mat, and bars across the corners (common practice)
+        ("equipment pad", False, True, 4),
+        ("equipment pad", True, False, 4),
+        ("patio", True, True, 4),
+    ],
+)
+def test_a_mat_and_corner_bars_hold_the_window_of_a_pad(use: str, mat: bool, bars: bool, found: int) -> None:
+    corners = "[[2, 2], [6, 2], [6, 6], [2, 6]]"
+    steel = [
+        *(["bars: {size: '#4', spacing: 9 in}"] if mat else []),
+        *([f"corner_bars: [{{at: {corners}, size: '#4', length: 4 ft}}]"] if bars else []),
+    ]
+    text = f"openings: [{{name: window, corners: {corners}}}]\nreinforcement: {{{', '.join(steel) or 'x'}}}"
+    assert len(review_by("inside-corner-joint", pad(text, use)).comments) == found
