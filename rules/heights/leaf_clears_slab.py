@@ -100,8 +100,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _hung(plan: Plan, leaf: PlannedFixture) -> Leaf | None:
     """The highest spot under a leaf whose hinge is not said, hung at its better end; None where it may clear it."""
     fixture = leaf.fixture
-    if fixture.hinge or fixture.bottom is None or len(fixture.along) < 2:
+    if fixture.hinge or fixture.bottom is None:
         return None
-    ends = (plan.doors.leaf(fixture._replace(hinge=(end,))) for end in (fixture.along[0], fixture.along[-1]))
+    ends = (plan.doors.leaf(fixture._replace(hinge=(end,))) for end in fixture.along)
     better = min(filter(None, ends), key=lambda swept: swept.slab, default=None)
     return better if better and fixture.bottom.si < better.slab - plan.finish.give else None
