@@ -180,8 +180,10 @@ def _one_way(told: Sequence[Comment], at: int, at_later: int, points: Sequence[s
     after = apply(later.remedies[0], bench)
     if first.weight == later.weight and after.now and settles(after.now, first, bench):
         return _pointed(found, (first, later), at_later, after.now, bench)
-    both = merged(first.remedies[0], later.remedies[0], bench.plan.design)
-    if both is not None:
+    for add in (False, True):
+        both = merged(first.remedies[0], later.remedies[0], bench.plan.design, add)
+        if both is None:
+            continue
         after = apply(both, bench)
         trials = [trial_of(after, one, bench) for one in (first, later)]
         if after.now and all(one.outcome is Outcome.HOLDS and not one.brings for one in trials):
