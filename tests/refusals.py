@@ -1063,4 +1063,15 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
         [(8, 20, '"vehicles" is not a key known here', "feet, cars or heavy")],
     ),
     ({"pour": "{curing: {method: wet burlap}}"}, [(8, 25, '"method: wet burlap" is not known here', "wet cover")]),
+    (
+        {"mix": "{cement: Type I}"},
+        [
+            (
+                8,
+                15,
+                '"Type I" cannot be read as a unit weight',
+                "how much cement there is in the concrete, with its unit; its kind goes under cement_type",
+            )
+        ],
+    ),
 ]

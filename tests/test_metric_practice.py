@@ -288,7 +288,7 @@ WORDED = (
 )
 TURNED_ELSEWHERE = {  # said of feet and inches alone; a metric sheet leaves them out
     "stake.py": {"Feet with tenths are not feet and inches: 4.33 ft is 4 ft and 0.33 of 12 in. Read one scale."},
-    "parts.py": {"  cut to eighths", "Each 1/4 in more takes"},
+    "concrete_parts.py": {"  cut to eighths", "Each 1/4 in more takes"},
     "forecast.py": {"(Tc^2.5 - r Ta^2.5)(1 + 0.4 V) 10^-6, °F and mph"},
 }
 

@@ -338,3 +338,23 @@ def test_two_edits_in_the_same_words_are_told_once() -> None:
     both = together(write("edges[1].ground[1]", "9.8", says), write("edges[2].ground[0]", "9.8", says))
 
     assert (len(both.edits), both.says.template) == (2, "cut the lawn at C down to {low_1}")
+
+
+def test_a_slab_that_is_too_high_at_the_house_comes_down_there_and_falls_from_where_it_is_then() -> None:
+    """Wood stands 2 in over a slab (IRC R317.1): 100.15 ft less 2 in, 99.98 ft; 2 % over 12 ft is 0.24 ft: 99.74 ft."""
+    text = (
+        "format: 1\njob: {name: High patio}\nunits: {plan: ft, height: ft}\nuse: patio\n"
+        "points: {A: [0, 0], B: [12, 0], C: [12, 12], D: [0, 12]}\noutline: [A, B, C, D]\n"
+        "edges: [{run: [A, B], beside: building, name: house}, {rest: lawn, takes_water: true}]\n"
+        "heights: {finish: {A: 100.10, B: 100.10, C: 100.05, D: 100.05}}\n"
+        "fixed: [{name: siding, kind: siding, material: wood, along: [A, B], height: 100.15}]\n"
+        "thickness: {design: 4 in}\n"
+    )
+    bench, report = bench_of(Path("high.slab.yaml"), text)
+    comments = remedies.advised(report, bench).comments
+    fall, siding = (
+        next(one for one in comments if one.rule == rule) for rule in ("fall-from-building", "slab-below-fixed")
+    )
+    given = {name: round(height.si / 0.3048, 3) for name, height in heights_of(fall).items()}
+    assert given == {"A": 99.98, "B": 99.98, "C": 99.74, "D": 99.74}
+    assert siding.settled_by == fall.number

@@ -89,6 +89,7 @@ def _judged(plan: Plan, limits: Limits, stretches: Sequence[ThicknessChange]) ->
 def _pad(plan: Plan, thick: Area) -> bool:
     """Whether a thick part lies all inside one panel, away from what bounds it."""
     return any(
-        one.polygon.contains(thick.polygon) and one.polygon.boundary.distance(thick.polygon) > AWAY
+        one.polygon.contains(thick.polygon)
+        and meets(float(one.polygon.boundary.distance(thick.polygon)), AWAY, "least")
         for one in plan.panels.all
     )

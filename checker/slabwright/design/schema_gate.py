@@ -7,8 +7,8 @@ The schema's own keywords settle the structure (jsonschema checks it). These ann
 - ``grammar``: one of the small phrases of :data:`GRAMMARS`;
 - ``names: point``: the name of something else in the file;
 - ``from_slab``: the key that takes a height told from the slab, such as ``1 in below``;
-- ``beyond`` and ``otherwise``: what to write for a value outside ``between``, and for one of another sort, where an
-  example of the key would not settle it.
+- ``beyond``, ``unread`` and ``otherwise``: what to write for a value outside ``between``, for words where a quantity
+  is wanted, and for a value of another sort, where an example of the key would not settle it.
 """
 
 from __future__ import annotations
@@ -140,7 +140,8 @@ class _Gate:
                 return self.quantity(node, shape, shape.quantity, key)
             return self.word(node, shape)
         except QuantityError as reason:
-            write = self.help(shape, reason)
+            words = not node.text[:1].isdigit() and shape.schema.get("unread")
+            write = words or self.help(shape, reason)
             if node.text.strip().casefold() in NOTHING:
                 write += f', or leave "{key}" out where there is none'
             self.note(node.place, reason.wrong, write)

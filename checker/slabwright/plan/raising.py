@@ -33,7 +33,8 @@ class Raising(PlanView):
     def edge(self, piece: EdgePiece, slope: float) -> tuple[NewHeight, ...]:
         """Heights of points of an edge that make the slab beside it fall ``slope`` away from it.
 
-        Only the points where the fall lacks are raised, when that keeps the water off the edge; else all of them alike.
+        Only the points where the fall lacks are raised, when that keeps the water off the edge; else all of them alike,
+        as are those of an edge that is level.
         """
         surface = self._finish.surface
         if surface is None or bowed(piece):
@@ -50,6 +51,8 @@ class Raising(PlanView):
         for row, spot in enumerate(self._grades.typed(xy[vertices].tolist())):
             if spot is not None and least[row] > old[row] + 1e-9:
                 typed[row] = self._grades.written(float(least[row]), up=True)
+        if np.ptp(old) < self._grades.step:
+            typed[:] = typed.max()
         if self._keeps_dry(piece, replace(surface, z=put(surface.z, vertices, typed.tolist()))):
             return self._grades.changes(xy[vertices].tolist(), old.tolist(), typed.tolist())
         inner = triangles[beside][~on_edge[triangles[beside]]]

@@ -11,6 +11,7 @@ import shapely
 
 from slabwright.design.model import Design
 from slabwright.design.point import Point
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.outline import inside_corners
 from slabwright.geometry.xy import XY
@@ -25,8 +26,8 @@ from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.view import PlanView
 from slabwright.plan.water import Trail, Water
 
-IN_WALL = 0.3048  # m: a door so near to an edge stands in it
-AT_WALL = 0.3048  # m: a low line nearer to a wall than this runs along it (common practice)
+IN_WALL = FOOT  # m: a door so near to an edge stands in it
+AT_WALL = FOOT  # m: a low line nearer to a wall than this runs along it (common practice)
 RETURN = 2.4384  # m, 8 ft: sides of bays, chimneys and jogs are no longer (common practice)
 TO_CHANNEL = 3.048  # m, 10 ft: water that runs along a wall is in a channel by then (common practice)
 OVER = 0.05  # m: a landing may reach so much further than what is asked of it

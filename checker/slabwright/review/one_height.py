@@ -27,10 +27,11 @@ def clash(first: Comment, second: Comment) -> tuple[str, ...]:
     return tuple(name for name in one if name in other and abs(one[name].si - other[name].si) > SAME)
 
 
-def merged(first: Remedy, second: Remedy, design: Design) -> Remedy | None:
+def merged(first: Remedy, second: Remedy, design: Design, add: bool = False) -> Remedy | None:
     """All heights of two remedies, where both raise or both lower a point that which goes further; None where not.
 
-    None too where one of them does more than to write heights.
+    To ``add`` them is to move a point by both: the whole slab lower, and its far side lower still. None too where one
+    of them does more than to write heights.
     """
     own, other = _written(first), _written(second)
     if len(own) < len(first.edits) or len(other) < len(second.edits):
@@ -39,9 +40,9 @@ def merged(first: Remedy, second: Remedy, design: Design) -> Remedy | None:
     new: dict[str, float] = {}
     for name in dict.fromkeys((*own, *other)):
         moves = [heights[name].si - old[name] for heights in (own, other) if name in heights and name in old]
-        if not moves or min(moves) < 0 < max(moves):
+        if not moves or (min(moves) < 0 < max(moves) and not add):
             return None
-        new[name] = old[name] + max(moves, key=abs)
+        new[name] = old[name] + (sum(moves) if add else max(moves, key=abs))
     return next(iter(set_heights([NewHeight(name, old[name], z) for name, z in new.items()])), None)
 
 

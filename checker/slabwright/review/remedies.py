@@ -50,7 +50,7 @@ class _Advisor:
         for way in (*ways, *(one for _, one in own)):
             trial = trial_of(self._after(way), comment, self._bench)
             if trial.outcome is Outcome.HOLDS:
-                says = trial.told(way.says)
+                says = trial.told(way.says, comment)
                 return comment._replace(to_pass=says, tried=True, remedies=(way,)), self._after(way)
         if not own:
             return told, after
@@ -72,7 +72,7 @@ class _Advisor:
                     break
         if held is not None:
             remedy, trial = held
-            says = trial.told(remedy.says)
+            says = trial.told(remedy.says, comment)
             return comment._replace(to_pass=says, tried=True, remedies=(remedy,)), self._after(remedy)
         for remedy in self._of_its_group(comment):
             after = self._after(remedy)
@@ -101,12 +101,12 @@ class _Advisor:
             for remedy in other.remedies[:1] if other.group == comment.group and other is not comment else ():
                 trial = trial_of(self._after(remedy), comment, self._bench)
                 if remedy.edits and trial.outcome is Outcome.HOLDS:
-                    return comment._replace(to_pass=trial.told(remedy.says), tried=True, remedies=(remedy,))
+                    return comment._replace(to_pass=trial.told(remedy.says, comment), tried=True, remedies=(remedy,))
         for remedy, trial in trials:
             if comment.group not in ANEW and trial.gone and not trial.brings:  # what else it speaks of is done with too
                 return comment._replace(to_pass=remedy.says, remedies=(remedy,))
             if trial.outcome is Outcome.TRADES:
-                return comment._replace(to_pass=trial.told(remedy.says), remedies=(remedy,))
+                return comment._replace(to_pass=trial.told(remedy.says, comment), remedies=(remedy,))
         return comment._replace(to_pass=self._together(comment, trials), remedies=())
 
     def _together(self, comment: Comment, trials: Sequence[tuple[Remedy, Trial]]) -> Words:
@@ -180,8 +180,10 @@ def _one_way(told: Sequence[Comment], at: int, at_later: int, points: Sequence[s
     after = apply(later.remedies[0], bench)
     if first.weight == later.weight and after.now and settles(after.now, first, bench):
         return _pointed(found, (first, later), at_later, after.now, bench)
-    both = merged(first.remedies[0], later.remedies[0], bench.plan.design)
-    if both is not None:
+    for add in (False, True):
+        both = merged(first.remedies[0], later.remedies[0], bench.plan.design, add)
+        if both is None:
+            continue
         after = apply(both, bench)
         trials = [trial_of(after, one, bench) for one in (first, later)]
         if after.now and all(one.outcome is Outcome.HOLDS and not one.brings for one in trials):

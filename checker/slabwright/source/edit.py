@@ -90,25 +90,23 @@ def put(text: str, path: str, value: str) -> str | None:
 
 
 def put_each(text: str, values: Mapping[str, str]) -> str | None:
-    """The text with a value put at each of some paths; where all of them hold one already it is read but once.
+    """The text with a value put at each of some paths; those where one stands already are replaced at one reading.
 
-    >>> put_each("heights: {A: 100, B: 99.5}", {"heights.B": "99.4", "heights.A": "100.1"})
-    'heights: {A: 100.1, B: 99.4}'
-    >>> put_each("mix: {air: 6 %}\\n", {"mix.air": "5 %", "order.volume": "5 yd3"})
-    'mix: {air: 5 %}\\norder: {volume: 5 yd3}\\n'
+    >>> put_each("mix: {air: 6 %, slump: 4 in}\\n", {"order.volume": "5 yd3", "mix.slump": "5 in", "mix.air": "5 %"})
+    'mix: {air: 5 %, slump: 5 in}\\norder: {volume: 5 yd3}\\n'
     """
-    there: dict[int, tuple[list[_Node], str]] = {}
-    for path, value in values.items():
-        trail = _trail(text, path)
-        if len(trail) == len(list(_PART.finditer(path))) + 1 and trail[-1].sort == "value" and not trail[-1].empty:
-            there[trail[-1].start] = trail, value
-    if len(there) == len(values):
-        for start in sorted(there, reverse=True):  # from the back, so that what stands before stays where it was
-            text = _replaced(text, *there[start])
-        return _checked(text)
-    after: str | None = text
-    for path, value in values.items():
-        after = put(after, path, value) if after is not None else None
+    trails = {path: _trail(text, path) for path in values}
+    there = [
+        path
+        for path, trail in trails.items()
+        if len(trail) == len(list(_PART.finditer(path))) + 1 and trail[-1].sort == "value" and not trail[-1].empty
+    ]
+    from_back = sorted({trails[path][-1].start: path for path in there}.items(), reverse=True)
+    for _, path in from_back:  # what stands before stays where it was
+        text = _replaced(text, trails[path], values[path])
+    after = _checked(text) if there else text
+    for path in (one for one in values if one not in there):
+        after = put(after, path, values[path]) if after is not None else None
     return after
 
 

@@ -200,7 +200,10 @@ def test_doors_without_a_landing_to_judge() -> None:
         plane(RECTANGLE, 0, -0.02), "fixtures: [{kind: door, name: back door, at: [4, 0]}]", edges=HOUSE_BY_BED
     )
     (silent,) = review_by("door-landing", spot).not_shown
-    assert silent.add == ("fixtures, along: the two ends of the width of back door, such as [[3, 0], [6, 0]]",)
+    assert silent.add == (
+        "fixtures, along: the two ends of the width of back door, such as [[3, 0], [6, 0]]; "
+        "or its width, such as 3 ft, and its middle (at)",
+    )
 
 
 @pytest.mark.parametrize(

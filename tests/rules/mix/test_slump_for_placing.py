@@ -10,11 +10,14 @@ from slabwright.rulebook.conclusion import Finding
 from slabwright.text.words import plain
 
 
-def test_metric_plans_take_75_mm_for_three_inches_of_slump() -> None:
-    _, least = judged("slump-for-placing", pad("mix: {slump: 60 mm}", unit="m"))
-
+def test_metric_plans_place_fifty_millimeters_of_slump_by_hand() -> None:
+    """Common practice: paths and drives are laid in class S2, from 50 mm on; a plan in feet keeps 3 in."""
+    _, least = judged("slump-for-placing", pad("mix: {slump: 45 mm}", unit="m"))
     assert isinstance(least, Finding)
-    assert least.limit.value.si == pytest.approx(0.075, abs=1e-9)
+    assert least.limit.value.si == pytest.approx(0.050, abs=1e-9)
+    _, feet = judged("slump-for-placing", pad("mix: {slump: 60 mm}"))
+    assert isinstance(feet, Finding)
+    assert feet.limit.name == "placed_at_least"
 
 
 def test_the_slope_of_the_largest_steep_part_is_told() -> None:
@@ -33,9 +36,11 @@ def test_the_slope_of_the_largest_steep_part_is_told() -> None:
     [  # EN 206 classes, quoted: S2 50 to 90 mm, S3 100 to 150, S4 160 to 210; 5 in is 127 mm, 3 in 76
         ("consistence: S3", "chute", []),
         ("consistence: S4", "chute", ["order S3; or write the water reducer it comes with"]),
-        ("consistence: S2", "chute", []),  # its wettest is over 76 mm
+        ("consistence: S2", "chute", []),  # 50 mm are placed by hand in metric trades (common practice)
         ("consistence: S2", "pump", ["order S3"]),  # 4 in is 102 mm
         ("consistence: S1", "chute", ["order S2"]),  # S1 10 to 40 mm
+        ("slump: 50 mm", "chute", []),
+        ("slump: 49 mm", "chute", ["order 50 mm"]),
         ("consistence: S4, water_reducer: high-range", "pump", []),
         ("slump: 180 mm", "chute", ["order 125 mm; or write the water reducer it comes with"]),
     ],
@@ -120,3 +125,13 @@ def test_a_short_steep_part_asks_for_no_stiff_concrete(run: float, told: list[tu
     )
     text = pad(points + heights + "mix: {slump: 4 in}", outline="[A, E, G, B, C, H, F, D]")
     assert weights(review_by("slump-for-placing", text)) == told
+
+
+def test_a_class_goes_out_where_another_slump_is_written_beside_it() -> None:
+    """S2 is 50 to 90 mm (EN 206): a slump beside it outside of that would be asked about."""
+    (comment,) = review_by(
+        "slump-for-placing", pad("mix: {slump: 70 mm, consistence: S2}\norder: {method: pump}", unit="m")
+    ).comments
+    assert [(edit.path, type(edit).__name__) for edit in comment.remedies[0].edits] == [
+        ("mix.slump", "Write"), ("mix.consistence", "Drop"),
+    ]  # fmt: skip

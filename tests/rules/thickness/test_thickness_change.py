@@ -45,6 +45,8 @@ def test_a_joint_is_cut_along_each_side_of_a_part() -> None:
     [  # 6 in of step; sides of 45 degrees serve a pad inside one panel, ten times the step any other (common practice)
         (5.0, 0.5, []),
         (5.0, 0.25, [("caution", "pad_steps_long_at_least")]),
+        (9.015748, 0.5, []),  # 0.3 m off the joint, as a lift is set clear of it
+        (9.1, 0.5, [("caution", "steps_long_at_least")]),
         (0.0, 0.5, [("caution", "steps_long_at_least")]),  # it reaches the edge
         (12.0, 0.5, [("caution", "steps_long_at_least")]),  # the joint runs through it
     ],

@@ -269,3 +269,23 @@ def test_a_rim_is_judged_on_both_sides_of_a_height_on_it() -> None:
     text = design(points, heights, "run: [A, B], beside: pool, name: coping\nrest: lawn", use="pool deck")
     comment = only(review_by("water-ends-where-it-may", text))
     assert comment.shown.si == pytest.approx(0.01)
+
+
+def test_a_level_edge_is_raised_as_a_whole() -> None:
+    """A strip of 2 by 30 ft, 6 in down to a carport: 1 % over 30 ft is 0.30 ft above the far end, at both corners."""
+    strip = {"A": (0, 0), "B": (2, 0), "C": (2, 30), "D": (0, 30)}
+    heights = {"A": 100, "B": 100, "C": 99.5, "D": 99.5}
+    edges = (
+        "run: [A, B], beside: street\nrun: [C, D], beside: existing slab, name: carport, takes_water: false\nrest: lawn"
+    )
+    comment = only(review_by("water-ends-where-it-may", design(strip, heights, edges)))
+    new = {edit.path.rpartition(".")[2]: edit.value.si for edit in comment.remedies[0].edits}
+    assert new == pytest.approx({"C": 100.3 * FOOT, "D": 100.3 * FOOT})
+
+
+def test_at_an_old_slab_no_curb_is_told() -> None:
+    """People walk from the one to the other (common practice)."""
+    edges = "run: [A, B], beside: existing slab, name: patio, takes_water: false, ground: 100\nrest: lawn"
+    comment = only(review_by("water-ends-where-it-may", design(RECTANGLE, slope_to(0, 0.02), edges)))
+    told = plain(comment.to_pass, "us", both=False)
+    assert told == "let the slab fall away from patio, or lay a trench drain along it"

@@ -293,40 +293,45 @@ def risk_section(plan: Plan, found: Risk) -> Section:
          _chance(one.one_more))
         for one in found.spreads
     )  # fmt: skip
-    if found.from_shots:
-        unit = FOOT if plan.system == "us" else 0.1
-        notes = [
-            words(
-                "{n} shots, each standing for a square of about {s}; how far the depth at each lies off the plane "
-                "through its neighbors gives the scatter ({t} could be compared)",
-                n=found.shots,
-                s=length(round(found.spacing / unit) * unit),
-                t=found.tried,
-            ),
-            words(
-                "every shot is off on its own: {d} volumes drawn with seed {seed} (JCGM 101:2008, recalled, not "
-                "checked)",
-                d=f"{found.draws:,}",
-                seed=SEED,
-            ),
-        ]
-        if found.floored:
-            notes.append(
-                words("the shots agree better than a rod reads: the rounding of {0.01 ft|3 mm} is taken instead")
-            )
-        if found.covered < 0.999:
-            notes.append(words("{c} of the slab lies between shots; the rest goes by published scatter",
-                               c=share(found.covered)))  # fmt: skip
-    else:
-        notes = [
-            words("the base is not shot, so this is no measure of this job: thickness of real slabs scatters by "
-                  "{a} to {b} (Gustaferro 1989, quoted)", a=depth(found.spreads[0].scatter),
-                  b=depth(found.spreads[-1].scatter)),
-            words("each {10 ft by 10 ft|3 m by 3 m} is taken to be off as one (common practice); {d} volumes "
-                  "drawn with seed {seed}", d=f"{found.draws:,}", seed=SEED),
-        ]  # fmt: skip
-    notes.append(words("likely means {p} of the volumes drawn; what is spilled comes on top", p=share(LIKELY)))
-    return Section("risk", "Risk of running short", (), (Table("spread", "", columns, rows),), (), tuple(notes))
+    likely = words("likely means {p} of the volumes drawn; what is spilled comes on top", p=share(LIKELY))
+    notes = (*(_by_shots(plan, found) if found.from_shots else _by_cores(found)), likely)
+    return Section("risk", "Risk of running short", (), (Table("spread", "", columns, rows),), (), notes)
+
+
+def _by_shots(plan: Plan, found: Risk) -> list[Words]:
+    """How the scatter is read off the shots of the base."""
+    unit = FOOT if plan.system == "us" else 0.1
+    notes = [
+        words(
+            "{n} shots, each standing for a square of about {s}; how far the depth at each lies off the plane "
+            "through its neighbors gives the scatter ({t} could be compared)",
+            n=found.shots,
+            s=length(round(found.spacing / unit) * unit),
+            t=found.tried,
+        ),
+        words(
+            "every shot is off on its own: {d} volumes drawn with seed {seed} (JCGM 101:2008, recalled, not checked)",
+            d=f"{found.draws:,}",
+            seed=SEED,
+        ),
+    ]
+    if found.floored:
+        notes.append(words("the shots agree better than a rod reads: the rounding of {0.01 ft|3 mm} is taken instead"))
+    if found.covered < 0.999:
+        notes.append(words("{c} of the slab lies between shots; the rest goes by published scatter",
+                           c=share(found.covered)))  # fmt: skip
+    return notes
+
+
+def _by_cores(found: Risk) -> list[Words]:
+    """What stands in for shots of the base: how cores of other slabs scatter."""
+    return [
+        words("the base is not shot, so this is no measure of this job: thickness of real slabs scatters by "
+              "{a} to {b} (Gustaferro 1989, quoted)", a=depth(found.spreads[0].scatter),
+              b=depth(found.spreads[-1].scatter)),
+        words("each {10 ft by 10 ft|3 m by 3 m} is taken to be off as one (common practice); {d} volumes "
+              "drawn with seed {seed}", d=f"{found.draws:,}", seed=SEED),
+    ]  # fmt: skip
 
 
 def _chance(part: float) -> Cell:

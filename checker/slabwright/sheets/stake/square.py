@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
+from slabwright.formulas.units import INCH
 from slabwright.sheets.sheet import Column, Figure, Reading, Section, Table
 from slabwright.sheets.stake.sight import seen, standing
-from slabwright.sheets.stake.squaring import INCH, LEG, Rectangle, skew, three_four_five
+from slabwright.sheets.stake.squaring import LEG, Rectangle, skew, three_four_five
 from slabwright.sheets.stake.staked import Stakes, tape
 from slabwright.text.words import Step, Words, step, words
 from slabwright.units.quantity import Amount, Kind, System, angle, depth, eighths, length, numerals

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from slabwright.formulas import layout
+from slabwright.formulas.units import FOOT
 from slabwright.review import cautions
 from slabwright.sheets.sheet import Figure, Section, Sheet, sheet_of
 from slabwright.sheets.stake.channels import channels
@@ -114,7 +115,7 @@ def point_rows(found: Stakes, heading: bool = True) -> str:
     the ``heading`` each line ends after the description, as total stations read it.
     """
     us = found.plan.system == "us"
-    foot, unit = (0.3048, "ft") if us else (1.0, "m")
+    foot, unit = (FOOT, "ft") if us else (1.0, "m")
 
     def told(value: float | None) -> str:
         return "" if value is None else numerals(f"{round(value / foot, 3) + 0.0:.3f}", found.plan.system)
