@@ -224,12 +224,7 @@ def test_inside_corner_joint_a_half_round_opening_is_told_by_its_two_corners_alo
 @pytest.mark.parametrize(
     ("use", "mat", "bars", "found"),
     [
-        (
-            "equipment pad",
-            True,
-            True,
-            0,
-        ),  # as utilities draw them: a mat, and bars across the corners (common practice)
+        ("equipment pad", True, True, 0),  # as utilities draw them (common practice)
         ("equipment pad", False, True, 4),
         ("equipment pad", True, False, 4),
         ("patio", True, True, 4),
