@@ -203,6 +203,10 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
         ],
     ),
     (
+        {"mix": "{strength: 4,000 psi, air: 6 %}"},
+        [(8, 17, '"4,000 psi" has a comma in the number, and inside braces a comma ends the value', "4000 psi")],
+    ),
+    (
         {"mix": "{exposure: XC4, XF1, air: 5 %}"},
         [
             (

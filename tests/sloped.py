@@ -9,7 +9,7 @@ from slabwright.units.quantity import Amount, show
 
 RECTANGLE = {"A": (0, 0), "B": (20, 0), "C": (20, 12), "D": (0, 12)}
 L_SHAPE = {"A": (0, 0), "B": (20, 0), "C": (20, 20), "D": (10, 20), "E": (10, 10), "F": (0, 10)}
-BOW = {"A": (0, 0), "B": (12, 0), "C": (12, 10), "M": (6, 16), "D": (0, 10)}
+BOW = {"A": (0, 0), "B": (12, 0), "C": (12, 10), "M": (6, 16), "D": (0, 10)}  # a half circle on a 12 by 10 ft slab
 VALLEY = {**RECTANGLE, "V1": (0, 6), "V2": (20, 6)}
 
 

@@ -1,7 +1,6 @@
 """Named specimens of outlines, edge runs and joints, sound and degenerate, in plain coordinates (meters).
 
 A corner is ``((x, y), None)``, or ``((x, y), (x, y))`` where an arc through the second point leads to the first.
-Load this file with ``runpy.run_path(str(Path(__file__).with_name("specimens.py")))``: tests are no package.
 """
 
 from __future__ import annotations

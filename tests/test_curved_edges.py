@@ -15,10 +15,9 @@ from slabwright.design.read import read_design
 from slabwright.geometry.shape.arcs import CHORDS_OFF, arc_chords
 from slabwright.plan.plan import Plan
 from slabwright.plan.questions import ask
-from sloped import design, plane
+from sloped import BOW, design, plane
 
 FOOT = 0.3048
-BOW = {"A": (0, 0), "B": (12, 0), "C": (12, 10), "M": (6, 16), "D": (0, 10)}  # a half circle on a 12 by 10 ft slab
 BITE = {**BOW, "M": (6, 7)}  # cut into it: radius (6^2 + 3^2) / (2 x 3) = 7.5 ft
 ROUND = {"A": (-6, 0), "B": (6, 0), "M": (0, 6), "N": (0, -6), "C": (1, 2)}
 RINGS = {

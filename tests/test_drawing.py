@@ -5,21 +5,19 @@ from __future__ import annotations
 import itertools
 import json
 import math
-import runpy
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 import shapely
+from design_text import plan_of
 from slabwright.drawing import content, relief, section
 from slabwright.drawing.svg.plan_svg import plan_drawn, plan_svg
 from slabwright.drawing.svg.sheet import PAGE
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.source.problem import UnreadableError
-
-plan_of = runpy.run_path(str(Path(__file__).with_name("design_text.py")))["plan_of"]
 
 FT, IN = 0.3048, 0.0254
 

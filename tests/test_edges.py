@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import math
-import runpy
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -14,9 +12,7 @@ from hypothesis import strategies as st
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.edges import lay_runs
 from slabwright.geometry.shape.outline import build_ring, stretch
-
-SPECIMENS = runpy.run_path(str(Path(__file__).with_name("specimens.py")))
-SOUND = SPECIMENS["SOUND"]
+from specimens import SOUND
 
 # An L: A (0, 0), B (6, 0), C (6, 4), D (2, 4), E (2, 2), F (0, 2); A at 0, B 6, C 10, D 14, E 16, F 18, round 20.
 L = build_ring(SOUND["L"][0])

@@ -269,3 +269,22 @@ def test_lines_and_texts_are_found() -> None:
     assert edit.line_of(text, "joints[1]") is None
     assert edit.put(text, "notes", "one line") == text.partition("notes")[0] + "notes: one line\r\n"
     assert edit.drop(text, "joints[0].name") == text.replace("name: J1\r\n    ", "")
+
+
+@pytest.mark.parametrize(
+    "values",
+    [
+        {"a": "10", "b.c": "twenty", "e[0].f": "30"},
+        {"e[1].f": "6", "e[0].f": "5", "b.c": "x, y"},
+        {"b.c": "7", "b.d": "8", "g.h": "9"},  # two of them are not there yet
+        {"e[0].f": "8", "e[n=one].f": "9"},  # one value by two paths
+        {"a": "1", "e[5].f": "2"},
+        {"quoted": "16:00", "a": "2"},
+    ],
+)
+def test_values_put_at_once_are_those_put_one_by_one(values: dict[str, str]) -> None:
+    text = 'a: 1  # first\nb: {c: 2}\nquoted: "15:45"\ne:\n  - {n: one, f: 3}\n  - n: two\n    f: 4\n'
+    after: str | None = text
+    for path, value in values.items():
+        after = edit.put(after, path, value) if after is not None else None
+    assert edit.put_each(text, values) == after

@@ -10,6 +10,7 @@ import json
 from pathlib import Path
 
 import pytest
+from comments import only
 from design_text import plan_of
 from slabwright.drawing import content
 from slabwright.drawing.svg.plan_svg import plan_svg
@@ -17,7 +18,7 @@ from slabwright.proposals.applying import bench_of
 from slabwright.proposals.put_right import put_right
 from slabwright.review import changes, remedies, run, trials
 from slabwright.review.likewise import as_one
-from slabwright.review.report import Comment, Report
+from slabwright.review.report import Report
 from slabwright.rulebook import limits, loading
 from slabwright.text.words import plain
 from slabwright.writers import as_json, sarif
@@ -51,11 +52,6 @@ def review(text: str, *names: str) -> Report:
     plan = plan_of(text)
     rules = [rule for rule in RULES if rule.name in names]
     return as_one(run.review(plan, rules, IN_FORCE), plan.design)
-
-
-def only(report: Report) -> Comment:
-    (comment,) = report.comments
-    return comment
 
 
 def test_a_floor_too_thin_for_its_bays_is_one_comment_with_twenty_places() -> None:

@@ -756,6 +756,15 @@ def test_base_costs_at_least_its_delivery() -> None:
     assert least.cost - plain.cost == pytest.approx(500 - 30 * plain.base_mass / TON)  # 3.5 tons cost less than that
 
 
+def test_a_choice_is_hauled_in_loads_that_the_tip_takes() -> None:
+    """600 ft2 by 1 in are 1.85 yd3, of common earth 5,740 lb: one trip, and three where the tip takes 1 ton."""
+    whole = next(one for one in weighed(off_height(5, 5, 5, 5, PRICED)).choices if one.key == "trim")
+    least = PRICED.replace("payload: 10 ton}", "payload: 10 ton, tip: {load_at_most: 1 ton}}")
+    parted = next(one for one in weighed(off_height(5, 5, 5, 5, least)).choices if one.key == "trim")
+    assert (whole.trips, parted.trips) == (1, 3)
+    assert whole.cost is not None and parted.cost == pytest.approx(whole.cost + 2 * 100)
+
+
 def test_a_fixed_height_holds_the_finish() -> None:
     fixed = "fixed: [{name: gate sill, kind: sill, along: [A, B], height: 100, slab: at most 0.25 in below}]\n"
     found = weighed(off_height(8, 8, 6, 6, PRICED + fixed))

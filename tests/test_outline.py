@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import math
-import runpy
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -15,9 +13,7 @@ from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.arcs import CHORDS_OFF, arc_chords
 from slabwright.geometry.shape.outline import build_ring, distance_along, inside_corners, locate, stretch
 from slabwright.geometry.shape.ring_faults import ring_faults
-
-SPECIMENS = runpy.run_path(str(Path(__file__).with_name("specimens.py")))
-SOUND, FAULTY = SPECIMENS["SOUND"], SPECIMENS["FAULTY"]
+from specimens import FAULTY, SOUND
 
 
 def moved(corners, turn=0.0, shift=(0.0, 0.0), mirror=False):

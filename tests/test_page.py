@@ -5,12 +5,12 @@ from __future__ import annotations
 import base64
 import hashlib
 import re
-import runpy
 from functools import cache
 from pathlib import Path
 
 import page_reader
 import pytest
+from design_text import plan_of
 from example_reviews import drawn_review
 from page_reader import words
 from slabwright.cli import main
@@ -21,8 +21,6 @@ from slabwright.review.report import Report
 from slabwright.units.amount import Amount, count, length, slope
 from slabwright.writers import page_parts, terminal
 from slabwright.writers.page import page
-
-plan_of = runpy.run_path(str(Path(__file__).with_name("design_text.py")))["plan_of"]
 
 ROOT = Path(__file__).parents[1]
 JOBS = sorted(ROOT.glob("example_designs/jobs/*.slab.yaml"))

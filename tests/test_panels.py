@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import math
-import runpy
 import time
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -18,9 +16,9 @@ from slabwright.geometry import GeometryError
 from slabwright.geometry.joints.measure import smallest_rectangles
 from slabwright.geometry.joints.panels import PanelLayout, cut
 from slabwright.geometry.shape.outline import build_ring
+from specimens import JOINTS, PIT, SLAB, SOUND
 
-SPECIMENS = runpy.run_path(str(Path(__file__).with_name("specimens.py")))
-PITTED = shapely.Polygon(SPECIMENS["SLAB"], [SPECIMENS["PIT"]])
+PITTED = shapely.Polygon(SLAB, [PIT])
 INCH = 0.0254
 
 
@@ -29,7 +27,7 @@ def lines(*joints):
 
 
 def polygon(name):
-    return build_ring(SPECIMENS["SOUND"][name][0]).polygon
+    return build_ring(SOUND[name][0]).polygon
 
 
 SHAPES = {
@@ -121,9 +119,9 @@ def test_reading_order_keeps_rows_together_through_noise():
 # --- joint ends ---
 
 
-@pytest.mark.parametrize("name", SPECIMENS["JOINTS"])
+@pytest.mark.parametrize("name", JOINTS)
 def test_ends_of_joints(name):
-    joints, expected = SPECIMENS["JOINTS"][name]
+    joints, expected = JOINTS[name]
     layout = cut(PITTED, lines(*joints))
     found = [
         (part.joint, *((end.meets, end.other, pytest.approx(end.gap, abs=2e-6)) for end in part.ends))
@@ -157,7 +155,7 @@ def test_ends_of_joints(name):
     ],
 )
 def test_panels_of_joints_drawn_by_hand(name, areas):
-    layout = cut(PITTED, lines(*SPECIMENS["JOINTS"][name][0]))
+    layout = cut(PITTED, lines(*JOINTS[name][0]))
     assert sorted(panel.area for panel in layout.panels) == pytest.approx(areas, rel=1e-9)
 
 

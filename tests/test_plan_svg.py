@@ -6,7 +6,6 @@ import itertools
 import math
 import random
 import re
-import runpy
 import sys
 from functools import cache
 from pathlib import Path
@@ -16,6 +15,7 @@ from xml.etree import ElementTree as Xml
 import pytest
 import shapely
 from changed import changed as replace
+from design_text import plan_of
 from example_reviews import drawn_review
 from slabwright.cli import main as cli
 from slabwright.design.read import read_design
@@ -29,8 +29,6 @@ from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Report, VarianceNote
 from slabwright.source.place import Place
-
-plan_of = runpy.run_path(str(Path(__file__).with_name("design_text.py")))["plan_of"]
 
 ROOT = Path(__file__).parents[1]
 EXAMPLES = sorted(ROOT.glob("example_designs/**/*.slab.yaml"))

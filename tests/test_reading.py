@@ -7,7 +7,7 @@ import math
 from pathlib import Path
 
 import pytest
-from design_text import pad
+from design_text import pad, plan_of
 from slabwright.design import steel
 from slabwright.design.model import Design
 from slabwright.design.phrases import asked as what_is_asked
@@ -604,3 +604,12 @@ def test_a_door_of_a_width_stands_along_its_side_of_the_slab(
     text = pad(f"fixtures: [{{kind: door, at: {at}, width: {width}}}]", outline="[[0, 0], [20, 0], [20, 12], [0, 12]]")
     door = read_text(Path("door.slab.yaml"), text)[0].fixtures[0]
     assert sorted((round(one.x / 0.3048, 9), round(one.y / 0.3048, 9)) for one in door.along) == ends
+
+
+@pytest.mark.parametrize(
+    ("name", "holds", "taken"),
+    [("pool", "pit", "pool"), ("lap pool", "other", "pool"), ("pool pump pit", "pit", "pit"), ("pool", "tree", "tree")],
+)
+def test_what_is_called_a_pool_is_one(name: str, holds: str, taken: str) -> None:
+    hole = f"openings: [{{name: {name}, corners: [[2, 2], [4, 2], [4, 4], [2, 4]], holds: {holds}}}]"
+    assert [one.holds for one in plan_of(pad(hole)).design.openings] == [taken]

@@ -149,6 +149,7 @@ def no_give(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(Finish, "typed_step", property(lambda finish: 1e-9))
     monkeypatch.setitem(BY_NAME["truck-reach"].judge.__globals__, "STOPS_WITHIN", 0.0)
     monkeypatch.setitem(BY_NAME["curing"].judge.__globals__, "DRUM", 0.0)
+    monkeypatch.setitem(BY_NAME["steel-laps"].judge.__globals__, "LAID", 0.0)
     monkeypatch.setitem(BY_NAME["ordered-volume"].judge.__globals__, "HALF_PERCENT", 0.0)
     monkeypatch.setitem(BY_NAME["panel-corners"].judge.__globals__, "LAID_OUT", 0.0)
     for rule in ("panel-spacing", "panel-aspect", "base-shots", "load-age", "evaporation", "slump-for-placing"):

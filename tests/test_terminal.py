@@ -28,7 +28,7 @@ from slabwright.review.report import (
 )
 from slabwright.rulebook.in_force import InForce
 from slabwright.source.place import Place
-from slabwright.text import screen, sheet
+from slabwright.text import letters, screen, sheet
 from slabwright.text.letters import columns, spell, visible, wrap
 from slabwright.text.screen import put
 from slabwright.text.sheet import plain

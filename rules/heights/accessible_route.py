@@ -85,10 +85,19 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _landed(plan: Plan, ramp: Ramp) -> bool:
     """Whether a ramp has a landing at both ends."""
-    least = LANDING[plan.home]
-    foot, *_, head = (at for one in ramp.stretches for at in one.shape)
-    ends = zip(ramp.level, ramp.at_end, (foot, head), strict=True)
-    return all(meets(level, least - CLOSE, "least") or (at_end and _paved(plan, at)) for level, at_end, at in ends)
+    ends = zip(ramp.level, ramp.at_end, _ends(ramp), strict=True)
+    return all(_rests(plan, level) or (at_end and _paved(plan, at)) for level, at_end, at in ends)
+
+
+def _rests(plan: Plan, level: float) -> bool:
+    """Whether so much of level, m, is a landing."""
+    return meets(level, LANDING[plan.home] - CLOSE, "least")
+
+
+def _ends(ramp: Ramp) -> tuple[XY, XY]:
+    """Where a ramp begins and where it ends."""
+    first, *_, last = (at for one in ramp.stretches for at in one.shape)
+    return first, last
 
 
 def _paved(plan: Plan, foot: XY) -> list[EdgePiece]:
@@ -108,11 +117,10 @@ def _falls(piece: EdgePiece) -> Amount | None:
 def _beyond(plan: Plan, ramp: Ramp, limit: InForce) -> Conclusions:
     """How far the way is drawn on over an old slab, at each end where a ramp comes down onto that."""
     way = plan.design.site.accessible_route
-    ends = (ramp.stretches[0].shape[0], way[0]), (ramp.stretches[-1].shape[1], way[-1])
-    for (foot, end), at_end, level in zip(ends, ramp.at_end, ramp.level, strict=True):
-        paved = _paved(plan, foot) if at_end and level < LANDING["us"] - CLOSE else []
-        if paved and _falls(paved[0]) is None:
-            drawn, name = length(round(math.dist(foot, (end.x, end.y)), 4)), paved[0].name
+    for foot, end, level in zip(_ends(ramp), (way[0], way[-1]), ramp.level, strict=True):
+        unknown = [piece.name for piece in _paved(plan, foot) if _falls(piece) is None]
+        if unknown and not _rests(plan, level):
+            drawn, name = length(round(math.dist(foot, (end.x, end.y)), 4)), " and ".join(unknown)
             yield compare(
                 plan.spot(f"landing on {name}", "site.accessible_route", "site", shape=(foot,)), drawn, limit,
                 give=CLOSE,
@@ -122,14 +130,10 @@ def _beyond(plan: Plan, ramp: Ramp, limit: InForce) -> Conclusions:
             )  # fmt: skip
 
 
-def _name(plan: Plan, one: RouteStretch) -> tuple[str, str]:
-    return plan.shape.name_at(one.shape[0]), plan.shape.name_at(one.shape[1])
-
-
 def _steepest(plan: Plan, stretches: Sequence[RouteStretch], limit: InForce, across: bool) -> Finding | Margin:
     what, most = "across" if across else "along", limit.value.si
     worst = max(stretches, key=lambda one: round(one.cross if across else one.running, 9))
-    shown, (a, b) = slope(worst.cross if across else worst.running), _name(plan, worst)
+    shown, (a, b) = slope(worst.cross if across else worst.running), map(plan.shape.name_at, worst.shape)
     run = length(ACROSS[plan.home] if across else round(math.dist(*worst.shape), 4))
     ramp = "" if limit.name != "running_at_most" else ", without a level landing at each end"
     return compare(
@@ -154,12 +158,12 @@ def _longer(plan: Plan, run: Amount, shown: float, most: float, what: str) -> Wo
 
 
 def _rise(plan: Plan, ramp: Ramp, limit: InForce) -> Finding | Margin:
-    first, last = ramp.stretches[0], ramp.stretches[-1]
-    a, b = _name(plan, first)[0], _name(plan, last)[1]
+    ends = _ends(ramp)
+    a, b = map(plan.shape.name_at, ends)
     runs = [(one.running, math.dist(*one.shape)) for one in ramp.stretches]
     rise = depth(sum(slopes.fall(run, grade) for grade, run in runs))
     return compare(
-        plan.spot(f"ramp {a}-{b}", "site.accessible_route", "site", shape=(first.shape[0], last.shape[1])), rise, limit,
+        plan.spot(f"ramp {a}-{b}", "site.accessible_route", "site", shape=ends), rise, limit,
         says=lambda: words("the ramp from {a} to {b} rises {rise} in one run", a=a, b=b, rise=rise),
         working=lambda: step("rise", "run x slope",
                              words("{r} x {s}", r=length(sum(run for _, run in runs)),

@@ -103,7 +103,8 @@ def _end_without_width(plan: Plan) -> None:
     for one in plan.doors.for_people:
         if not one.fixture.along:
             such = "[[3, 0], [6, 0]]"
-            not_shown(f"fixtures, along: the two ends of the width of {one.name}, such as {such}",
+            not_shown(f"fixtures, along: the two ends of the width of {one.name}, such as {such}; or "
+                      "its width, such as {3 ft|0.9 m}, and its middle (at)",
                       place=one.fixture.place)  # fmt: skip
 
 

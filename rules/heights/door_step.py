@@ -75,10 +75,20 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _tops(plan: Plan, door: PlannedFixture) -> list[tuple[float, XY]]:
-    """The heights that people stand on before a door: of the slab there, or of steps poured on it."""
-    up = plan.flights.poured_rise(door.name)
+    """The heights that people stand on before a door: of the slab there, or of steps poured on it.
+
+    The top tread of a flight with a foot stands as high over the foot as its risers, whatever the slab does under it.
+    """
     places = [door.at, *((p.x, p.y) for p in door.fixture.along)]
+    if (tread := _tread(plan, door)) is not None:
+        return [(tread, at) for at in places]
+    up = plan.flights.poured_rise(door.name)
     return [(top + up, at) for at in places if (top := plan.finish.at(at)) is not None]
+
+
+def _tread(plan: Plan, door: PlannedFixture) -> float | None:
+    """The height of the top tread of a flight that is drawn up to a door, m; None where none is."""
+    return plan.flights.tread_at(door.at) if plan.flights.up_to(door.name) else None
 
 
 def _step_limits(plan: Plan, door: PlannedFixture, limits: Limits) -> tuple[InForce, ...]:
@@ -139,7 +149,7 @@ def _brought_up(plan: Plan, door: PlannedFixture, drop: float, most: InForce) ->
     found: list[Remedy] = []
     if most.name in ("step_at_most", "bare_step_at_most"):
         found += _steps(plan, door, drop, most.value.si)
-    if meets(drop - most.value.si, RAISED_AT_MOST, "most") and door.fixture.sill:
+    if meets(drop - most.value.si, RAISED_AT_MOST, "most") and door.fixture.sill and _tread(plan, door) is None:
         target = door.fixture.sill.si - plan.flights.poured_rise(door.name) - most.value.si
         wanted = [(at, target) for one, at in _tops(plan, door) if not most.met(door.fixture.sill.si - one)]
         found += new_heights(plan, plan.grades.moved(wanted, up=True))
@@ -186,7 +196,7 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
             return []
         target = sill - plan.flights.poured_rise(door.name) - most.value.si
         wanted = [(at, target) for one, at in tops if not most.met(sill - one)]
-        alone = new_heights(plan, plan.grades.moved(wanted, up=False))
+        alone = new_heights(plan, plan.grades.moved(wanted, up=False)) if _tread(plan, door) is None else []
         return [*alone, *whole_slab_moved(plan, sill - most.value.si - top)]
 
     def told() -> Words:

@@ -65,8 +65,7 @@ def _spread(risers: tuple[float, ...]) -> float:
 def _slopes_along_foot(plan: Plan, flight: Flight, at: XY) -> bool:
     """Whether the paving slopes from one side of a flight to the other; of one that is not laid out, at all."""
     if flight.laid is None:
-        slopes_there = [plan.finish.facets[one].slope for one in plan.finish.facets_at(at)]
-        return not meets(max(slopes_there, default=0.0), SLOPING, "most")
+        return not all(meets(plan.finish.facets[one].slope, SLOPING, "most") for one in plan.finish.facets_at(at))
     (left, right), *_ = flight.laid.nosings
     low, high = plan.finish.at(left), plan.finish.at(right)
     if low is None or high is None:

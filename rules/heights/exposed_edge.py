@@ -98,11 +98,17 @@ def _lies_open(piece: EdgePiece) -> bool:
     return edge is not None and (falls_away or piece.beside not in CLOSED)
 
 
+def _guarded(plan: Plan, piece: EdgePiece, limits: Limits) -> InForce:
+    """The drop from which a guard is wanted."""
+    if plan.home != "us":
+        return limits.metric_drop_at_most
+    pad = all(area.use == "equipment pad" for area in plan.areas.along(piece.line))
+    return limits.pad_drop_at_most if pad else limits.guard_drop_at_most
+
+
 def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[InForce, ...]:
     """What a drop is held against, the heaviest first."""
-    by_country = limits.guard_drop_at_most if plan.home == "us" else limits.metric_drop_at_most
-    pad = all(area.use == "equipment pad" for area in plan.areas.along(piece.line))
-    guard = limits.pad_drop_at_most if pad and plan.home == "us" else by_country
+    guard = _guarded(plan, piece, limits)
     if _driven_up(piece):
         return guard, limits.street_step_at_most, limits.street_lip_at_most
     if piece.beside not in SOFT_GROUND or plan.flights.up_to(piece.name):
@@ -120,7 +126,7 @@ def _falls_away(plan: Plan, piece: EdgePiece, limits: Limits) -> bool:
     beyond = piece.edge.ground_beyond if piece.edge else None
     if beyond is None or piece.finish is None:
         return False
-    return not _limits(plan, piece, False, limits)[0].met(max(piece.finish) - beyond.si)
+    return not _guarded(plan, piece, limits).met(max(piece.finish) - beyond.si)
 
 
 def _driven_up(piece: EdgePiece) -> bool:
@@ -137,8 +143,8 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
     """
     found = []
     beyond = piece.edge.ground_beyond if piece.edge else None
-    known = list(zip(piece.line, piece.finish or (), piece.ground or piece.finish or (), strict=False))
-    for before, after in pairwise(known):
+    known = list(zip(piece.line, piece.finish or (), piece.ground or piece.finish or (), strict=True))
+    for before, after in list(pairwise(known)):
         for at in plan.doors.steps_off(before[0], after[0], WITHIN):
             part = math.dist(before[0], at) / math.dist(before[0], after[0])
             top, ground = ((1 - part) * one + part * other for one, other in zip(before[1:], after[1:], strict=True))
@@ -218,7 +224,7 @@ def _decide(plan: Plan, piece: EdgePiece, drop: Amount, kept: Sequence[InForce])
 
 def _matched(plan: Plan, stretches: Sequence[EdgePiece]) -> list[Remedy]:
     """The slab brought down to the street along an edge."""
-    meeting = [pair for piece in stretches for pair in zip(piece.line, piece.ground or (), strict=False)]
+    meeting = [pair for piece in stretches if piece.ground for pair in zip(piece.line, piece.ground, strict=True)]
     return lowered(plan, plan.grades.moved(meeting, up=False))
 
 

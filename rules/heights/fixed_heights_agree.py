@@ -6,8 +6,8 @@ What is compared
     may leave. Between all of these it compares, one after the other, the least fall with which they can be met with
     15 % on a drive, 12 % on a walk, 1 in 12 elsewhere, and 25 % anywhere; the step at a door with 7 3/4 in; how much
     thinner than designed the slab gets over the base with 3/4 in; the lip at an old slab with 1/2 in, where the public
-    goes 1/4 in, where only wheels cross 3/4 in, and a planned step there with 7 3/4 in; the lip over the ground with
-    none. Then it compares the greatest fall that all of them leave:
+    goes 1/4 in, where only wheels cross 3/4 in, and a planned step there with 7 3/4 in, or with 2 in where wheels cross
+    it; the lip over the ground with none. Then it compares the greatest fall that all of them leave:
     from a wall to where water leaves with 1 %, and it must not lead back to the wall; away from a wall, as far as the
     slab reaches within 10 ft, with 2 % (1:80 in metric jobs); along a drawn valley to its open end with 0.5 %. Where a
     height leaves room, the one that helps counts.
@@ -52,6 +52,8 @@ LIMITS = (
           "upright lip that fixed heights force at an old slab where the public or a wheelchair goes"),
     Limit("wheel_lip_at_most", "3/4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "2 in"),
           "lip that fixed heights force at an old slab where only wheels cross"),
+    Limit("wheel_step_at_most", "2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("3/4 in", "4 in"),
+          "step at an old slab that wheels cross, where one is planned, that fixed heights force on it"),
     Limit("old_step_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-stairs"), ("4 in", "9 in"),
           "step at an old slab, where one is planned, that fixed heights force on it"),
     Limit("lip_at_least", "0 in", Kind.DEPTH, "caution", Cite("geometry"), ("0 in", "2 in"),
@@ -72,7 +74,7 @@ NAMED: dict[HeightAsked, str] = {  # each thing asked, as one of what cannot all
     "steepest": "{limit} at most on the {label}", "door step": "a step of {limit} at {label}",
     "base": "the thickness over it", "old slab": "a lip of {limit} at {label}",
     "public slab": "a lip of {limit} at {label}", "wheels over": "a lip of {limit} at {label}",
-    "old step": "a step of {limit} at {label}",
+    "wheel step": "a step of {limit} at {label}", "old step": "a step of {limit} at {label}",
     "lip": "water that leaves over {label}", "away": "{limit} away from {label}",
     "low line": "{limit} along {label}", "outlet": "{limit} from the wall to where water leaves",
 }  # fmt: skip
@@ -171,7 +173,7 @@ def _settled(plan: Plan, sort: HeightAsked, tight: Tight, kept: dict[HeightAsked
     otherwise = {
         "steepest": step_or_run, "door step": "lay a step before {label}",
         "old slab": ramp, "public slab": "lead the way to {label} up or down on a ramp", "wheels over": ramp,
-        "old step": "pour another riser at {label}",
+        "wheel step": "make the way to {label} longer", "old step": "pour another riser at {label}",
     }  # fmt: skip
     water = "let the water out before it" if rooms else "let the water out before {label}, by a valley or a drain"
     other = otherwise.get(sort, water)

@@ -44,7 +44,10 @@ def _lacks(plan: Plan, leaf: PlannedFixture) -> list[str]:
     such = such_height(plan, "98.00", "98.000")
     lacks = []
     if not leaf.fixture.along:
-        lacks.append(f"fixtures, along: the two ends of the width of {leaf.name}, such as [[6, 0], [9, 0]]")
+        lacks.append(
+            f"fixtures, along: the two ends of the width of {leaf.name}, such as [[6, 0], [9, 0]]; "
+            "or its width, such as {3 ft|0.9 m}, and its middle (at)"
+        )
     if not leaf.fixture.hinge:
         lacks.append(f"fixtures, hinge: the end of the width that {leaf.name} hangs at, such as [[6, 0]]")
     if leaf.fixture.bottom is None and leaf.fixture.sill is None:
@@ -97,8 +100,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _hung(plan: Plan, leaf: PlannedFixture) -> Leaf | None:
     """The highest spot under a leaf whose hinge is not said, hung at its better end; None where it may clear it."""
     fixture = leaf.fixture
-    if fixture.hinge or fixture.bottom is None or len(fixture.along) < 2:
+    if fixture.hinge or fixture.bottom is None:
         return None
-    ends = (plan.doors.leaf(fixture._replace(hinge=(end,))) for end in (fixture.along[0], fixture.along[-1]))
+    ends = (plan.doors.leaf(fixture._replace(hinge=(end,))) for end in fixture.along)
     better = min(filter(None, ends), key=lambda swept: swept.slab, default=None)
     return better if better and fixture.bottom.si < better.slab - plan.finish.give else None

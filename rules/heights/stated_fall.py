@@ -60,9 +60,10 @@ def _compared(plan: Plan, stated: StatedFall, limits: Limits) -> Conclusions:
     first, last = plan.shape.name_at(start), plan.shape.name_at(end)
     by_slope, by_height = limits.difference_at_most, limits.height_difference_at_most
     off = abs(stated.fall.si - worked)
-    give = off if meets(off, SAME * max(stated.fall.si, worked), "most") else 0.0  # the two are one to the trade
-    give = max(give, plan.finish.give / run)
-    judged_by = by_height if by_slope.met(off) and not by_height.met((off - give) * run) else by_slope
+    give = plan.finish.give / run
+    if meets(off, SAME * max(stated.fall.si, worked), "most"):  # the two are one to the trade
+        give = max(give, off)
+    judged_by = by_height if by_slope.met(off) and not by_height.met(off * run) else by_slope
 
     def working() -> tuple[Step, ...]:
         written = words("{s} x {r}", s=stated.fall, r=length(run))
@@ -93,7 +94,7 @@ def _either(plan: Plan, stated: StatedFall, found: tuple[float, float, float], l
         new = upper - drop  # a run so short that whole steps of height are too coarse
     first, last = plan.shape.name_at(start), plan.shape.name_at(end)
     downhill = (first, last) if worked >= 0 else (last, first)
-    level = _level_with(plan, end, start)
+    level = _level_with(plan, start, end, lower)
     own = any(math.dist((one.at.x, one.at.y), end) < LEVEL for one in plan.design.heights.finish)
     edge = [last, *(one for one in level if one != last)] if own else level
     build = []
@@ -115,13 +116,13 @@ def _either(plan: Plan, stated: StatedFall, found: tuple[float, float, float], l
     return [*build, retype]
 
 
-def _level_with(plan: Plan, end: XY, start: XY) -> list[str]:
+def _level_with(plan: Plan, start: XY, end: XY, low: float) -> list[str]:
     """Named points that stand level with the lower end of a fall, square to it: a far edge that slipped as a whole."""
-    (x, y), run = end, math.dist(start, end)
-    way, low = ((x - start[0]) / run, (y - start[1]) / run), plan.finish.at(end) or 0.0
+    (x, y), along_x, along_y = end, end[0] - start[0], end[1] - start[1]
+    near = SQUARE * math.dist(start, end)
     found = [
         own.at.name
         for own in plan.design.heights.finish
-        if abs(own.height.si - low) < LEVEL and abs((own.at.x - x) * way[0] + (own.at.y - y) * way[1]) < SQUARE
+        if abs(own.height.si - low) < LEVEL and abs((own.at.x - x) * along_x + (own.at.y - y) * along_y) < near
     ]
     return found if all(found) and len(found) <= AT_ONCE else []

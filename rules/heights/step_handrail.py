@@ -36,11 +36,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     bare = [one for one in plan.flights.all if not one.steps.handrail]
     if not bare:
         does_not_apply("every flight has a handrail")
-    open_ones = [one for one in bare if one.steps.handrail is None and not limit.met(_longest(one))]
-    if open_ones:
-        one = open_ones[0]
-        not_shown(f"thickness.steps, handrail: whether a handrail stands beside {one.name}, such as true",
-                  place=one.steps.place)  # fmt: skip
+    for one in bare:
+        if one.steps.handrail is None and not limit.met(_longest(one)):
+            not_shown(f"thickness.steps, handrail: whether a handrail stands beside {one.name}, such as true",
+                      place=one.steps.place)  # fmt: skip
     for flight in bare:
         risers = count(_longest(flight))
         yield compare(

@@ -203,7 +203,7 @@ def _nearer(plan: Plan, piece: EdgePiece, rise: float, most: float, up: bool) ->
         return []
     every = zip(piece.line, piece.finish or (), piece.ground or (), strict=True)
     wanted = [
-        (at, beside - math.copysign(most, beside - top))
+        (at, beside - most if up else beside + most)
         for at, top, beside in every
         if not meets(abs(beside - top), most, "most")
     ]

@@ -64,7 +64,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
 
 
-def _parted(plan: Plan, ring: Sequence[XY], n: int, side: float) -> Remedy:
+def _parted(plan: Plan, ring: tuple[XY, ...], n: int, side: float) -> Remedy:
     """Filler through the joints that part a stretch into ``n`` most evenly, or new ones where none is near.
 
     ``ring`` is the outline of the stretch and ``side`` its length, m.

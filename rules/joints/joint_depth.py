@@ -137,8 +137,9 @@ def _local(plan: Plan, joint: PlannedJoint) -> tuple[float, float]:
     depths = plan.concrete.depths
     if depths is None or (plan.thickness.body_even and depths.most <= PAD * local):
         return local, share  # nowhere is it so deep
-    deepest = plan.concrete.deepest_along(joint.line)
-    return (deepest, share) if deepest > PAD * local else (local, share)
+    deepest, ends = plan.concrete.deepest_along(joint.line), (joint.line[0], joint.line[-1])
+    beside = max(local, *map(plan.thickness.at, ends))  # it may end at a thicker part, and crosses nothing there
+    return (deepest, share) if deepest > PAD * beside else (local, share)
 
 
 def _thickness(plan: Plan, joint: PlannedJoint) -> float:

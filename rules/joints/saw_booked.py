@@ -14,7 +14,8 @@ Why it matters
 When it does not apply
     Nothing is cut with a saw, or the file does not tell the hours of the day: start and until under pour.
 How to put it right
-    Start earlier, book one man and a light for the evening, or change to tooled joints or the early-entry saw.
+    Start earlier, book one man and a light for the evening, or change to tooled joints or the early-entry saw,
+    which is told first where the cut would come at night.
 Where sources differ
     No document speaks of booked hours; this is common practice. Crews count the wait from the last load as often as
     from the last pass, and the saw may go on a few hours before it must: without a time for finishing only what is late
@@ -44,6 +45,7 @@ WORKED = (
     Worked("set at 90 °F, where it is 4 h at 70 °F", duration(2 * HOUR),
            lambda: weather.finishing_time(celsius(90)), 1e-6, Cite("setting-rule")),
 )  # fmt: skip
+MORNING, EVENING = 6 * HOUR, 21 * HOUR  # s from midnight: between these nobody minds a saw, `common-practice`
 SAWN = ("saw cut", "early saw cut")
 
 
@@ -98,5 +100,6 @@ def _booked(start: float, last: float) -> tuple[list[Remedy], Words]:
     days, minutes = divmod(round(round_up(duration(last), 0.25 * HOUR).si / 60), 24 * 60)
     clock = f"{minutes // 60:02}:{minutes % 60:02}"
     later = f" {days} days later" if days > 1 else " the next day" if days and start <= minutes * 60 else ""
-    says = words("book somebody for the saw until {until}", until=clock + later)
+    early = "cut with an early-entry saw, or " if not MORNING <= minutes * 60 <= EVENING else ""
+    says = words(f"{early}book somebody for the saw until {{until}}", until=clock + later)
     return ([] if later else [write("pour.until", f'"{clock}"', says)]), says

@@ -9,8 +9,8 @@ Why it matters
     Water grows as it freezes and needs somewhere to go: millions of bubbles too small to see. Without them the skin
     scales off in the first winters, however strong the concrete is. Too many bubbles cost strength and buy nothing.
 When it does not apply
-    The slab lies indoors and is no garage floor, it does not freeze there, or an XF class is written, which
-    `frost-class` judges.
+    The slab lies indoors and is no garage floor, or, on metric plans, one that no salt is carried onto; it does not
+    freeze there; or an XF class is written, which `frost-class` judges.
 How to put it right
     Order the air of the table, and test it at the chute: pumping and hot days knock some out. Do not trowel it hard.
 Where sources differ
@@ -18,7 +18,8 @@ Where sources differ
     deicing salt; the German annex 5.5 % for 8 mm stone, 4.5 for 16, 4.0 for 32, the British one 4.5 for 20 mm.
     EN 206 itself asks 4.0 whatever the stone. What
     a load may be off, 1.5 points, is off the order: an order under the table lets it come twice as short. That a
-    garage floor which is troweled may go down to 3 % at 4,000 psi is recalled; some states ask no air of garages.
+    garage floor which is troweled may go down to 3 % at 4,000 psi is recalled; some states ask no air of garages, and
+    EN 206 none without salt where water does not stand, XF1.
 """
 
 from __future__ import annotations
@@ -77,6 +78,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if (plan.design.mix.exposure or "").startswith("XF"):
         does_not_apply("the mix is ordered by a frost class, and judged by that")
     if garage:
+        if plan.home == "metric" and plan.design.site.deicing_salt is False:
+            does_not_apply("no salt is carried onto the floor, and European classes ask air of none without it")
         _, air = plan.all_given("site.freezing", "mix.air")
         finish = plan.design.pour.finish if plan.design.pour else None
         floated = limits.garage_at_least

@@ -5,7 +5,7 @@ What is compared
     freezes at times, and with 2,500 psi where it does not freeze. Where salt comes on it as well, it compares the
     strength with 4,500 psi and water over cement with 0.45. Metric plans may write 24, 20 and 17 MPa, and with salt
     C30/37. Floors indoors are compared with 2,500 psi in any weather, a garage floor also with 4,000 psi where it
-    freezes and is troweled, since it has less air, or where cars bring the salt in.
+    freezes and is troweled, since it has less air, or where cars bring the salt in; on metric plans only there.
 Why it matters
     Wet concrete that freezes is pushed apart from inside. Salt keeps it wet and freezes it more often. A weak, watery
     skin comes off in flakes: two years later the stone shows wherever the car dripped.
@@ -90,7 +90,8 @@ def _asked(plan: Plan, limits: Limits, freezing: str, salted: bool) -> Iterator[
     name = BY_FROST[freezing]
     yield "metric_severe_at_least" if name == "severe_at_least" and _metric(plan, limits[name]) else name
     troweled = plan.design.pour is not None and plan.design.pour.finish == "trowel"
-    if freezing != "none" and (troweled or salted) and not plan.outdoors:
+    dry = plan.home == "metric" and plan.design.site.deicing_salt is False
+    if freezing != "none" and (troweled or salted) and not plan.outdoors and not dry:
         yield "garage_at_least"
     if salted and plan.outdoors:
         yield "metric_salted_at_least" if _metric(plan, limits.salted_at_least) else "salted_at_least"

@@ -2,16 +2,17 @@
 
 What is compared
     With XF1 to XF4 under `mix.exposure`, compares the class with that of the site where a flat slab in the open
-    freezes: XF3, or XF4 where deicing salt comes on it. Where the class is right, it compares strength as a class,
+    freezes: XF3, or XF4 where deicing salt comes on it. Where other European classes stand there and none of frost, the
+    class counts as 0 on such a site. Where the class is right, it compares strength as a class,
     water over cement, and cement where the file gives it (`mix.cement`), with what the class asks; and air for all but
     XF1, by the stone where it is named. C30/37 is 30 MPa on cylinders, 37 MPa on cubes; the first number is the one
     compared. Of several classes the hardest XF is taken here; XC and XD have a rule of their own, `corrosion-class`.
 Why it matters
-    XF1 and XF2 are for walls and columns, which dry; a flat slab stays wet. And the plant batches what the ticket says:
-    where the class and the numbers disagree, one of the two is a slip, and the weaker one is what comes. Two winters
-    later the skin of the slab is gone.
+    XF1 and XF2 are for walls and columns, which dry; a flat slab stays wet. XC is for the steel alone, and brings no
+    air. The plant batches what the ticket says: where the class and the numbers disagree, one of the two is a slip, and
+    the weaker one is what comes. Two winters later the skin of the slab is gone.
 When it does not apply
-    No XF class is written.
+    No European class is written, or none of frost where the slab does not freeze wet.
 How to put it right
     Order the class of the site with its numbers. Get the slump by admixture.
 Where sources differ
@@ -68,27 +69,45 @@ KEYS = {"water": "water_cement"}  # where the key has another name
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The class against the site, else each number that the class asks; one that lacks is asked for if none fails."""
-    mix = plan.design.mix
-    if mix.exposure is None or not mix.exposure.startswith("XF"):
-        does_not_apply("no frost class from XF1 to XF4 is written (mix.exposure)")
-    written = int(mix.exposure[2:])
-    found = list(_found(plan, limits, written))
+    exposure, wet = plan.design.mix.exposure or "", _of_site(plan, limits)
+    if not exposure.startswith("XF"):
+        if wet is None or not plan.design.mix.classes:
+            does_not_apply("no frost class from XF1 to XF4 is written (mix.exposure)")
+        yield _right(plan, limits, 0, wet)
+        return
+    written = int(exposure[2:])
+    found = list(_found(plan, limits, written, wet))
     if not any(isinstance(one, Finding) for one in found):
         plan.all_given("mix.strength", "mix.water_cement", *([] if written == 1 else ["mix.air"]))
     yield from found
 
 
-def _found(plan: Plan, limits: Limits, written: int) -> Conclusions:
+def _of_site(plan: Plan, limits: Limits) -> InForce | None:
+    """The class that a flat slab wants here; None where it does not freeze wet."""
     site = plan.design.site
-    if plan.outdoors and site.freezing in ("moderate", "severe"):
-        of_site = limits.salted_class_at_least if site.deicing_salt else limits.wet_class_at_least
-        wanted = round(of_site.value.si)
-        where = "that freezes with salt on it" if site.deicing_salt else "that freezes wet"
-        of_class = compare(
-            plan.spot("the frost class", "mix.exposure"), count(written), of_site,
-            says=lambda: words(f"XF{written} is not the class of a flat slab {where}"),
-            remedy=lambda: _ordered(plan, limits, wanted),
-        )  # fmt: skip
+    if not plan.outdoors or site.freezing not in ("moderate", "severe"):
+        return None
+    return limits.salted_class_at_least if site.deicing_salt else limits.wet_class_at_least
+
+
+def _right(plan: Plan, limits: Limits, written: int, of_site: InForce) -> Finding | Margin:
+    """The class that is written, 0 for none, against that of the site."""
+    where = "that freezes with salt on it" if of_site.name == "salted_class_at_least" else "that freezes wet"
+    told = (
+        f"XF{written} is not the class of a flat slab {where}"
+        if written
+        else (f"no class of frost stands with {' and '.join(plan.design.mix.classes)}, and this is a flat slab {where}")
+    )
+    return compare(
+        plan.spot("the frost class", "mix.exposure"), count(written), of_site,
+        says=lambda: words(told),
+        remedy=lambda: _ordered(plan, limits, round(of_site.value.si)),
+    )  # fmt: skip
+
+
+def _found(plan: Plan, limits: Limits, written: int, of_site: InForce | None) -> Conclusions:
+    if of_site is not None:
+        of_class = _right(plan, limits, written, of_site)
         yield of_class
         if isinstance(of_class, Finding):
             return  # the numbers are those of another class

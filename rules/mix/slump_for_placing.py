@@ -4,8 +4,8 @@ What is compared
     Compares the slump as ordered with 5 in, or with 6 or 8 in where a mid-range or high-range water reducer makes it
     flow, and with 3 in where the slab falls more than 8 % over 6 ft or more, on metric jobs with 80 mm. It compares the
     same slump with 3 in as the least that hands can place on slabs that fall up to 5 %, and with 4 in as the least that
-    goes through a pump. Of a class S1 to S5 the middle is compared. On a steep slab half an inch more than 3 in is let
-    pass: no plant makes slump nearer than that.
+    goes through a pump. Of a class S1 to S5 the middle is compared with the most, and with the least its wettest. On a
+    steep slab half an inch more than 3 in is let pass: no plant makes slump nearer than that.
 Why it matters
     Too stiff, and somebody opens the hose on the truck. Too wet, and stone sinks while water rises: the top dusts and
     scales. On a steep drive wet concrete walks downhill all morning, and the low end comes out thick.
@@ -79,8 +79,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if steep or plan.falls.parts(lambda s: not meets(s, STIFF, "most")):
         return
     least = limits.pumped_at_least if order is not None and order.method == "pump" else limits.placed_at_least
+    wettest = SLUMP_CLASSES[plan.design.mix.consistence or ""][1] if _key(plan) == "mix.consistence" else None
     yield compare(
-        at, slump, least,
+        at, depth(wettest) if wettest else slump, least,
         says=lambda: words("concrete of {s} is stiff: on site somebody will add water", s=slump),
         remedy=lambda: _order(plan, least.value, "least", "order {write}"),
     )  # fmt: skip
@@ -93,12 +94,13 @@ def _key(plan: Plan) -> str:
 
 
 def _order(plan: Plan, slump: Amount, direction: str, says: str) -> Remedy:
-    """Another slump, or the nearest class whose middle keeps it where the mix is ordered by class."""
+    """Another slump, or where the mix is ordered by class the nearest class that keeps it, as it is compared."""
     if _key(plan) == "mix.slump":
-        return write("mix.slump", slump, words(says, write=slump))
+        return write_slump(plan.design.mix.consistence, slump, words(says, write=slump))
     middles = {name: (low + (high or low)) / 2 for name, (low, high) in SLUMP_CLASSES.items()}
     if direction == "most":
         name = max((one for one in middles if middles[one] <= slump.si + HAIR), default="S1")
     else:
-        name = min((one for one in middles if middles[one] >= slump.si - HAIR), default="S5")
+        wettest = {name: high or low for name, (low, high) in SLUMP_CLASSES.items()}
+        name = min((one for one in wettest if wettest[one] >= slump.si - HAIR), default="S5")
     return write("mix.consistence", name, words(says, write=name))

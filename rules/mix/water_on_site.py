@@ -75,7 +75,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _ordered(plan: Plan, ordered: Amount, placed: Amount) -> list[Remedy]:
     """The slump ordered that is wanted, with the admixture that gives it; or none but what is ordered."""
-    slump = write("mix.slump", placed, words("order a slump of {write}, by admixture", write=placed))
+    by_admixture = words("order a slump of {write}, by admixture", write=placed)
+    slump = write_slump(plan.design.mix.consistence, placed, by_admixture)
     reducer = next((name for name, most in FLOWS if meets(placed.si, most, "most")), None)
     if reducer and plan.design.mix.water_reducer in (None, "none"):
         slump = together(slump, write("mix.water_reducer", reducer, slump.says), says=words(

@@ -49,7 +49,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     behind += order.left_in_hopper.si if order.left_in_hopper else HOPPER if order.method == "pump" else 0.0
     trucks = loads(with_allowance(order.volume.si, order.on_top), truck.si)
     hold, asked = volume(trucks * truck.si), volume(limits.trucks_hold_at_least.value.si * net + behind)
-    said = {"n": count(trucks), "t": truck}
+    said, more = {"n": count(trucks), "t": truck}, count(trucks + 1)
     yield compare(
         at, hold, limits.trucks_hold_at_least, asked=asked,
         says=lambda: words("one truck of {t} does not hold what the slab takes", t=truck) if trucks == 1 else
@@ -57,18 +57,18 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         working=lambda: step("needed", "part x net + what stays behind",
                              words("{p} x {v} + {b}", p=limits.trucks_hold_at_least.value, v=volume(net),
                                    b=volume(behind)), asked),
-        decide=lambda: words("have truck {next} come, with at least the plant's least load", next=count(trucks + 1)),
+        decide=lambda: words("have truck {next} come, with at least the plant's least load", next=more),
     )  # fmt: skip
     if hold.si < asked.si:
         return
     room = depth(headroom(hold.si, net, plan.shape.area, 0.0, behind))
     yield compare(
         at, room, limits.room_at_least,
-        says=lambda: words("{room} deeper than drawn, and truck {more} is needed", room=room, more=count(trucks + 1)),
+        says=lambda: words("{room} deeper than drawn, and truck {more} is needed", room=room, more=more),
         working=lambda: step("room", "(trucks - stays behind - net) / area",
                              words("({n} x {t} - {b} - {v}) / {a}", **said, b=volume(behind), v=volume(net),
                                    a=area(plan.shape.area)), room),
-        decide=lambda: words("keep truck {more} on call", more=count(trucks + 1)) if plan.design.heights.base else
+        decide=lambda: words("keep truck {more} on call", more=more) if plan.design.heights.base else
         words("shoot the base, and let its average lie no more than {room} low; or keep truck {more} on call",
-              room=on_tape(plan, room.si, up=False), more=count(trucks + 1)),
+              room=on_tape(plan, room.si, up=False), more=more),
     )  # fmt: skip

@@ -3,12 +3,12 @@
 What is compared
     Compares the area that each hand would finish in an hour with 100 ft2. It is the area of the slab over the hands,
     and over the time from placing to the last pass. That time is as written, or 4 h at 70 °F of the concrete, half for
-    each 20 °F more.
+    each 20 °F more; where the file has neither time nor temperature, the 4 h of a mild day.
 Why it matters
     Concrete does not wait. Two hands on a large slab are still bullfloating one end while the other end is past the
     broom; the last third gets water sprinkled on it to close it, and scales.
 When it does not apply
-    The hands are not written (pour.crew), or neither the time of finishing nor a temperature is.
+    The hands are not written (pour.crew).
 How to put it right
     Have more hands, pour it in two days with a construction joint, or start at dawn in the heat. A retarder helps.
 Where sources differ
@@ -29,6 +29,7 @@ LIMITS = (
     Limit("in_an_hour_at_most", "100 ft2", Kind.AREA, "caution", Cite("common-practice"), ("25 ft2", "300 ft2"),
           "area that a hand finishes in an hour"),
 )  # fmt: skip
+MILD = duration(4 * HOUR)  # from placing to the last pass at 70 °F (common practice)
 
 
 def in_an_hour(slab: float, hands: int, finishing: float) -> float:
@@ -41,11 +42,9 @@ WORKED = ()
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """What each hand has to finish in an hour."""
-    crew, finishing = plan.design.pour.crew if plan.design.pour else None, plan.finishing
+    crew, finishing = plan.design.pour.crew if plan.design.pour else None, plan.finishing or MILD
     if crew is None:
         does_not_apply("the hands are not written (pour.crew)")
-    if finishing is None:
-        does_not_apply("neither the time of finishing nor a temperature is written (pour.finishing, pour.weather)")
     slab, limit, hands = area(plan.shape.area), limits.in_an_hour_at_most, count(crew)
     each = area(in_an_hour(slab.si, crew, finishing.si))
     enough = count(math.ceil(in_an_hour(slab.si, 1, finishing.si) / max(limit.value.si, 1e-6) - 1e-6))

@@ -45,7 +45,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
         yield compare(
             at, one.length, long,
-            says=lambda: words("{bars} are too short to hold anything", bars=at.name),
+            says=lambda: words("{bars} reach no more than {half} past the crack to either side", bars=at.name,
+                               half=length(one.length.si / 2)),
             remedy=lambda: write(f"{one.place.path}.length", long.value, words(
                 "make {bars} {write} long", bars=at.name, write=long.value)),
         )  # fmt: skip

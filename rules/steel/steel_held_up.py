@@ -94,7 +94,7 @@ def _judged(
     return compare(
         at, shown, *kept,
         says=lambda: words(says, mat=at.name),
-        working=lambda: step("supports", "area / (distance x distance) + half the rim / distance + 1, rounded up",
+        working=lambda: step("supports, rounded up", "area / (distance x distance) + half rim / distance + 1",
                              words("{a} / ({s} x {s}) + {h} / {s} + 1", a=area(inside), h=length(rim), s=length(s.si)),
                              n),
         remedy=lambda: together(write(f"{path}.held_by", "chairs", chairs), write(f"{path}.support_spacing", s, chairs),

@@ -16,10 +16,11 @@ How to put it right
 Where sources differ
     Under 40 diameters every table agrees that the lap is short: a caution. A class B lap of Grade 60 comes to 57
     diameters in 3,000 psi and 49 in 4,000 psi, the dwelling table for walls to 60; neither is a requirement for a slab
-    on ground, so up to there it is a note. Tables that print 30 diameters are for bars that are pressed together. The
-    lap of plain sheets is recalled from the American code, for steel that is worked to its full strength, and printed
-    in New Zealand's; crews lap one square, and in a slab on ground that is common practice. Australian makers let the
-    two outer wires of both sheets lie past each other, which they print as 225 mm.
+    on ground, so up to there it is a note, and half an inch may lack, as close as a bar is laid (common practice).
+    Tables that print 30 diameters are for bars that are pressed together. The lap of plain sheets is recalled from the
+    American code, for steel that is worked to its full strength, and printed in New Zealand's; crews lap one square,
+    and in a slab on ground that is common practice. Australian makers let the two outer wires of both sheets lie past
+    each other, which they print as 225 mm.
 """
 
 from __future__ import annotations
@@ -45,6 +46,7 @@ LIMITS = (
 )  # fmt: skip
 KSI = 1000 * PSI  # Pa
 GRADE_60, USUAL_CONCRETE = 60 * KSI, 3 * KSI  # Pa, where the file names none
+LAID = INCH / 2  # m: how close a bar is laid, `common-practice`; of a class B lap so much may lack
 THICKEST = 0.795 * INCH  # m, up to #6 and 20 mm; thicker bars are held against their diameters alone
 WORKED = (
     Worked("#4 of Grade 60 in 3,000 psi", depth(29 * INCH), lambda: class_b_lap(0.5 * INCH, GRADE_60, 3000 * PSI),
@@ -146,7 +148,8 @@ def _mesh(plan: Plan, limits: Limits, mesh: Mesh, lap: Amount, name: str) -> Con
 def _judged(plan: Plan, lap: Amount, limit: InForce, at: Spot, enough: Amount, asked: Step) -> Conclusion:
     to = round_up(depth(enough.si - _give(plan)), tape_step(plan, INCH, 0.01))
     return compare(
-        at, lap, limit, asked=asked.result, give=_give(plan),
+        at, lap, limit, asked=asked.result,
+        give=max(_give(plan), LAID) if limit.name == "part_of_class_b_at_least" else _give(plan),
         says=lambda: words("the laps of {mat} are so short that they pull out" if limit.weight != "note" else
                            "the laps of {mat} are shorter than a full lap", mat=at.name),
         working=lambda: asked,

@@ -2,7 +2,8 @@
 
 What is compared
     Compares the size of the largest stone with three quarters of the clear space between bars or wires, and with three
-    quarters of the concrete over and under the steel. Where that concrete is less than the cover the steel needs in any
+    quarters of the concrete over and under the steel; on metric plans it may be as large as that concrete is thick.
+    Where that concrete is less than the cover the steel needs in any
     case, only `steel-position` speaks.
 Why it matters
     Stone that cannot pass bridges from bar to bar and keeps the mortar out below. The strip of holes is not seen
@@ -13,7 +14,7 @@ How to put it right
     Order the next smaller stone. It wants a little more water and so shrinks a little more; joints then come closer.
 Where sources differ
     The building code has three quarters of the clear space between bars, beside a third of the thickness. That the
-    cover counts alike is common practice, and a caution.
+    cover counts alike is common practice, and a caution; European practice lets stone be as large as the cover.
 """
 
 from __future__ import annotations
@@ -29,6 +30,8 @@ LIMITS = (
           ("1/2", "1"), "size of the stone, as part of the clear space between bars"),
     Limit("part_of_cover_at_most", "3/4", Kind.RATIO, "caution", Cite("common-practice"), ("1/2", "1"),
           "size of the stone, as part of the concrete over or under the steel"),
+    Limit("metric_part_of_cover_at_most", "1", Kind.RATIO, "caution", Cite("common-practice"), ("1/2", "1"),
+          "size of the stone, as part of the concrete over or under the steel, of a metric plan"),
 )  # fmt: skip
 WORKED = ()
 HAIR = 0.002  # m: metric plans write 40 mm and less for 1 1/2 in
@@ -41,6 +44,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("there are no bars and no mesh")
     stone: Amount = plan.given("mix.aggregate")
     between, over = limits.part_between_at_most, limits.part_of_cover_at_most
+    if plan.home == "metric" and over.layer == "published":
+        over = limits.metric_part_of_cover_at_most
     for laid in plan.steel.mats:
         name, mat, bar = laid.kind, laid.mat, laid.diameter
         wet = any(map(plan.rained_on, laid.areas))

@@ -91,10 +91,16 @@ def _under_cuts(plan: Plan, limits: Limits, one: Embedded, cover: Amount, at: Sp
 
 
 def _lower(plan: Plan, one: Embedded, cover: float) -> list[Remedy]:
-    """Tubes laid lower, where the slab has room for them."""
-    finest = tape_step(plan, INCH / 4)
+    """Tubes laid lower, under the steel where they would lie in it, if the slab has room for them."""
+    finest, held = tape_step(plan, INCH / 4), plan.areas.holding(one)
     low, size = round_up(depth(cover), finest), one.size.si if one.size else INCH
-    thin = min(area.thickness.si for area in plan.areas.holding(one))
-    if not meets(low.si + size, thin, "most"):
+    where = "{low} below the top"
+    for laid in plan.steel.mats:  # bars and wires lie in two layers
+        top = laid.mat.top_cover
+        bottom = top.si + 2 * laid.diameter if top else 0.0
+        if top and top.si < low.si + size and low.si < bottom and any(area in held for area in laid.areas):
+            low, where = round_up(depth(bottom), finest), "under the steel, {low} below the top"
+    if not meets(low.si + size, min(area.thickness.si for area in held), "most"):
         return []
-    return [write(f"{one.place.path}.top_cover", low, words("lay {name} {low} below the top", name=one.name, low=low))]
+    says = words(f"lay {{name}} {where}", name=one.name, low=low)
+    return [write(f"{one.place.path}.top_cover", low, says)]

@@ -10,8 +10,8 @@ Why it matters
     Inside the slab a wheel leans on concrete all round. At an edge it leans on half of that, at a corner on a quarter,
     and it comes down with a bump. Two years later the corner of the drive lies in the gutter, in one piece.
 When it does not apply
-    No heavy axle is given, or the file says of every edge that no wheels cross it. Edges that are tied hand the load
-    over and are left out.
+    No axle heavier than a car's is given, or the file says of every edge that no wheels cross it. Edges that are tied
+    hand the load over and are left out.
 How to put it right
     Dig the edge deeper and bring it back to the thickness gradually: a sudden step is a notch. A joint planned across
     the corner, legs 2 ft long, or bars in it, save the look and not the strength; they want a variance.
@@ -47,7 +47,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The shallowest depth along each edge that is crossed, then how each thickened edge is brought back."""
     heaviest = max((load.axle.si for load in plan.design.loads), default=0.0)
     if meets(heaviest, CAR_AXLE[plan.home], "most"):
-        does_not_apply("no heavy axle is written (loads)")
+        does_not_apply("no axle heavier than a car's is written (loads)")
     pieces = [piece for piece in plan.edges.pieces if not (piece.edge and piece.edge.tied)]
     crossed = [piece for piece in pieces if piece.wheels_cross]
     if not crossed:
@@ -68,8 +68,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         asked = depth(part.value.si * t.si)
         yield compare(
             at, depth(shown), part, asked=asked, give=0.0 if plan.home == "us" else tape_step(plan),
-            says=lambda: words("heavy wheels come on over {edge}, where the slab is "
-                               f"{'no' if meets(shown, t.si, 'most') else 'little'} thicker for it", edge=at.name),
+            says=lambda: _told(at.name, meets(shown, t.si, "most"), force(heaviest) if light else None),
             working=lambda: step("depth at the edge", "part x thickness",
                                  words("{p} x {t}", p=ratio(part.value.si), t=t), asked),
             remedy=lambda: _thicker(plan, name, run, asked, limits.brought_back_over_at_least.value),
@@ -77,6 +76,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for number, edge in enumerate(plan.design.thickness.thickened_edges, 1):
         if edge.depth.si > t.si:  # else there is nothing to bring back
             yield _brought_back(plan, number, edge, limits.brought_back_over_at_least)
+
+
+def _told(edge: str, level: bool, axle: Amount | None) -> Words:
+    where = f"over {{edge}}, where the slab is {'no' if level else 'little'} thicker for it"
+    if axle is None:
+        return words(f"heavy wheels come on {where}", edge=edge)
+    return words(f"an axle of {{axle}} comes on {where}", edge=edge, axle=axle)
 
 
 def _slab(plan: Plan) -> float:

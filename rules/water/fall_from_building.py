@@ -1,7 +1,8 @@
 """Within 10 ft of a building the slab falls away from it, and no water of the slab comes to the wall.
 
 What is compared
-    Compares the part of the slab whose water touches a wall on its way with 1 %. Along lines square to each wall, out
+    Compares the part of the slab whose water touches a wall on its way, or comes to a floor under a roof from a part
+    outdoors, with 1 %. Along lines square to each wall, out
     to 10 ft or to the first low line whose water leaves the slab without touching the wall, the rule compares the fall
     away from it with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches, with 1:80 elsewhere;
     within 36 in of a door, 60 in where the way in is accessible, and up to where a landing of 8 ft at most ends and the
@@ -16,7 +17,7 @@ Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
 When it does not apply
-    No edge is beside a building, or no rain falls on the slab.
+    No edge is beside a building, or no rain falls on the slab. Of what a flight of steps covers nothing is asked.
 How to put it right
     Keep the height at the wall and lower the far side; aim at 2 %. Where that side cannot go down, lay a valley before
     10 ft that falls to an open edge or a drain away from the wall, or a channel before the wall.
@@ -68,7 +69,9 @@ WORKED = (
            Cite("irc-r401.3-2006"), "wa-irc-5pct"),
 )  # fmt: skip
 BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR = 36 * INCH, 60 * INCH  # m: less fall is let pass so near (recalled)
+MOVED = 2 * FOOT  # m: a form that had to be moved farther belongs to another drawing (common practice)
 LEVEL = 1e-6  # slope under which nothing falls
+AT_FLOOR = 0.005  # m: water so near to a floor is on it
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -106,6 +109,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         asked = limits.low_line_at_least if us else limits.plain_away_at_least
         yield _along(plan, wall, line, limits.low_line_to_drain_at_least if line.to_drain else asked)
     leaning = {wall.edge.name for wall in pads}
+    yield from _into_floors(plan, limits.reaching_share_at_most)
     for name, part, at in plan.walls.reached:
         point, (piece, *_) = plan.shape.name_at(at), [one for one in plan.edges.pieces if one.name == name]
         if name not in told | leaning:
@@ -114,6 +118,35 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 says=lambda: words("water of the slab comes to {wall} at {point}", wall=name, point=point),
                 decide=lambda: words("turn the low line so that it ends away from {wall}, or set a drain before "
                                      "{point}", wall=name, point=point),
+            )  # fmt: skip
+
+
+def _into_floors(plan: Plan, limit: InForce) -> Conclusions:
+    """Water of the slab outdoors that comes to a floor under a roof, over the line in which its door stands.
+
+    What a drain or a channel takes there is none.
+    """
+    floors = [area for area in plan.areas.all if not plan.rained_on(area)]
+    facets = [] if len(floors) in (0, len(plan.areas.all)) else list(plan.finish.facets)
+    middles = [(sum(x for x, _ in one.corners) / 3, sum(y for _, y in one.corners) / 3) for one in facets]
+    takers = {*(one.name for one in plan.channels.all), *(one.name for one in plan.fixtures.all)}
+    found: dict[str, list[tuple[float, XY]]] = {}
+    for facet, middle, way in zip(facets, middles, plan.water.ways_from(middles), strict=True):
+        if plan.rained_on(plan.areas.at(middle)) and way.to not in takers:
+            met = [(floor, at) for at in way.xy[1:] for floor in floors if floor.from_line((at, at)) < AT_FLOOR]
+            for floor, at in met[:1]:
+                found.setdefault(floor.name, []).append((facet.area / plan.shape.area, at))
+    for floor in floors:
+        parts = found.get(floor.name, [])
+        at = max(parts, default=(0.0, (0.0, 0.0)))[1]
+        if facets:
+            yield compare(
+                Spot(f"the door line of {floor.name}", floor.place, (at,) if parts else ()),
+                share(sum(size for size, _ in parts)), limit,
+                says=lambda: words("water of the slab outdoors comes to {floor} at {point}", floor=floor.name,
+                                   point=plan.shape.name_at(at)),
+                decide=lambda: words("let the slab fall away from {floor} outdoors, or lay a channel along its door",
+                                     floor=floor.name),
             )  # fmt: skip
 
 
@@ -174,7 +207,8 @@ def _tipped(plan: Plan, every: list[WallFall], falls: list[WallFall], asked: flo
     """The slab lowered away from a wall: into the plane of the rest, with all in one plane, or where it is judged."""
     slipped = list(plan.grades.like_the_rest(every, falls))
     ways = [slipped, *(_heights(plan, falls, asked, in_plane) for in_plane in (True, False))]
-    return [remedy for n, way in enumerate(ways) if way not in ways[:n] for remedy in lowered(plan, way)]
+    near = [way for way in ways if all(abs(one.new - one.old) <= MOVED for one in way)]
+    return [remedy for n, way in enumerate(near) if way not in near[:n] for remedy in lowered(plan, way)]
 
 
 def _heights(plan: Plan, falls: list[WallFall], asked: float, in_plane: bool) -> list[NewHeight]:

@@ -13,6 +13,7 @@ Why it matters
 When it does not apply
     The slab has another use; or it is level on purpose: the base of a shed without a dish, or a shop floor without a
     dish, a drain or an edge with `takes_water: true`; of one that is level all over the rest of the edges say nothing.
+    A garage floor that meets an apron in the same file, over 6 ft or more, has its door there.
 How to put it right
     Keep the back wall and lower the door side. Where a drain is set, fall to it from all walls.
 Where sources differ
@@ -45,6 +46,7 @@ WORKED = ()
 FLOORS = ("garage floor", "shop floor")
 LEVEL, PUDDLE = 1e-6, INCH / 8  # slope under which nothing falls; depth, m, that dries without harm
 IN_LINE = 12 * INCH  # m: the walls beside a door stand in line with it, or a jog behind
+DOOR = 6 * FOOT  # m: no door for vehicles is narrower (common practice)
 DISH = INCH / 2  # m: a floor that falls so far to one spot was meant to drain there
 
 
@@ -160,7 +162,18 @@ def _takes(plan: Plan, floors: Sequence[Area], named: bool) -> bool:
         for one in pieces
     )
     door = bool(plan.areas.used("garage floor")) and any(piece.takes_water for piece in pieces)
-    return drains or openings or said or door
+    return drains or openings or said or door or _opens_onto_apron(plan, floors)
+
+
+def _opens_onto_apron(plan: Plan, floors: Sequence[Area]) -> bool:
+    """Whether a garage floor meets a part on which rain falls, over as much as a door for vehicles is wide.
+
+    A shop floor behind an apron may be level on purpose.
+    """
+    aprons = [area for area in plan.areas.all if plan.rained_on(area)]
+    garages = [floor for floor in floors if floor.use == "garage floor"]
+    shared = (floor.polygon.intersection(apron.polygon).length for floor in garages for apron in aprons)
+    return any(meets(float(size), DOOR, "least") for size in shared)
 
 
 def _parts(plan: Plan, asks: Sequence[InForce], floors: Sequence[Area]) -> Sequence[FallPart]:

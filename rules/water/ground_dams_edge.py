@@ -2,7 +2,8 @@
 
 What is compared
     At each edge that takes water and that water comes to, compares the finish height of the slab with the height beside
-    it: no ground stands above the slab, and lawn, bed, gravel and open ground lie 1/2 in lower. Gravel and lawn where
+    it: no ground stands above the slab, and lawn, bed, gravel and open ground lie 1/2 in lower, 10 mm on metric plans.
+    Gravel and lawn where
     wheels cross or an accessible way leaves may be flush, as a street, another slab or a trench drain may, and so may
     gravel at the end of a walk. An equipment pad, and a floor under a roof, stands no lower than the ground round it,
     nor a floor than the paving before a door that vehicles use.
@@ -38,6 +39,8 @@ LIMITS = (
           "height of the slab above what stands beside an edge that takes water"),
     Limit("lip_above_ground_at_least", "1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "4 in"),
           "height of the slab above lawn, bed, gravel or open ground"),
+    Limit("metric_lip_above_ground_at_least", "10 mm", Kind.DEPTH, "caution", Cite("common-practice"),
+          ("0 mm", "100 mm"), "height of the slab above lawn, bed, gravel or open ground, of a metric plan"),
     Limit("pad_above_ground_at_least", "0 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "6 in"),
           "height of an equipment pad, or of a floor under a roof, above the ground round it"),
 )  # fmt: skip
@@ -69,6 +72,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         such = such_height(plan, "99.30", "99.850")
         names = ", ".join(dict.fromkeys(piece.name for piece in edges[:4]))
         not_shown(f"edges, ground: the height beside {names}, such as {such}", place=edges[0].place)
+    above = limits.lip_above_ground_at_least
+    if plan.home == "metric" and above.layer == "published":
+        above = limits.metric_lip_above_ground_at_least
     told: set[tuple[object, XY]] = set()
     for piece in sorted(known, key=lambda one: (one.place, _ends(plan, one))):  # at a shared corner the first is told
         top, ground, at = _lowest_lip(plan, piece)
@@ -77,7 +83,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         soft, dry = piece.beside in GROWS and not _may_be_flush(plan, piece), piece in round_it
         asked: tuple[InForce, ...] = (limits.pad_above_ground_at_least if dry else limits.lip_at_least,)
         if soft and not dry:
-            asked = (limits.lip_at_least, limits.lip_above_ground_at_least)
+            asked = (limits.lip_at_least, above)
         lip, point = depth(top - ground), plan.shape.name_at(at)
         aim = max([limit.value.si for limit in asked] + ([BELOW] if soft else []))
         beside = "ground" if piece.beside == "property line" else piece.beside

@@ -2,10 +2,11 @@
 
 What is compared
     Of all ways over the slab from the street to a building, or to a trench drain that wheels cross before one, takes
-    the lowest, and compares the height of its crest above the gutter with 1 1/2 in, and as a note with 6 in, about a
-    curb. A crest no higher than the gutter is a hold, before a drain a caution. Where there is no building, a slab that
-    falls from the street to an old slab, such as the public walk, a wall, a lot line or a trench drain at its far end
-    is judged by the same heights; so is one whose water a channel in it takes, before a floor that wheels cross to.
+    the lowest, and compares the height of its crest above the gutter with 1 1/2 in, on metric plans with 25 mm, and as
+    a note with 6 in, about a curb. A crest no higher than the gutter is a hold, before a drain a caution. Where there
+    is no building, a slab that falls from the street to an old slab, such as the public walk, a wall, a lot line or a
+    trench drain at its far end is judged by the same heights; so is one whose water a channel in it takes, before a
+    floor that wheels cross to.
     The gutter is a fixed height of the kind `gutter`, or the ground beside the street.
 Why it matters
     A curb holds the water of a storm in the street, and a drive is a gap in it. Where the drive then falls to the
@@ -17,7 +18,7 @@ How to put it right
     Raise the drive just behind the gutter, over a few feet, before it goes down: a hump as high as the curb.
 Where sources differ
     No code is known that prints a number. A curb is about 6 in, but where it is dropped for a drive the water stands
-    no higher than the lip, 1 or 1 1/2 in: common practice both, the one a note, the other a caution. Below the gutter
+    no higher than the lip, 1 or 1 1/2 in, 25 or 30 mm where curbs are metric: common practice. Below the gutter
     the drive fills in every storm, by gravity.
 """
 
@@ -31,6 +32,9 @@ LIMITS = (
           "crest of the way from street to building above the gutter"),
     Limit("lip_high_crest_at_least", "1 1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/2 in", "6 in"),
           "crest of the way from street to building above the gutter, as high as the lip of a dropped curb"),
+    Limit("metric_lip_high_crest_at_least", "25 mm", Kind.DEPTH, "caution", Cite("common-practice"),
+          ("10 mm", "150 mm"), "crest of the way from street to building above the gutter, as high as the lip of a "
+          "dropped curb in metric work"),
     Limit("curb_high_crest_at_least", "6 in", Kind.DEPTH, "note", Cite("common-practice"), ("1 in", "12 in"),
           "crest of the way from street to building above the gutter, as high as a curb"),
 )  # fmt: skip
@@ -61,10 +65,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no way over the slab leads from the street to a building")
     above = depth(crest.height - gutter)
     runs_in = bool(walls) and crest.wall not in {piece.name for piece in drains}
-    lips = limits.lip_high_crest_at_least, limits.curb_high_crest_at_least
+    metric = plan.home == "metric" and limits.lip_high_crest_at_least.layer == "published"
+    low = limits.metric_lip_high_crest_at_least if metric else limits.lip_high_crest_at_least
+    lips = low, limits.curb_high_crest_at_least
     asked = (*((limits.crest_at_least,) if runs_in else ()), *lips)
     high = height(gutter + max(limit.value.si for limit in limits.values()))
-    lip = height(plan.grades.written(gutter + limits.lip_high_crest_at_least.value.si, up=True))
+    lip = height(plan.grades.written(gutter + low.value.si, up=True))
     yield compare(
         Spot(f"crest at {plan.shape.name_at(crest.at)}", plan.place("heights.finish", "heights"), (crest.at,)),
         above, *asked,
@@ -79,8 +85,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _raised(wall: str, high: Amount, lip: Amount | None, at_street: bool) -> Words:
     """Where the slab goes down from the street all the way it has no crest to raise."""
-    where = "raise the slab a few feet behind the gutter, before it goes on to {wall}," if at_street else (
-        "raise the crest before {wall}")  # fmt: skip
+    behind = "raise the slab {a few feet|a meter or so} behind the gutter, before it goes on to {wall},"
+    where = behind if at_street else "raise the crest before {wall}"
     if lip is None:
         return words(f"{where} to {{write}}", wall=wall, write=high)
     return words(f"{where} to {{lip}} at least, and best to {{write}}", wall=wall, lip=lip, write=high)

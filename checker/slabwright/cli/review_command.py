@@ -139,6 +139,26 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
     return _give(outcomes, arguments, asked, paths, untracked=len(untracked))
 
 
+class _Given:
+    """What the outcomes of all designs come to, added up as they come."""
+
+    def __init__(self, status: int) -> None:
+        self.status = status
+        self.rows: list[summary.Row] = []
+        self.sheets: list[str] = []  # as plain text
+        self.results: list[dict[str, Any]] = []  # of SARIF
+        self.notices: list[dict[str, Any]] = []
+
+    def add(self, one: Outcome) -> None:
+        """Add one; what several designs lack alike is a result once."""
+        known = self.results if one.status > many_files.HOLD else []
+        self.results += [new for new in one.results if new not in known]
+        self.notices += one.notices
+        self.sheets.append(one.plain)
+        self.rows.append(summary.Row(one.file, one.verdict, *one.counts, one.status > 0, one.cautions_count, one.job))
+        self.status = max(self.status, one.status)
+
+
 def _give(
     outcomes: Iterable[Outcome],
     arguments: argparse.Namespace,
@@ -167,56 +187,49 @@ def _given(
 ) -> int:
     """Write each part: to the screen as it comes, to files when all are there, JSON when all of it is in ``data``."""
     told: set[Problem] = set()
-    rows: list[summary.Row] = []
-    kept: list[str] = []
+    given = _Given(many_files.UNREADABLE if untracked else many_files.FINE)
     pages = None
     if arguments.page and not alone:
         from slabwright.cli.page_folder import PageFolder  # 44 ms
 
         pages = PageFolder(Path(arguments.page))
-    results: list[dict[str, Any]] = []
-    notices: list[dict[str, Any]] = []
-    status = many_files.UNREADABLE if untracked else many_files.FINE
     for one in outcomes:
         many_files.tell_once(one.problems, told)
         if asked.data:
-            _put_data(one, alone, not rows, data)
+            _put_data(one, alone, not given.rows, data)
         elif asked.sheet:
             _put_sheet(one, alone)
-        kept.append(one.plain)
         if one.page and pages is not None:
             pages.add(one.file, one.page)
         elif one.page:
             keep(Path(arguments.page), one.page, "--page")
-        results += one.results if one.status <= many_files.HOLD else [new for new in one.results if new not in results]
-        notices += one.notices
-        rows.append(summary.Row(one.file, one.verdict, *one.counts, one.status > 0, one.cautions_count, one.job))
-        status = max(status, one.status)
+        given.add(one)
     if asked.data:
         if not alone:
-            data.write("\n]\n" if rows else "[]\n")
+            data.write("\n]\n" if given.rows else "[]\n")
         data.seek(0)
         while some := data.read(1 << 20):
             put_data(some)
     if arguments.csv:
-        put_data(summary.as_csv(rows, ";" if asked.settings.comma else ","))
+        put_data(summary.as_csv(given.rows, ";" if asked.settings.comma else ","))
     if pages is not None:
-        pages.index(rows)
+        pages.index(given.rows)
         if asked.sheet:
             wrote(pages.index_file)
     if asked.sheet and not alone:
         if arguments.hook:
-            put(summary.kept_back(rows, asked.width, asked.encoding, untracked), sys.stdout)
+            put(summary.kept_back(given.rows, asked.width, asked.encoding, untracked), sys.stdout)
         else:
-            put(summary.table(rows, asked.width, asked.encoding), sys.stdout)
+            put(summary.table(given.rows, asked.width, asked.encoding), sys.stdout)
     if arguments.sheet:
-        keep(Path(arguments.sheet), "\n".join(kept if alone else [*kept, plain(summary.table(rows))]), "--sheet")
+        texts = given.sheets if alone else [*given.sheets, plain(summary.table(given.rows))]
+        keep(Path(arguments.sheet), "\n".join(texts), "--sheet")
     if arguments.sarif:
-        whole = status <= many_files.HOLD
         from slabwright.cli import sarif_file  # 16 ms
 
-        sarif_file.put(arguments, paths, asked.settings, results, notices, whole)
-    return status
+        whole = given.status <= many_files.HOLD
+        sarif_file.put(arguments, paths, asked.settings, given.results, given.notices, whole)
+    return given.status
 
 
 def _page_for(name: str, alone: bool) -> None:

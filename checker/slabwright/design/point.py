@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from slabwright.design.located import Group
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.source.place import NOWHERE, Place
 
 
@@ -18,7 +19,7 @@ class Point:
     typed: str = field(default="", compare=False)  # "(12 ft, 8 ft)"
 
 
-_METERS = {"ft": 0.3048, "in": 0.0254, "m": 1.0, "cm": 0.01, "mm": 0.001}
+_METERS = {"ft": FOOT, "in": INCH, "m": 1.0, "cm": 0.01, "mm": 0.001}
 
 
 def spot_name(x: float, y: float, unit: str) -> str:

@@ -11,10 +11,10 @@ from slabwright.design.heights import SpotHeight
 from slabwright.design.model import Design
 from slabwright.design.outline import Corner
 from slabwright.design.point import Point
+from slabwright.formulas.units import FOOT
 from slabwright.source.problem import Problem, Problems
 from slabwright.units.quantity import Amount, depth, height, meets, show, to_unit
 
-FOOT = 0.3048
 ROD = (2 * FOOT, 14 * FOOT)  # what a rod shows on most sites (common practice)
 NEAR_REFERENCE = 3 * FOOT  # heights this close to a known height are heights
 FAR_FROM_REFERENCE = 30 * FOOT

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, cast
 
+from slabwright.formulas.units import FOOT
 from slabwright.source import yaml_tree
 from slabwright.source.place import Place
 from slabwright.source.problem import PROBLEMS_AT_MOST, Problems
@@ -15,7 +16,6 @@ from slabwright.units import quantity
 from slabwright.units.mistyped import with_points
 from slabwright.units.quantity import Kind, QuantityError
 
-FOOT = 0.3048
 LONGEST_ROD = 25 * FOOT
 _COLUMN = re.compile(r"([a-z ]+?) *(?:\((ft|in|m|mm)\))?")
 _ALSO = {"bs": "backsight", "fs": "foresight", "name": "point", "remark": "note", "remarks": "note", "notes": "note"}

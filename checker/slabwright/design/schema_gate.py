@@ -21,10 +21,10 @@ from dataclasses import replace
 from functools import cache
 from typing import Any, cast
 
-from slabwright.design import phrases, schema_trouble, steel
+from slabwright.design import phrases, steel, structure_check
 from slabwright.design.located import Group, Items, Named
 from slabwright.design.schema_shape import Shape, meant, resolve, signed
-from slabwright.design.spelling import unknown_name
+from slabwright.design.spelling import NOTHING, unknown_name
 from slabwright.source import locate
 from slabwright.source.node import Listing, Node, Section, Text
 from slabwright.source.place import Place
@@ -98,7 +98,7 @@ def gate(
     """
     worker = _Gate(schema, problems, questions if questions is not None else Problems(), units or {}, known or {})
     plain, data = worker.convert(node, worker.root, "")
-    schema_trouble.report(plain, node, schema, problems, PROBLEMS_AT_MOST)
+    structure_check.check(plain, node, schema, problems, PROBLEMS_AT_MOST)
     if len(problems) >= PROBLEMS_AT_MOST:
         problems.raise_if_any()
     return data
@@ -142,7 +142,7 @@ class _Gate:
         except QuantityError as reason:
             words = not node.text[:1].isdigit() and shape.schema.get("unread")
             write = words or self.help(shape, reason)
-            if node.text.strip().casefold() in schema_trouble.NOTHING:
+            if node.text.strip().casefold() in NOTHING:
                 write += f', or leave "{key}" out where there is none'
             self.note(node.place, reason.wrong, write)
             return node.text, None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from math import hypot
@@ -27,6 +28,7 @@ from slabwright.units.quantity import Amount, Kind, System, depth, heights_in
 
 SAME_POINT = 0.001  # m: corners nearer than this are one corner
 SLUMP_SLACK = 0.005  # m: what lies between two classes belongs to either
+POOL = r"(?i)\b(pool|schwimmbecken|piscine)$"  # an opening that is called so
 AT_SIDE = 0.61  # m, 2 ft: how far from the slab a door or gate may stand in its wall
 STRAIGHT = 0.001  # an arc that rises less than this share of its chord is a straight line
 
@@ -208,7 +210,9 @@ class Sections:
         group.setdefault("along", [group.pop(key) for key in given])
 
     def opening(self, group: Group, place: Place) -> Group:
-        """One entry of ``openings``."""
+        """One entry of ``openings``; what is called a pool is one, whatever it is said to hold."""
+        if group.get("holds", "other") in ("pit", "other") and re.search(POOL, group.get("name", "")):
+            group["holds"] = "pool"
         group["corners"] = self.corners(group["corners"])
         return group
 

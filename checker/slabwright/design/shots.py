@@ -14,8 +14,9 @@ from pathlib import Path, PurePosixPath
 from slabwright.design.heights import Closing, SpotHeight
 from slabwright.design.located import Named
 from slabwright.design.point import Point
-from slabwright.design.rod_sheet import FOOT, Row, Sheet
+from slabwright.design.rod_sheet import Row, Sheet
 from slabwright.design.spelling import nearest
+from slabwright.formulas.units import FOOT
 from slabwright.source import files, yaml_tree
 from slabwright.source.node import Section, Text
 from slabwright.source.place import Place

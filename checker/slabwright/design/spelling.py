@@ -8,6 +8,7 @@ from typing import Any
 
 from slabwright.source.alike import most_like
 
+NOTHING = ("none", "no", "nothing", "n/a", "nil", "-")  # as people write that there are none
 _COMPARED = 300  # names a mistyped one is compared with
 _LISTED = 32  # names shown when none is near
 _DIGITS = re.compile(r"-?[0-9.]+")

@@ -9,6 +9,7 @@ from typing import ClassVar, NamedTuple
 import shapely
 
 from slabwright.design.model import Design
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.differences import Arc
 from slabwright.geometry.shape.outline import inside_corners
 from slabwright.geometry.xy import XY
@@ -22,7 +23,7 @@ from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.view import PlanView
 from slabwright.plan.walls import RETURN
 
-SHORT = 0.3048  # m: over less than a foot no fall is asked for
+SHORT = FOOT  # m: over less than a foot no fall is asked for
 SIDE_BY_SIDE = 0.001  # m: two spots nearer to each other are taken this far apart
 WITHIN = 3.048  # m, 10 ft: so near to a building the slab falls away from it (the US dwelling code, recalled)
 AT_DOOR = 0.9144  # m, 36 in: so near to a door less fall is let pass

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from slabwright.design.joints import Joint
 from slabwright.design.model import Design
 from slabwright.design.point import Point
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.shape.arcs import arc_chords
 from slabwright.plan.shape import ON_EDGE, point_name
 from slabwright.source.place import Place
@@ -84,7 +85,7 @@ def _points(design: Design) -> Iterator[tuple[Place, Point]]:
 
 def _long(meters: float, design: Design) -> str:
     """A length that nobody measures to the inch."""
-    return f"{meters / 0.3048:,.0f} ft" if design.system == "us" else f"{meters:,.0f} m"
+    return f"{meters / FOOT:,.0f} ft" if design.system == "us" else f"{meters:,.0f} m"
 
 
 def _too_long(design: Design, problems: Problems) -> None:

@@ -12,6 +12,7 @@ from slabwright.design.heights import SpotHeight
 from slabwright.design.joints import Joint
 from slabwright.design.model import Design
 from slabwright.design.point import Point
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.facets import Surface
@@ -59,7 +60,7 @@ class Depths(NamedTuple):
     mean_drawn: float  # mean thickness drawn there, thickened edges left aside, m
 
 
-STATIONS = 0.3048  # m: how far apart depths along a line are read
+STATIONS = FOOT  # m: how far apart depths along a line are read
 
 
 class Quantities(NamedTuple):

@@ -13,6 +13,7 @@ from slabwright.design.fixtures import Fixture
 from slabwright.design.heights import Fixed
 from slabwright.design.model import Design
 from slabwright.design.point import Point
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Areas
@@ -34,7 +35,7 @@ GARAGE = re.compile(r"garage|shop|shed|barn", re.IGNORECASE)
 DRIVEN = ("driveway", "vehicle pad", "garage floor", "shop floor")
 ON_WAY = 0.61  # m, 2 ft: an accessible way that ends this near to a door leads through it
 LOW = 0.0127  # m, 1/2 in: what access standards let a threshold be
-IN_WALL = 0.3048  # m: a sill so near to a door is that of the door
+IN_WALL = FOOT  # m: a sill so near to a door is that of the door
 TURN = 90  # degrees that a leaf swings to a side
 APART = 5  # degrees between the places where a leaf is tried
 SILL = 0.1524  # m, 6 in: a strip between the sill and a slot is trodden over, and has no fall that a level can read
@@ -71,8 +72,9 @@ class Doors(PlanView):
 
     @staticmethod
     def unasked(design: Design) -> frozenset[str]:
-        """Without a door or another fixture, all but the fixtures themselves."""
-        return frozenset() if design.fixtures else frozenset({"areas", "finish", "edges", "channels"})
+        """Without a door or another fixture, all but the fixtures; a fixed sill asks in which area it lies."""
+        none = frozenset({"finish", "edges", "channels"})
+        return frozenset() if design.fixtures else none if design.fixed else none | {"areas"}
 
     @cached_property
     def all(self) -> tuple[PlannedFixture, ...]:

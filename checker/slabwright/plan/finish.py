@@ -36,6 +36,12 @@ STEPS = {  # m, in which heights are typed, coarsest first: 1/8 in, 0.01 ft, 0.0
 }
 
 
+def coarsest(steps: Sequence[float], lengths: np.ndarray) -> float:
+    """The first of the steps that goes into all lengths; the last where none does, all in m."""
+    whole = (step for step in steps if np.abs(lengths - np.round(lengths / step) * step).max(initial=0.0) < STAYS)
+    return next(whole, steps[-1])
+
+
 class Facet(NamedTuple):
     """One triangle of the finish surface."""
 
@@ -85,9 +91,7 @@ class Finish(PlanView):
     def typed_step(self) -> float:
         """The coarsest step in which all finish heights are typed, m: 1/8 in, 0.01 ft, 5 mm or finer."""
         steps = STEPS["us" if self._design.height_unit in ("ft", "in") else "metric"]
-        apart = self._typed[:, 2] - self._typed[:1, 2]
-        whole = (step for step in steps if np.abs(apart - np.round(apart / step) * step).max(initial=0.0) < STAYS)
-        return next(whole, steps[-1])
+        return coarsest(steps, self._typed[:, 2] - self._typed[:1, 2])
 
     @property
     def give(self) -> float:

@@ -81,8 +81,8 @@ class Flights(PlanView):
             if one.laid is None and one.steps.leads_to:
                 ways = [shapely.LineString(p.line) for p in self._edges.pieces if p.name == one.steps.leads_to]
                 bodies += [way.buffer(sum(one.goings), cap_style="flat") for way in ways]
-        covered = shapely.intersection(panel, shapely.union_all(bodies)) if bodies else shapely.Polygon()
-        return bool(covered.area > (UNDER - 1e-6) * panel.area)
+        covered = shapely.intersection(panel, shapely.union_all(bodies)).area if bodies else 0.0
+        return bool(covered > (UNDER - 1e-6) * panel.area)
 
     def up_to(self, name: str) -> tuple[Flight, ...]:
         """The flights that lead up to a door or an edge."""

@@ -9,6 +9,7 @@ import numpy as np
 
 from slabwright.design.heights import SpotHeight
 from slabwright.design.model import Design
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface import patches
@@ -28,7 +29,6 @@ _MORE = (1.0, 1.02, 1.05, 1.1, 1.2, 1.35, 1.6, 2.0)  # tried in turn: heights ar
 STAYS = 1e-9  # m: a height that is to move by less stays
 ONE_WAY = 0.003  # parts whose slopes differ by less lie in one plane, as heights are written
 AS_STAKED = 0.0048  # m, 3/16 in: nobody moves a stake up by less
-_FOOT = 0.3048
 
 
 class NewHeight(NamedTuple):
@@ -54,7 +54,7 @@ class Grades(PlanView):
     @cached_property
     def step(self) -> float:
         """The steps in which the file writes heights, m: a hundredth of a foot, an eighth of an inch, a millimeter."""
-        return {"ft": 0.01 * _FOOT, "in": _FOOT / 96}.get(self._design.height_unit, 0.001)
+        return {"ft": 0.01 * FOOT, "in": FOOT / 96}.get(self._design.height_unit, 0.001)
 
     def written(self, height: float, up: bool | None = None) -> float:
         """The next height that can be written, at or above ``height`` (``up``), at or below it, or the nearest; m."""

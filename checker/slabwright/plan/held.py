@@ -32,7 +32,7 @@ IN_WALL = 0.3  # m: a door so near to the slab stands at it
 MOST_SHOTS = 8  # of the base: the highest, which ask the most
 MOST_GROUND = 6  # places of a stretch of ground
 MOST_HELD = 40  # things: a slab with more of them is looked at by its first
-FLUSH = ("old slab", "public slab", "wheels over", "old step")  # held from both sides, within a lip
+FLUSH = ("old slab", "public slab", "wheels over", "wheel step", "old step")  # held from both sides, within a lip
 PAVED = ("existing slab", "asphalt")
 FALLS = {"us": 0.762, "metric": 0.6}  # m, 30 in: so far down it is no lip, and people fall
 BASE = "the base as shot"
@@ -40,8 +40,8 @@ Bound = tuple[int, float, float]  # which held thing, and between which heights 
 
 
 HeightAsked = Literal[
-    "steepest", "door step", "base", "old slab", "public slab", "wheels over", "old step", "lip", "away", "low line",
-    "outlet",
+    "steepest", "door step", "base", "old slab", "public slab", "wheels over", "wheel step", "old step", "lip", "away",
+    "low line", "outlet",
 ]  # fmt: skip
 
 
@@ -181,7 +181,7 @@ class HeldHeights(PlanView):
         said = bool(piece.edge and piece.edge.wheels_cross)
         wheels = said or (piece.wheels_cross and bool(self._design.loads))
         if stepped:
-            return "old step"
+            return "wheel step" if wheels else "old step"
         if self._on_way(piece) or (self._design.site.right_of_way and not wheels):
             return "public slab"
         return "wheels over" if wheels else "old slab"

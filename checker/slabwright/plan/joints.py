@@ -10,6 +10,7 @@ import shapely
 from slabwright.design.fixtures import Channel, Embedded, Fixture
 from slabwright.design.joints import Joint
 from slabwright.design.model import Design
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.joints.panels import PanelLayout, cut
 from slabwright.geometry.joints.parts import JointEndShape, JointShape
 from slabwright.geometry.shape.arcs import CHORDS_OFF
@@ -22,7 +23,7 @@ from slabwright.plan.view import PlanView
 ON_ARC = CHORDS_OFF + 0.001  # m: an end this near to the chords of an arc may lie on the arc as typed, to 0.001 ft
 STANDING = ("post", "column", "drain", "cleanout", "meter", "valve")
 AT_MIDDLE = 0.0508  # m, 2 in: a joint that passes this near to the middle of a fixture is meant for it
-BY_EDGE = 0.3048  # m, 1 ft: a channel no further from an edge runs along it (common practice)
+BY_EDGE = FOOT  # m, 1 ft: a channel no further from an edge runs along it (common practice)
 USUAL_BOX = 0.2032  # m, 8 in: from a post to the rim of a box-out of no size (common practice)
 
 
@@ -74,17 +75,18 @@ class Joints(PlanView):
         Placing may end at one with filler along both sides. One that runs along an edge parts nothing: what lies
         between is no panel.
         """
-        by_edge = self._shape.slab.boundary.buffer(BY_EDGE)
-        apart = [
-            one for one in self._design.channels
-            if shapely.intersection(_way(one), by_edge).length < _way(one).length / 2
-        ]  # fmt: skip
+        apart = (one for one in self._design.channels if not self._by_edge(one))
         return (
             *self.counting,
             *(Joint(one.name, "construction joint" if one.isolation and one.isolation.material != "none" else
                     "formed strip", one.along, isolation=one.isolation, place=one.place)
               for one in apart),
         )  # fmt: skip
+
+    def _by_edge(self, channel: Channel) -> bool:
+        """Whether a channel runs along an edge for half its length."""
+        way = _way(channel)
+        return bool(shapely.intersection(way, self._shape.slab.boundary.buffer(BY_EDGE)).length >= way.length / 2)
 
     @property
     def channel_lines(self) -> tuple[np.ndarray, ...]:

@@ -11,6 +11,7 @@ import shapely
 
 from slabwright.design.point import spot_name
 from slabwright.design.questions import OR_MISTYPED, STEP_OR_SLIP
+from slabwright.formulas.units import INCH
 from slabwright.geometry.xy import beside_middle, middle_of
 from slabwright.plan import pours
 from slabwright.plan.bounds import far_off
@@ -20,7 +21,7 @@ from slabwright.plan.shape import point_name
 from slabwright.source.problem import Problem
 from slabwright.units.quantity import depth, height, length, meets, show, slope, volume
 
-FOOT_OFF, TOP_OFF = 0.0254, 0.31  # m: a foot may be off its width, and a top off what it leads to, by so much
+FOOT_OFF, TOP_OFF = INCH, 0.31  # m: a foot may be off its width, and a top off what it leads to, by so much
 GUARDED = 0.762  # m, 30 in: a drop of no more is open to walk beside, `irc-guard`
 STEEP = 0.25  # steepest that a slab on ground is likely to be meant
 DISAGREE = 1 / 96  # 1/8 in/ft: least difference of two falls that is asked about

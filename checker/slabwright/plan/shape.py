@@ -12,6 +12,7 @@ import shapely
 from slabwright.design.model import Design
 from slabwright.design.outline import Corner
 from slabwright.design.point import Point, spot_name
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.geometry.shape.outline import Ring, build_ring
 from slabwright.geometry.shape.ring_faults import ring_faults
@@ -21,7 +22,6 @@ from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 
 ON_EDGE = 0.005  # a point this near the outline lies on it, m
-_FOOT = 0.3048
 
 _FAULTS = {
     "repeated point": ("{a} and {b} are at the same spot", "leave one of them out, or correct its numbers"),
@@ -113,7 +113,7 @@ class Shape(PlanView):
         near = [one for one in beside if math.dist(at, (one[1].x, one[1].y)) < ON_EDGE]
         if near:
             return min(near)[1].name
-        unit, size = ("ft", _FOOT) if self._design.system == "us" else ("m", 1.0)
+        unit, size = ("ft", FOOT) if self._design.system == "us" else ("m", 1.0)
         return f"({at[0] / size + 0.0:.2f} {unit}, {at[1] / size + 0.0:.2f} {unit})"
 
 

@@ -11,6 +11,7 @@ import shapely
 
 from slabwright.design.model import Design
 from slabwright.design.point import Point
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.outline import inside_corners
 from slabwright.geometry.xy import XY
@@ -19,13 +20,14 @@ from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.falls import WallFall, WallFalls, WallLine
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
+from slabwright.plan.flights import Flights
 from slabwright.plan.routes import Routes
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.view import PlanView
 from slabwright.plan.water import Trail, Water
 
-IN_WALL = 0.3048  # m: a door so near to an edge stands in it
-AT_WALL = 0.3048  # m: a low line nearer to a wall than this runs along it (common practice)
+IN_WALL = FOOT  # m: a door so near to an edge stands in it
+AT_WALL = FOOT  # m: a low line nearer to a wall than this runs along it (common practice)
 RETURN = 2.4384  # m, 8 ft: sides of bays, chimneys and jogs are no longer (common practice)
 TO_CHANNEL = 3.048  # m, 10 ft: water that runs along a wall is in a channel by then (common practice)
 OVER = 0.05  # m: a landing may reach so much further than what is asked of it
@@ -80,6 +82,7 @@ class Walls(PlanView):
     _finish: Finish
     _edges: Edges
     _fixtures: Fixtures
+    _flights: Flights
     _channels: Channels
     _wall_falls: WallFalls
     _routes: Routes
@@ -102,7 +105,8 @@ class Walls(PlanView):
         """The slab before each wall, ``within`` m of it; stretches of one edge in one line are one wall.
 
         Falls no further than ``door`` m from a door, or ``accessible_door`` m where the accessible way leads to it, are
-        told apart, and those on a ramp of that way: across it the code lets less fall than before a wall.
+        told apart, and those on a ramp of that way: across it the code lets less fall than before a wall. What a flight
+        of steps covers is left out: rain falls on its treads.
         """
         lines = self._wall_falls.lines(within)
         starts = [line.low for line in lines if line.low]
@@ -125,18 +129,23 @@ class Walls(PlanView):
             channel = self._to_channel(line)
             if channel is not None and (line.low is None or channel <= math.dist(line.foot, line.low) + ON_EDGE):
                 reach = _door_reach(line, zones, bool(self._ramps))
-                for fall in line.falls if channel > AT_WALL else ():
+                for fall in self._bare(line.falls) if channel > AT_WALL else ():
                     if fall.distance < channel - ON_EDGE:
                         own = door_falls if fall.far <= reach else open_falls
                         own.append(fall._replace(far=min(fall.far, channel), passes=passes))
                 continue
             drained = way is not None and self._drained(line, way)
             reach = max(_door_reach(line, zones, bool(self._ramps)), self._ramp_reach(line))
-            for fall in line.falls[: line.before] if drained else line.falls:
+            for fall in self._bare(line.falls[: line.before] if drained else line.falls):
                 (door_falls if fall.far <= reach else open_falls).append(fall._replace(passes=passes))
             if way and drained:
                 low_lines += self._low_line(line, way, within)
         return BeforeWall(lines[0].edge, tuple(open_falls), tuple(door_falls), tuple(low_lines))
+
+    def _bare(self, falls: Sequence[WallFall]) -> Sequence[WallFall]:
+        """The stretches that no flight of steps covers."""
+        steps = self._flights.footprint
+        return falls if steps is None else [one for one in falls if not steps.contains(shapely.Point(one.at))]
 
     def _to_channel(self, line: WallLine) -> float | None:
         """How far out along a line square to a wall the first channel lies, m; None where none does."""

@@ -9,6 +9,7 @@ from typing import ClassVar, NamedTuple
 import shapely
 
 from slabwright.design.model import Design
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY, beside_middle, middle_of
 from slabwright.plan.channels import Channels
@@ -18,7 +19,7 @@ from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
 
-BESIDE = 0.3048  # m: water of a line so near to a drain goes into it (common practice)
+BESIDE = FOOT  # m: water of a line so near to a drain goes into it (common practice)
 FACES, FACE = ("existing slab", "step"), 0.05  # what stands so much higher, m, shows the slab a face
 LONG, FALLS_TO = 0.61, 0.005  # m, 2 ft: shorter stretches at a dam are left out; fall towards it that counts
 HALF = 0.5  # share of a side that a channel drains, from which it lies dry

@@ -11,6 +11,7 @@ from typing import ClassVar, Literal, NamedTuple
 import numpy as np
 import shapely
 
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.areas import WALKED, Area, Areas
@@ -23,8 +24,8 @@ from slabwright.plan.thickness import Thickness
 from slabwright.plan.view import PlanView
 
 STATIONS = (0.5, 0.25, 0.75)  # where over an edge wheels come in, as shares of its length
-NEAR = 6 * 0.3048  # m: a stretch as long as this between two others parts their change of grade in two
-LIP = 0.3048  # m: what is shorter than this is a lip and no grade
+NEAR = 6 * FOOT  # m: a stretch as long as this between two others parts their change of grade in two
+LIP = FOOT  # m: what is shorter than this is a lip and no grade
 _SAME = 1e-6  # grades that differ by less are one
 _ROADS = ("street", "asphalt")  # where cars come from
 _CORNER = math.radians(20)  # a bend that turns less is no corner
@@ -95,6 +96,8 @@ class Wheels(PlanView):
 
     def _at(self, lines: Sequence[shapely.LineString]) -> tuple[Panel, ...]:
         """The panels that lie along some edges, and not with a corner alone."""
+        if not lines:
+            return ()
         near = shapely.union_all(lines).buffer(ON_EDGE)
         along = ((one, shapely.intersection(near, one.polygon).area) for one in self._panels.all)
         return tuple(one for one, shared in along if shared > ON_EDGE**2 * 20)

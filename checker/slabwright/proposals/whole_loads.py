@@ -18,15 +18,16 @@ import shapely
 from slabwright.design.joints import Joint
 from slabwright.design.point import Point
 from slabwright.formulas.ordering import loads
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.proposals.layout.asked import Floats
 from slabwright.proposals.layout.cuts import Line, Slab
 from slabwright.proposals.pours import Load, ends_of, within
 
-STRIP = 0.3048  # m: so wide are the strips in which the volume is taken
+STRIP = FOOT  # m: so wide are the strips in which the volume is taken
 MOST_STRIPS = 240
-STEP = {"us": 0.0254, "metric": 0.01}  # m, to which a line is set, so that a pour never takes more than its loads
+STEP = {"us": INCH, "metric": 0.01}  # m, to which a line is set, so that a pour never takes more than its loads
 HAIR = 0.002  # of a pour, kept free for what strips do not see
 NARROW = 0.3  # m: nearer to an end, or to each other, no two lines lie
 MOST_ROWS = 24  # along one direction

@@ -112,7 +112,7 @@ def _next(comment: Comment, given: Comment, evening: _Evening, bench: Bench) -> 
         if trial.gone and (step := _spoken_anew(comment, first, trial, evening, bench)):
             return step
         if _serves(trial, comment):
-            return _with(evening, comment._replace(to_pass=_seen(comment.to_pass, first, trial)), first, after)
+            return _with(evening, comment._replace(to_pass=_seen(comment, first, trial)), first, after)
     for remedy in _anew(comment, evening):
         tried = _tried(remedy, comment, evening, bench)
         if (
@@ -122,13 +122,17 @@ def _next(comment: Comment, given: Comment, evening: _Evening, bench: Bench) -> 
         ):
             after, trial = tried
             says = _with_done(_before(comment, evening), remedy.says)
-            return _with(evening, comment._replace(to_pass=trial.told(says), remedies=(remedy,)), remedy, after)
+            return _with(
+                evening, comment._replace(to_pass=trial.told(says, comment), remedies=(remedy,)), remedy, after
+            )
     made = {edit for _, one in evening.done for edit in one.edits}
     for remedy in (one for one in given.remedies if one.edits != first.edits and not made.issuperset(one.edits)):
         tried = _tried(remedy, comment, evening, bench)
         if tried is not None and _serves(tried[1], comment):
             after, trial = tried
-            return _with(evening, comment._replace(to_pass=trial.told(remedy.says), remedies=(remedy,)), remedy, after)
+            return _with(
+                evening, comment._replace(to_pass=trial.told(remedy.says, comment), remedies=(remedy,)), remedy, after
+            )
     return None
 
 
@@ -146,11 +150,11 @@ def _serves(trial: Trial, comment: Comment) -> bool:
     return trial.outcome is Outcome.HOLDS or (trial.outcome is Outcome.TRADES and not comment.tried)
 
 
-def _seen(to_pass: Words, remedy: Remedy, trial: Trial) -> Words:
+def _seen(comment: Comment, remedy: Remedy, trial: Trial) -> Words:
     """What is told of a remedy, with what comes of it by then if nobody was told of that."""
-    told = str(to_pass.values.get("rest_of_it", ""))
+    told = str(comment.to_pass.values.get("rest_of_it", ""))
     unsaid = any(one.limit.weight != "note" and rule not in told for rule, one in trial.brings)
-    return trial.told(remedy.says) if unsaid else to_pass
+    return trial.told(remedy.says, comment) if unsaid else comment.to_pass
 
 
 def _with(evening: _Evening, comment: Comment, remedy: Remedy, after: Applied) -> _Evening:

@@ -50,7 +50,7 @@ class _Advisor:
         for way in (*ways, *(one for _, one in own)):
             trial = trial_of(self._after(way), comment, self._bench)
             if trial.outcome is Outcome.HOLDS:
-                says = trial.told(way.says)
+                says = trial.told(way.says, comment)
                 return comment._replace(to_pass=says, tried=True, remedies=(way,)), self._after(way)
         if not own:
             return told, after
@@ -72,7 +72,7 @@ class _Advisor:
                     break
         if held is not None:
             remedy, trial = held
-            says = trial.told(remedy.says)
+            says = trial.told(remedy.says, comment)
             return comment._replace(to_pass=says, tried=True, remedies=(remedy,)), self._after(remedy)
         for remedy in self._of_its_group(comment):
             after = self._after(remedy)
@@ -101,12 +101,12 @@ class _Advisor:
             for remedy in other.remedies[:1] if other.group == comment.group and other is not comment else ():
                 trial = trial_of(self._after(remedy), comment, self._bench)
                 if remedy.edits and trial.outcome is Outcome.HOLDS:
-                    return comment._replace(to_pass=trial.told(remedy.says), tried=True, remedies=(remedy,))
+                    return comment._replace(to_pass=trial.told(remedy.says, comment), tried=True, remedies=(remedy,))
         for remedy, trial in trials:
             if comment.group not in ANEW and trial.gone and not trial.brings:  # what else it speaks of is done with too
                 return comment._replace(to_pass=remedy.says, remedies=(remedy,))
             if trial.outcome is Outcome.TRADES:
-                return comment._replace(to_pass=trial.told(remedy.says), remedies=(remedy,))
+                return comment._replace(to_pass=trial.told(remedy.says, comment), remedies=(remedy,))
         return comment._replace(to_pass=self._together(comment, trials), remedies=())
 
     def _together(self, comment: Comment, trials: Sequence[tuple[Remedy, Trial]]) -> Words:

@@ -7,7 +7,7 @@ left to judge.
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from enum import Enum
 from itertools import groupby
@@ -31,6 +31,7 @@ from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, cube_strength
 
 FINEST = {"ft": 2, "in": 4, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
+MUCH = 0.5  # by which one that stays where it was may be, since other things are weighed against it
 DEEPER = 0.0005  # m by which a pond may stand deeper: half a step of heights in mm
 SLACK = 0.05  # by which a shortfall that moved may be bigger, as a share of what it was: heights are rounded
 
@@ -57,9 +58,11 @@ class Trial(NamedTuple):
         """How much falls short then that did not: how many findings of each weight, the heaviest first."""
         return tuple(sum(one.limit.weight == weight for _, one in self.brings) for weight in WEIGHTS)
 
-    def told(self, says: Words) -> Words:
-        """The sentence of the remedy, and what else must be seen to when it is done."""
-        seen = list(dict.fromkeys(f"{rule} at {finding.at.name}" for rule, finding in self.brings))
+    def told(self, says: Words, comment: Comment) -> Words:
+        """The sentence of the remedy, and what else must be seen to when it is done; not what is left of its own."""
+        own = {(comment.rule, name) for name in _names(comment)}
+        brings = [(rule, finding.at.name) for rule, finding in self.brings if (rule, finding.at.name) not in own]
+        seen = list(dict.fromkeys(f"{rule} at {name}" for rule, name in brings))
         if not seen:
             return says
         rest = "; ".join(seen[:3]) + (f" and {len(seen) - 3} more" if len(seen) > 3 else "")
@@ -183,33 +186,37 @@ def panels_named(comment: Comment) -> bool:
 
 
 def came(before: Conclusions, after: Conclusions) -> Iterator[tuple[str, Finding]]:
-    """Findings that were not there; one that only moved to another place and got no worse there is not new."""
-    then, now = before.found, after.found
-    known = Counter((rule.name, one.at.name, one.limit.weight) for rule, one in then)
+    """Findings that were not there, and those that are much worse where they were.
+
+    One that only moved to another place and got no worse there is not new. An order that is short is worked anew for
+    whatever else is done, and panels are named by their order: neither is worse for its name.
+    """
+    known: defaultdict[tuple[str, str, str], list[Finding]] = defaultdict(list)
+    for rule, one in before.found:
+        known[rule.name, one.at.name, one.limit.weight].append(one)
     unknown: list[tuple[str, Finding]] = []
-    for rule, one in now:
-        if known[rule.name, one.at.name, one.limit.weight] > 0:
-            known[rule.name, one.at.name, one.limit.weight] -= 1
-        else:
+    for rule, one in after.found:
+        there = known[rule.name, one.at.name, one.limit.weight]
+        if not there:
             unknown.append((rule.name, one))
+        elif _worse(one, there.pop(0), MUCH) and rule.group != "order" and not one.at.name.startswith("panel "):
+            yield rule.name, one
     spare: defaultdict[tuple[str, str], list[Finding]] = defaultdict(list)
-    for rule, one in then:
-        if known[rule.name, one.at.name, one.limit.weight] > 0:
-            known[rule.name, one.at.name, one.limit.weight] -= 1
-            spare[rule.name, one.limit.weight].append(one)
+    for (name, _, weight), left in known.items():
+        spare[name, weight] += left
     for name, one in sorted(unknown, key=lambda pair: WEIGHTS.index(pair[1].limit.weight)):
-        left = spare[name, one.limit.weight]
-        moved = next((before for before in left if not _worse(one, before)), None)
+        gone_there = spare[name, one.limit.weight]
+        moved = next((then for then in gone_there if not _worse(one, then)), None)
         if moved is None:
             yield name, one
         else:
-            left.remove(moved)
+            gone_there.remove(moved)
 
 
-def _worse(now: Finding, then: Finding) -> bool:
-    """Whether a shortfall of the same limit is bigger than one was before."""
+def _worse(now: Finding, then: Finding, slack: float = SLACK) -> bool:
+    """Whether a shortfall of the same limit is bigger than one was before, by more than a share of that."""
     alike = now.limit.name == then.limit.name
-    return alike and _short_by(now) > _short_by(then) * (1 + SLACK)
+    return alike and _short_by(now) > _short_by(then) * (1 + slack)
 
 
 def _short_by(finding: Finding) -> float:
@@ -223,18 +230,18 @@ def _judged(concluded: Conclusions) -> set[str]:
 def edited(text: str, edits: Sequence[Edit], design: Design) -> str | None:
     """The text of a design with edits made in it, remarks kept; None where one of them does not fit the file."""
     after: str | None = text
-    for (sort, path), alike in groupby(edits, lambda one: (type(one), one.path)):
+    for (sort, path), alike in groupby(edits, lambda one: (type(one), "" if isinstance(one, Write) else one.path)):
         if after is None:
             return None
-        if sort is Append:  # all at once: each reading of a long file takes a while
+        if sort is Write:  # all at once, as entries of a list: each reading of a long file takes a while
+            values = {one.path: _entry(one.value, design) for one in alike if isinstance(one, Write)}
+            after = yaml_edit.put_each(after, values)
+        elif sort is Append:
             entries = (one.entry for one in alike if isinstance(one, Append))
             after = yaml_edit.add(after, path, *(_braced(entry, design) for entry in entries))
-            continue
-        for one in alike:
-            if after is not None and isinstance(one, Write):
-                after = yaml_edit.put(after, path, _entry(one.value, design))
-            elif after is not None:
-                after = yaml_edit.drop(after, path)
+        else:
+            for _ in alike:
+                after = yaml_edit.drop(after, path) if after is not None else None
     return after
 
 

@@ -14,6 +14,7 @@ import shapely
 
 from slabwright.design.joints import Joint
 from slabwright.formulas.joints import NEAR_SQUARE
+from slabwright.formulas.units import INCH
 from slabwright.geometry.joints.bays import along_middle, cuts
 from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.shape.ahead import distance_ahead
@@ -34,7 +35,7 @@ MOST_AT_ONCE = 100  # panels cut by one remedy; a floor with more wants a new la
 MOST_CORNERS = 60  # of an outline on which joints are tried one way and another
 MOST_BAYS = 400  # a panel typed a hundred times too long wants no drawing of its cuts
 JUST_BEYOND = 0.05  # m
-EIGHTH = {"us": 0.0254 / 8, "metric": 0.005}  # m, how finely a cut is set
+EIGHTH = {"us": INCH / 8, "metric": 0.005}  # m, how finely a cut is set
 
 
 def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words) -> Remedy:
@@ -134,11 +135,11 @@ def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = 
     if cutting > MOST_BAYS:
         return Remedy(words(told, **values), ())
     within = cuts(panel.ring, along, across)
-    through = [(_rim_from(plan, end, start), _rim_from(plan, start, end)) for start, end in within]
+    through = tuple((_rim_from(plan, end, start), _rim_from(plan, start, end)) for start, end in within)
     if through != within and len(others) > 1:
         told, within = (
             f"{told}, and the other long panels likewise",
-            [line for one in others for line in cuts(one.ring, *every[one.name])],
+            tuple(line for one in others for line in cuts(one.ring, *every[one.name])),
         )
     elif through != within:
         told, within = f"{told}, and carry the cuts on to the edge", through

@@ -119,6 +119,7 @@ def heights_asked(plan: Plan, limits: Limits) -> dict[HeightAsked, tuple[InForce
         "old slab": (limits["old_slab_lip_at_most"],),
         "public slab": (limits["public_lip_at_most"],),
         "wheels over": (limits["wheel_lip_at_most"],),
+        "wheel step": (limits["wheel_step_at_most"],),
         "old step": (limits["old_step_at_most"],),
     }
     if plan.shedding:

@@ -108,6 +108,7 @@ from slabwright.rulebook.remedy import (
     through,
     together,
     write,
+    write_slump,
 )
 from slabwright.rulebook.rule import Worked
 from slabwright.source.place import Place
@@ -175,7 +176,7 @@ __all__ = [  # noqa: RUF022 - by subject
     # remedies
     "Remedy", "ahead_of", "append", "as_laid", "carried_on", "cut_panel", "drop", "evened", "fill", "joint_at",
     "leading", "longest_beside", "new_joints", "opened", "place_of", "set_heights", "squarest_of", "thicken_edge",
-    "through", "together", "way_of", "widened", "write",
+    "through", "together", "way_of", "widened", "write", "write_slump",
     # types of Python
     "Callable", "Iterator", "Sequence",
 ]  # fmt: skip

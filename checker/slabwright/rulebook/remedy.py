@@ -85,6 +85,12 @@ def drop(path: str, says: Words) -> Remedy:
     return Remedy(says, (Drop(path),))
 
 
+def write_slump(consistence: str | None, slump: Amount, says: Words) -> Remedy:
+    """Another slump; a class of slump beside it, within which it may not lie, is left out."""
+    classed = (Drop("mix.consistence"),) if (consistence or "").startswith("S") else ()
+    return Remedy(says, (Write("mix.slump", slump), *classed))
+
+
 def together(*remedies: Remedy, says: Words | None = None) -> Remedy:
     """Remedies that only help together, as one; told one after the other unless ``says`` tells them at once."""
     edits = tuple(edit for one in remedies for edit in one.edits)

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
+from slabwright.plan.plan import Plan
 from slabwright.text.words import Step, Words
 from slabwright.units.quantity import Amount, System
 
@@ -150,3 +151,30 @@ class Sheet:
                 if figure.key == key:
                     return figure
         raise KeyError(key)
+
+
+def sheet_of(
+    plan: Plan,
+    kind: Literal["order", "stake", "card"],
+    title: str,
+    says: Sequence[Words],
+    sections: Sequence[Section | None],
+    cautions: Sequence[Words],
+    rows: tuple[str, ...],
+) -> Sheet:
+    """A sheet of a plan, headed by its job; sections that there is nothing for are left out."""
+    design = plan.design
+    return Sheet(
+        kind=kind,
+        title=title,
+        job=design.job.name,
+        number=design.job.number,
+        file=design.file,
+        use=" and ".join(plan.areas.called),
+        system=plan.system,
+        pour=design.job.pour,
+        says=tuple(says),
+        sections=tuple(section for section in sections if section is not None),
+        cautions=tuple(cautions),
+        rows=rows,
+    )

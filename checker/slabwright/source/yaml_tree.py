@@ -35,6 +35,7 @@ _TAB_INDENT = re.compile(r"^ *\t[ \t]*(?=[^\s#])", re.MULTILINE)
 _ANYTHING = re.compile(r"(?:^|[\r\n])[^\S\r\n]*[^\s#]")  # a line that holds more than blanks or a remark
 _REMARK = re.compile(r"[ \t]+(#\w[^\s,\]}]*)")
 _REMARK_DIGIT = re.compile(r"[ \t]#\d")
+_THOUSANDS = r"\d{1,3},\d{3} ?(psi|lb|lbs|ft2)"  # nobody types these units with a decimal comma
 _HASH_DIGIT = re.compile(r"#\d")
 
 
@@ -333,10 +334,13 @@ class _Builder:
         top.cut = False
         key, (last, value) = str(top.key), next(reversed(top.entries.items()))
         if isinstance(node, Text) and node.empty and isinstance(value, Text) and value.plain:
-            typed, pointed = f"{value.text},{key}", f"{value.text}.{key}"
-            wrong = f'"{typed}" has a decimal comma, and inside braces a comma ends the value'
-            self.note(value.place, wrong, f'{pointed}, or "{typed}" in quotes')
-            top.entries[last] = value._replace(text=pointed)
+            typed, meant = f"{value.text},{key}", f"{value.text}.{key}"
+            wrong, write = f'"{typed}" has a decimal comma', f'{meant}, or "{typed}" in quotes'
+            if re.fullmatch(_THOUSANDS, typed):
+                wrong, meant = f'"{typed}" has a comma in the number', f"{value.text}{key}"
+                write = meant
+            self.note(value.place, f"{wrong}, and inside braces a comma ends the value", write)
+            top.entries[last] = value._replace(text=meant)
         elif key in top.keys:
             place = top.keys[key]
             self.note(place, f'"{key}" is written twice; first on line {place.line}', "keep one of the two")

@@ -158,6 +158,9 @@ def heavy_fraction(text: str, part: str, number: Fraction) -> Trap:
     return f"{quoted(text)} has a fraction of one or more after a whole number", f"{right} if that is meant"
 
 
+_SHORT = {"yards?|yds": "yd", "feet|foot": "ft", "met(er|re)s?": "m"}  # what people write out for a power of it
+
+
 def no_number(text: str, kind: Kind) -> Trap:
     """No number where one must stand."""
     if kind is Kind.DEPTH and re.fullmatch(_CONSISTENCE, text):
@@ -181,7 +184,8 @@ def unit_refused(text: str, number: Fraction, unit: str, kind: Kind) -> Trap:
         return f"{quoted(text)} may be tons of 2000 lb or tonnes of 1000 kg", f"{typed} ton or {typed} tonne"
     others = kinds_of_unit(unit)
     if others:
-        raised = next((f"{unit}{power}" for power in "23" if find_unit(f"{unit}{power}", kind)), "")
+        short = next((short for word, short in _SHORT.items() if re.fullmatch(word, unit)), unit)
+        raised = next((f"{short}{power}" for power in "23" if find_unit(f"{short}{power}", kind)), "")
         wrong = f"{quoted(unit)} is a unit of {others[0]}, not of {kind}"
         return wrong, f"{typed} {raised}" if raised else such_as(kind)
     measured = kind_measured(unit)

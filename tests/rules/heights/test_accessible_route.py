@@ -121,7 +121,7 @@ def test_paving_beside_is_no_landing_by_us_rules() -> None:
         (-5.0, "existing slab", []),
         (-4.9, "existing slab", ["beyond_at_least"]),  # as a note: nothing shows what lies there
         (0.0, "existing slab", ["beyond_at_least"]),
-        (0.0, "existing slab, falls_to_slab: 2 %", []),
+        (0.0, "existing slab, falls_to_slab: 2.08 %", []),
         (0.0, "existing slab, falls_to_slab: 2.1 %", ["running_at_most"]),  # 1 in 48 is 2.083 %
         (-5.0, "lawn", ["running_at_most"]),
     ],
@@ -129,10 +129,10 @@ def test_paving_beside_is_no_landing_by_us_rules() -> None:
 def test_a_way_drawn_on_over_an_existing_walk_has_its_landing_there(
     begins: float, beside: str, expected: list[str]
 ) -> None:
-    text = way(
-        [(10, 0.08), (6, 0.02)], f"{AT_A.replace('asphalt', beside)}\nrest: bed", route=f"[[{begins}, 2.5], [16, 2.5]]"
-    )
-    assert broken(text) == expected
+    at_foot, at_head = (f"{end.replace('asphalt', beside)}\nrest: bed" for end in (AT_A, AT_B))
+    there = way([(10, 0.08), (6, 0.02)], at_foot, route=f"[[{begins}, 2.5], [16, 2.5]]")
+    back = way([(6, 0.02), (10, 0.08)], at_head, route=f"[[0, 2.5], [{16 - begins}, 2.5]]")
+    assert broken(there) == broken(back) == expected
 
 
 def test_a_ramp_that_ends_on_an_old_walk_is_held_to_one_in_twelve_for_all_that() -> None:

@@ -84,6 +84,8 @@ def test_door_landing_is_the_tread_under_a_door_that_swings_over_steps(swings: b
         one.shown for one in (*report.comments, *report.met) if one.limit and one.limit.name == "depth_at_least"
     )
     assert found is not None and found.si == pytest.approx(shown)
+    for comment in (one for one in report.comments if one.limit.name == "depth_at_least"):
+        assert plain(comment.says, "us") == "back door swings out over its steps, with no landing up there"
 
 
 @pytest.mark.parametrize(
@@ -198,7 +200,10 @@ def test_doors_without_a_landing_to_judge() -> None:
         plane(RECTANGLE, 0, -0.02), "fixtures: [{kind: door, name: back door, at: [4, 0]}]", edges=HOUSE_BY_BED
     )
     (silent,) = review_by("door-landing", spot).not_shown
-    assert silent.add == ("fixtures, along: the two ends of the width of back door, such as [[3, 0], [6, 0]]",)
+    assert silent.add == (
+        "fixtures, along: the two ends of the width of back door, such as [[3, 0], [6, 0]]; "
+        "or its width, such as 3 ft, and its middle (at)",
+    )
 
 
 @pytest.mark.parametrize(

@@ -319,3 +319,30 @@ def test_the_slab_is_lowered_under_the_steps_that_are_poured_up_to_a_door() -> N
     """One riser of 7 in, and 1/2 in left to the sill where an inch keeps rain out (Beall, p. 285): 1/2 in lower."""
     comment = only(review_by("door-step", stoop(2).replace("101.5", f"{100 + 7.5 / 12}")))
     assert advice(comment) == "lower A by about 5/8 in, to 99.95 ft; lower B by about 5/8 in, to 99.95 ft"
+
+
+@pytest.mark.parametrize(
+    ("riser", "under", "shown"),
+    [
+        ("170 mm", 0.0, None),  # by hand: foot 99.498 + 2 x 0.170 = 99.838 m, 170 mm under the threshold
+        ("170 mm", 0.1, None),  # the bed of the steps is no step, however low it lies
+        ("150 mm", 0.0, 0.210),
+        ("150 mm", 0.1, 0.210),
+    ],
+)
+def test_the_last_step_is_from_the_top_tread_of_a_flight_that_has_a_foot(
+    riser: str, under: float, shown: float | None
+) -> None:
+    points = {"A": (0, 0), "B": (1.2, 0), "T": (1.2, 6.6), "C": (1.2, 7.2), "D": (0, 7.2), "S": (0, 6.6)}
+    heights = {"A": 99.3, "B": 99.3, "T": 99.498, "C": 99.498 - under, "D": 99.498 - under, "S": 99.498}
+    text = design(points, heights, "run: [C, D], beside: building, name: house\nrest: lawn, takes_water: true",
+                  "A B T C D S", unit="m", use="walk", more="fixtures:\n  - {kind: door, name: front door, along: "
+                  "[[0.2, 7.2], [1.0, 7.2]], sill: 100.008, swings_over: false}")  # fmt: skip
+    steps = (f"{{name: front steps, width: 1.2 m, tread: 300 mm, riser: {riser}, count: 3, foot: [S, T], "
+             "leads_to: front door}")  # fmt: skip
+    text = text.replace("thickness: {design: 4 in}", f"thickness: {{design: 100 mm, steps: [{steps}]}}")
+    comments = review_by("door-step", text).comments
+    assert [one.shown.si for one in comments] == ([] if shown is None else [pytest.approx(shown)])
+    if shown:
+        told = plain(comments[0].to_pass, "metric", both=False)
+        assert told.startswith("make it 3 risers of 170 mm: pour 2 of them")

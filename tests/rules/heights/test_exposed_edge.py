@@ -195,6 +195,14 @@ def test_a_drop_beside_a_door_weighs_more() -> None:
     assert weights(review_by("exposed-edge", f"{text}\n{door}")) == [("caution", "door_drop_at_most")]
 
 
+def test_a_drop_that_wants_a_guard_weighs_more_than_one_beside_a_door() -> None:
+    """9 in down to the lawn by the door at B, and 31 in at C: 30 in (IRC 2018 R312.1.1, read)."""
+    edges = f"run: [B, C], beside: lawn, ground: [99.25, {100 - 31 / 12}]\nrest: curb"
+    door = "fixtures: [{kind: door, name: back door, along: [[15, 0], [18, 0]]}]"
+    text = walk_slab(dict.fromkeys(RECTANGLE, 100.0), door, edges=edges)
+    assert weights(review_by("exposed-edge", text)) == [("hold", "guard_drop_at_most")]
+
+
 # public walks
 
 
@@ -250,6 +258,18 @@ def test_exposed_edge_lets_people_at_a_door_take_the_flight_there(steps: str, we
         text = text.replace("{design: 4 in}", "{design: 4 in" + flight + "}")
     found = [one for one in review_by("exposed-edge", text).comments if one.limit.name.endswith("_drop_at_most")]
     assert {one.weight for one in found} == {weight}
+
+
+@pytest.mark.parametrize(("below", "found"), [(11.9, []), (12.1, [("note", "step_drop_at_most")])])
+def test_a_tread_is_the_next_step_down_from_an_edge_within_a_foot(below: float, found: list[tuple[str, str]]) -> None:
+    """Common practice; the upper of two treads stands so many inches below the slab, and a foot above the lawn."""
+    points, foot = {**RECTANGLE, "P": (7, 0), "Q": (11, 0)}, 100 - (below + 12) / 12
+    flight = "{name: flight, width: 4 ft, tread: 12 in, riser: 6 in, count: 2, foot: [[7, -2], [11, -2]], "
+    steps = f"steps: [{flight}climbs_to: [9, 0], foot_height: {foot:.4f}}}]"
+    edges = f"run: [P, Q], beside: lawn, ground: {foot:.4f}\nrest: curb"
+    text = design(points, dict.fromkeys(points, 100.0), edges, "A P Q B C D")
+    report = review_by("exposed-edge", text.replace("{design: 4 in}", f"{{design: 4 in, {steps}}}"))
+    assert weights(report) == found
 
 
 @pytest.mark.parametrize(

@@ -219,6 +219,8 @@ def test_a_fall_typed_from_a_point_to_the_same_spot_changes_with_no_height() -> 
         ("beside: street, ground: 20.40", True),  # it comes to lie half an inch above the street
         ("beside: existing slab, ground: 20.00, wheels_cross: true", False),
         ("beside: lawn, ground: 20.00, wheels_cross: true", True),  # the lawn can be brought up
+        # what stands out of its paving already, and stays, is no matter
+        ("beside: lawn\nrun: [C, D], beside: asphalt, ground: 21.20, wheels_cross: true", True),
     ],
 )
 def test_a_steep_drive_is_not_lifted_off_the_street(foot: str, raised: bool) -> None:

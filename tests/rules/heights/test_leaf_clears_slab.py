@@ -168,7 +168,10 @@ def test_what_a_leaf_lacks_is_asked_for() -> None:
     )
     spot = "fixtures: [{kind: gate, at: [8, 6], swings_over: true, hinge: [[8, 6]], bottom: 100}]"
     (silent,) = review_by("leaf-clears-slab", walk_slab(plane(RECTANGLE, 0, 0), spot)).not_shown
-    assert silent.add == ("fixtures, along: the two ends of the width of gate, such as [[6, 0], [9, 0]]",)
+    assert silent.add == (
+        "fixtures, along: the two ends of the width of gate, such as [[6, 0], [9, 0]]; "
+        "or its width, such as 3 ft, and its middle (at)",
+    )
     (silent,) = review_by("leaf-clears-slab", gate("hinge: [[8, 6]], bottom: 100", {"A": 100.0})).not_shown
     assert silent.add[0].startswith("heights.finish")
 

@@ -13,6 +13,7 @@ from slabwright.units.quantity import Amount
 from sloped import RECTANGLE, all_followed, design
 
 FOOT = 0.3048
+HALL = "{kind: door, name: hall, along: [[0, 0], [3, 0]], sill: 100.02}"
 
 
 def fixed(kind: str, above: float, asks: str = "", along: str = "along: [A, B]") -> str:
@@ -53,6 +54,23 @@ def test_a_fixed_thing_asks_what_is_usual_for_its_kind(kind: str, least: float, 
     short = fixed(kind, least - 0.01)  # heights are known to half a hundredth
     assert weights(review_by("slab-below-fixed", short)) == [(weight, name)]
     assert all_followed("slab-below-fixed", short).comments == ()
+
+
+@pytest.mark.parametrize(
+    ("more", "found"),
+    [
+        ("", [("caution", "damp_course_at_least")]),
+        (f"fixtures: [{HALL}]", [("caution", "damp_course_at_least")]),
+        (f"fixtures: [{HALL}]\nsite: {{accessible_route: [[1.5, 0], [1.5, 12]]}}", []),  # nobody rolls up 150 mm
+        ("channels: [{along: [A, B], width: 4 in}]", []),
+    ],
+)
+def test_a_damp_course_at_a_level_door_or_behind_a_channel_asks_nothing(
+    more: str, found: list[tuple[str, str]]
+) -> None:
+    """150 mm: paving guidance, United Kingdom, practice; 2.4 in are drawn."""
+    text = fixed("damp course", 0.2, along="along: [[0, 0], [3, 0]]")
+    assert weights(review_by("slab-below-fixed", f"{text}\n{more}")) == found
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from changed import changed as replace
 from comments import only, weights
@@ -84,8 +86,9 @@ def test_no_fall_typed() -> None:
 # stated-fall: 0.2 %, or 1/4 in over the run; within 5 % of each other they are one (common practice)
 
 
-def test_stated_fall_goes_on_after_a_fall_off_the_slab() -> None:
-    text = arrows("along: [[0, 40], [9, 40]], fall: 2 %", "along: [A, D], fall: 2 %")
+@pytest.mark.parametrize("off", ["[[0, 40], [9, 40]]", "[A, [0, 40]]", "[[0, 40], A]", "[[5, 5], [5, 5]]"])
+def test_stated_fall_goes_on_after_a_fall_off_the_slab_or_of_no_length(off: str) -> None:
+    text = arrows(f"along: {off}, fall: 2 %", "along: [A, D], fall: 2 %")
     assert [one.at.name for one in review_by("stated-fall", text).comments] == ["fall A-D"]
 
 
@@ -153,6 +156,21 @@ def test_a_far_edge_that_slipped_as_a_whole_is_moved_as_a_whole() -> None:
         ["heights.finish.D"],
         ["heights.falls[0].fall"],
     ]
+
+
+@pytest.mark.parametrize(("far", "moved"), [("CD", "DC"), ("CEFD", "DCEF"), ("CEFGD", "D")])
+@pytest.mark.parametrize("turn", [0, 30, 120])
+def test_a_far_edge_is_moved_with_up_to_four_points_however_it_lies(far: str, moved: str, turn: float) -> None:
+    """A slab of 20 by 12 ft on a plan that lies any way; 2 % of 12 ft are 0.24 ft."""
+    drawn = {"A": (0.0, 0.0), "B": (20.0, 0.0)}
+    drawn |= {name: (20 - 20 * number / (len(far) - 1), 12.0) for number, name in enumerate(far)}
+    across, up = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    points = {name: (30 + x * across - y * up, 50 + x * up + y * across) for name, (x, y) in drawn.items()}
+    heights = {"A": 100.0, "B": 100.0, **dict.fromkeys(far, 96.76)}
+    fall = "  falls: [{along: [A, D], fall: 2 %}]"
+    comment = only(review_by("stated-fall", design(points, heights, "rest: lawn", f"A B {' '.join(far)}", more=fall)))
+    edits = [edit.path for edit in comment.remedies[0].edits]
+    assert edits == [f"heights.finish.{name}" for name in moved]
 
 
 def test_a_fall_typed_between_corners_moves_the_edge_that_it_ends_on() -> None:

@@ -183,3 +183,19 @@ def test_joint_depth_no_saw_is_set_for_a_footing_that_is_poured_with_the_slab(ed
         joint = f"{{name: J1, from: [4, 0], to: [4, {deep[0]}], kind: tooled groove, depth: 1 in}}"
         report = review_by("joint-depth", design(rectangle("8 ft", deep), thick, joint))
         assert bool(report.comments) is noted
+
+
+@pytest.mark.parametrize("y", [1.0, 1.36, 2.0, 2.72, 3.33])
+def test_joint_depth_a_groove_that_ends_at_a_thicker_part_crosses_nothing(y: float) -> None:
+    """A path of 100 mm beside a drive of 150 mm, parted by a strip on which the base is shot as deep as the drive's."""
+    points = {"A": (0, 0), "P": (3.4, 0), "B": (4.6, 0), "C": (4.6, 4), "Q": (3.4, 4), "D": (0, 4)}
+    names = ", ".join(f"{name}: [{x}, {at}]" for name, (x, at) in points.items())
+    base = ", ".join(f"{name}: {9.9 if name in 'BC' else 9.85}" for name in points)
+    strip = "{name: J1, kind: formed strip, from: P, to: Q}"
+    groove = f"{{name: J2, kind: tooled groove, from: [3.4, {y}], to: [4.6, {y}], depth: 30 mm}}"
+    text = pad(
+        f"points: {{{names}}}\nheights: {{finish: {{{', '.join(f'{name}: 10' for name in points)}}}, base: {{{base}}}}}"
+        f"\nparts: [{{name: path, corners: [P, B, C, Q], use: walk, thickness: 100 mm}}]\njoints: [{strip}, {groove}]",
+        use="driveway", unit="m", outline="[A, P, B, C, Q, D]", thick="150 mm",
+    )  # fmt: skip
+    assert not [comment for comment in review_by("joint-depth", text).comments if comment.at.name == "joint J2"]

@@ -117,7 +117,7 @@ def test_booked_hours_may_run_past_midnight() -> None:
     assert booked("03:00", start="16:00").comments == ()
     late = only(booked("02:00", start="16:00"))
     assert late.shown.si == pytest.approx(3600)
-    assert plain(late.to_pass, "us") == "book somebody for the saw until 03:00"
+    assert plain(late.to_pass, "us") == "cut with an early-entry saw, or book somebody for the saw until 03:00"
 
 
 def test_a_cut_a_day_later_is_booked_for_the_next_day() -> None:
@@ -166,3 +166,10 @@ def test_without_rate_and_weather_the_last_cut_is_an_estimate(until: str, found:
 def test_a_cut_in_the_booked_hours_of_the_next_day_is_a_note(wait: str, weight: str) -> None:
     """7 + 1 + 4 + 19 = 31, seven in the morning; an hour earlier, and at 7 in the evening, nobody is there."""
     assert only(booked("17:00", wait=wait)).weight == weight
+
+
+@pytest.mark.parametrize(("start", "last", "early"), [("10:00", "21:00", False), ("10:15", "21:15", True)])
+def test_a_cut_that_would_come_at_night_is_one_for_the_early_saw(start: str, last: str, early: bool) -> None:
+    """1 h of placing, 4 h at 70 °F and a wait of 6 h: a saw is heard until nine (common practice)."""
+    told = plain(only(booked("19:00", start=start)).to_pass, "us")
+    assert told == ("cut with an early-entry saw, or " if early else "") + f"book somebody for the saw until {last}"

@@ -104,6 +104,18 @@ def test_a_garage_floor_that_freezes_is_asked_for_air() -> None:
     assert garage("4.9 %", "broom") == [("caution", "garage_at_least")]
 
 
+@pytest.mark.parametrize(
+    ("salt", "found"),
+    [("", ["troweled_garage_at_least"]), ("true", ["troweled_garage_at_least"]), ("false", [])],
+)
+def test_a_metric_garage_without_salt_is_asked_for_no_air(salt: str, found: list[str]) -> None:
+    """EN 206-1:2000 Table F.1, read: air from XF2 on; XF1, without salt and not soaked, asks none."""
+    site = "freezing: moderate" + (f", deicing_salt: {salt}" if salt else "")
+    text = f"site: {{{site}}}\nmix: {{air: 1.5 %}}\npour: {{finish: trowel}}"
+    report = review_by("freezing-air", pad(text, use="garage floor", thick="130 mm", unit="m"))
+    assert [one.limit.name for one in report.comments] == found
+
+
 def test_a_pad_for_equipment_lies_in_the_open_unless_a_roof_is_written() -> None:
     heat_pump = review("freezing-air", "air: 1.5 %", "freezing: severe", use="equipment pad")
     assert weights(heat_pump) == [("hold", "severe_air_at_least")]

@@ -98,6 +98,11 @@ def test_freezing_strength_asks_less_of_floors_indoors() -> None:
         text = f"use: garage floor\nsite: {{freezing: severe}}\nmix: {{strength: 3900 psi}}\npour: {{finish: {finish}}}"
         comments = review_by("freezing-strength", pad(text).replace("use: patio\n", "")).comments
         assert [one.limit.name for one in comments] == found
+    for salt, found in (("true", ["garage_at_least"]), ("false", [])):  # C25/30 of XF1, DIN 1045-2, quoted
+        text = (f"site: {{freezing: moderate, deicing_salt: {salt}}}\nmix: {{strength: C25/30}}\n"
+                "pour: {finish: trowel}")  # fmt: skip
+        report = review_by("freezing-strength", pad(text, use="garage floor", thick="130 mm", unit="m"))
+        assert [one.limit.name for one in report.comments] == found
     sheltered = review("freezing-strength", "strength: 3000 psi", "freezing: severe, outdoors: false")
     assert [one.rule for one in sheltered.met] == ["freezing-strength"]
 

@@ -72,6 +72,11 @@ def test_frost_class_tells_what_to_order() -> None:
         ("freezing: none, deicing_salt: true", "XF1", []),
         ("deicing_salt: true", "XF1", []),
         ("freezing: severe, outdoors: false", "XF1", []),
+        ("freezing: moderate", "XC4", [("caution", "wet_class_at_least")]),  # no class of frost at all
+        ("freezing: severe, deicing_salt: true", "XC4", [("caution", "salted_class_at_least")]),
+        ("freezing: none", "XC4", []),
+        ("freezing: moderate, outdoors: false", "XC4", []),
+        ("deicing_salt: true", "XC4", []),
     ],
 )
 def test_frost_class_is_held_against_the_site(site: str, name: str, found: list[tuple[str, str]]) -> None:
@@ -119,3 +124,13 @@ def test_frost_class_takes_stone_by_the_sizes_of_the_annex(stone: float, size: i
     said = list(rule_named("frost-class").judge(plan_of(pad(mix, unit="m")), rule))
 
     assert [one.limit.name for one in said if isinstance(one, Finding)] == [f"air_stone_{size}_at_least"]
+
+
+def test_frost_class_tells_of_classes_without_one_of_frost() -> None:
+    mix = "site: {freezing: moderate}\nmix: {exposure: 'XC4, XA1', strength: C25/30, water_cement: 0.50, air: 1.5 %}"
+    (comment,) = review_by("frost-class", pad(mix, unit="m")).comments
+    told = "no class of frost stands with XC4 and XA1, and this is a flat slab that freezes wet"
+    assert plain(comment.says, "metric") == told
+    assert plain(comment.to_pass, "metric", both=False) == "order XF3; order 4 % of air"
+    american = "site: {freezing: moderate}\nmix: {exposure: RF2, strength: C25/30}"
+    assert review_by("frost-class", pad(american, unit="m")).does_not_apply

@@ -33,7 +33,9 @@ def test_the_slope_of_the_largest_steep_part_is_told() -> None:
     [  # EN 206 classes, quoted: S2 50 to 90 mm, S3 100 to 150, S4 160 to 210; 5 in is 127 mm, 3 in 76
         ("consistence: S3", "chute", []),
         ("consistence: S4", "chute", ["order S3; or write the water reducer it comes with"]),
-        ("consistence: S2", "chute", ["order S3"]),
+        ("consistence: S2", "chute", []),  # its wettest is over 76 mm
+        ("consistence: S2", "pump", ["order S3"]),  # 4 in is 102 mm
+        ("consistence: S1", "chute", ["order S2"]),  # S1 10 to 40 mm
         ("consistence: S4, water_reducer: high-range", "pump", []),
         ("slump: 180 mm", "chute", ["order 125 mm; or write the water reducer it comes with"]),
     ],
@@ -118,3 +120,13 @@ def test_a_short_steep_part_asks_for_no_stiff_concrete(run: float, told: list[tu
     )
     text = pad(points + heights + "mix: {slump: 4 in}", outline="[A, E, G, B, C, H, F, D]")
     assert weights(review_by("slump-for-placing", text)) == told
+
+
+def test_a_class_goes_out_where_another_slump_is_written_beside_it() -> None:
+    """S2 is 50 to 90 mm (EN 206): a slump beside it outside of that would be asked about."""
+    (comment,) = review_by(
+        "slump-for-placing", pad("mix: {slump: 70 mm, consistence: S2}\norder: {method: chute}", unit="m")
+    ).comments
+    assert [(edit.path, type(edit).__name__) for edit in comment.remedies[0].edits] == [
+        ("mix.slump", "Write"), ("mix.consistence", "Drop"),
+    ]  # fmt: skip

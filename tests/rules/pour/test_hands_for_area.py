@@ -20,6 +20,9 @@ from slabwright.text.words import plain
         ("crew: 2, weather: {concrete: 90 °F}", 3),
         ("crew: 2, weather: {air: 90 °F}", 3),
         ("crew: 3, weather: {air: 90 °F}", None),
+        # of a day that nobody knows a mild one is taken, 4 h: 400 ft2 for each hand
+        ("crew: 1", 2),
+        ("crew: 2", None),
     ],
 )
 def test_hands_for_area(pour: str, needed: int | None) -> None:
@@ -31,6 +34,6 @@ def test_hands_for_area(pour: str, needed: int | None) -> None:
         assert plain(only(report).to_pass, "us") == f"have {needed} hands"
 
 
-def test_hands_for_area_is_silent_where_the_day_is_not_known() -> None:
-    for pour in ("", "pour: {finishing: 4 h}", "pour: {crew: 1}"):
+def test_hands_for_area_is_silent_where_nobody_counts_hands() -> None:
+    for pour in ("", "pour: {finishing: 4 h}"):
         assert review_by("hands-for-area", pad(pour)).does_not_apply

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from comments import advice, only, weights
+from design_text import review_by
 from judged import findings
 from slabs.steel import asked, bars, bars_key, mesh, mesh_key, review, slab, slot_shown
 
@@ -30,6 +31,19 @@ def test_stone_between_bars(steel: str, stone: str, thickness: str, found: list[
     report = review("stone-between-bars", steel, thickness, f"mix: {{aggregate: {stone}}}")
 
     assert weights(report) == found
+
+
+@pytest.mark.parametrize(
+    ("unit", "cover", "found"),
+    [
+        ("m", "32 mm", []),  # common practice in metric trades: stone as large as the cover
+        ("m", "31.9 mm", [("caution", "metric_part_of_cover_at_most")]),
+        ("ft", "42 mm", [("caution", "part_of_cover_at_most")]),  # 3/4 of 42 mm is 31.5 mm
+    ],
+)
+def test_stone_between_bars_of_metric_plans(unit: str, cover: str, found: list[tuple[str, str]]) -> None:
+    design = slab(bars_key(top_cover=cover), "180 mm", "mix: {aggregate: 32 mm}", "shop floor", unit=unit)
+    assert weights(review_by("stone-between-bars", design)) == found
 
 
 def test_stone_between_bars_names_a_usual_stone_or_the_room_it_needs() -> None:

@@ -91,3 +91,24 @@ def test_tubes_in_slab_take_a_third_of_the_thickness(size: str, told: bool) -> N
     assert [one.limit.name for one in report.comments] == (["part_of_thickness_at_most"] if told else [])
     if told:
         assert only(report).working[0].result.si == pytest.approx(1.375 / 4)
+
+
+@pytest.mark.parametrize(
+    ("steel", "size", "told"),
+    [  # two wires of 0.192 in from 1 1/2 in down end at 1.88 in, two bars of 1/2 in from 2 in at 3 in
+        ("{mesh: {style: 6x6 W2.9, top_cover: 1 1/2 in}}", "3/4 in", "under the steel, 2 in below the top"),
+        ('{bars: {size: "#4", spacing: 18 in, top_cover: 2 in}}', "3/4 in", "under the steel, 3 in below the top"),
+        ('{bars: {size: "#4", spacing: 18 in, top_cover: 2 1/4 in}}', "3/4 in", "1 1/2 in below the top"),
+    ],
+)
+def test_tubes_are_laid_under_the_steel_that_they_would_meet(steel: str, size: str, told: str) -> None:
+    text = tubes(f"{ALONG}, top_cover: 1 in, size: {size}", more=f"reinforcement: {steel}", thick="5 in")
+    (comment,) = review_by("tubes-in-slab", text).comments
+    assert plain(comment.to_pass, "us") == f"lay tubes 1 {told}"
+
+
+def test_tubes_have_no_room_under_bars_near_the_bottom() -> None:
+    """Bars from 2 1/2 in to 3 1/2 in and a tube of 3/4 in want 4 1/4 in."""
+    steel = 'reinforcement: {bars: {size: "#4", spacing: 18 in, top_cover: 2 1/4 in}}'
+    (comment,) = review_by("tubes-in-slab", tubes(f"{ALONG}, top_cover: 1 in, size: 1 1/4 in", more=steel)).comments
+    assert plain(comment.to_pass, "us").startswith("thicken the slab")

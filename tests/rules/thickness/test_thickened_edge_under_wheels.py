@@ -7,14 +7,12 @@ from comments import added, only, reason
 from design_text import pad, review_by
 from judged import judged
 from slabs.thickness import CORNERS, axle
-from slabwright.formulas.units import FOOT
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.rulebook.conclusion import Finding
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount
 
-INCH = 0.0254
 FAR = "{A: [30, 20], B: [42, 24], C: [38, 36], D: [26, 32]}"  # askew, and far from the origin
-ALONG = "[{run: [A, B], beside: street, name: street end}, {rest: lawn}]"
 STREET = "[{run: [A, B], beside: street, name: street end}, {rest: lawn}]"
 
 
@@ -46,7 +44,7 @@ thickness: {thickness}
 )
 def test_the_depth_is_taken_along_the_edge_itself(run: str, met: bool) -> None:
     """1 1/4 of 6 in is 7 1/2 in. An edge between two thick ones is not thick itself."""
-    text = street(FAR, ALONG, f"{{run: {run}, depth: 7 1/2 in, width: 0.5 in, taper: 3 ft}}")
+    text = street(FAR, STREET, f"{{run: {run}, depth: 7 1/2 in, width: 0.5 in, taper: 3 ft}}")
     edge, _ = judged("thickened-edge-under-wheels", text)
 
     assert isinstance(edge, Finding) is not met
@@ -81,7 +79,7 @@ def test_every_edge_and_every_thickened_edge_is_judged() -> None:
 
 def test_what_is_not_met_by_a_factor_of_the_town() -> None:
     """1 1/2 times 6 in where amendments ask that."""
-    text = street(FAR, ALONG, "{run: [A, B], depth: 8 in, taper: 3 ft}")
+    text = street(FAR, STREET, "{run: [A, B], depth: 8 in, taper: 3 ft}")
     edge, _ = judged("thickened-edge-under-wheels", text, part_of_thickness_at_least="1.5")
 
     assert isinstance(edge, Finding)
@@ -99,7 +97,9 @@ def test_a_street_edge_is_a_quarter_thicker(design: str, edge: float) -> None:
     write = comment.to_pass.values["write"]
     assert isinstance(write, Amount)
     assert write.si == pytest.approx(edge * INCH)  # whole quarter inches all of them
-    assert plain(comment.says, "us") == "heavy wheels come on over street end, where the slab is no thicker for it"
+    assert (
+        plain(comment.says, "us") == "an axle of 6000 lb comes on over street end, where the slab is no thicker for it"
+    )
 
 
 def test_a_thick_edge_beside_it_does_not_make_an_edge_thick() -> None:
@@ -162,7 +162,7 @@ def test_an_axle_is_heavy_over_four_thousand_pounds(axle: str, heavy: bool) -> N
 
     assert bool(report.comments) is heavy
     if not heavy:
-        assert reason(report) == "no heavy axle is written (loads)"
+        assert reason(report) == "no axle heavier than a car's is written (loads)"
 
 
 def test_a_metric_edge_is_written_to_five_millimeters() -> None:

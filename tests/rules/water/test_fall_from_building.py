@@ -430,3 +430,58 @@ def test_a_low_line_between_two_walls_is_told_once_and_lowered_at_its_end(north:
     first = f"low line before {min(north, 'b wall')}"
     assert (comment.at.name, comment.shown.si) == (first, pytest.approx(0.01, rel=0.001))
     assert told(comment) == (f"the {first} hardly falls along itself", "lower V3 by about 2 1/2 in, to 99.59 ft")
+
+
+@pytest.mark.parametrize(("deep", "told"), [(38, "lower C"), (42, "let the slab fall")])
+def test_no_form_is_moved_by_more_than_two_feet(deep: float, told: str) -> None:
+    """3 % to the house turned into 2 % away from it: 1.9 ft over 38 ft, 2.1 ft over 42 ft."""
+    points = {"A": (0.0, 0.0), "B": (20.0, 0.0), "C": (20.0, deep), "D": (0.0, deep)}
+    heights = {"A": 100.0, "B": 100.0, "C": 100 + 0.03 * deep, "D": 100 + 0.03 * deep}
+    comment = only(
+        review_by("fall-from-building", design(points, heights, "run: [A, B], beside: building\nrest: lawn"))
+    )
+    assert plain(comment.to_pass, "us").startswith(told)
+
+
+@pytest.mark.parametrize(
+    ("width", "before", "found"),
+    [
+        (2.0, 0.0, []),  # the flight covers all of the level bed before the door; the path falls 3 % to the gate
+        (2.0, 0.03, []),  # whatever lies under it
+        (1.0, 0.0, ["house"]),  # half of the level bed lies open at its sides
+    ],
+)
+def test_what_a_flight_of_steps_covers_need_not_fall_away(width: float, before: float, found: list[str]) -> None:
+    """Rain falls on the treads: three risers of 170 mm up to a threshold 510 mm over the foot, two treads of 300 mm."""
+    points = {"A": (0, 0), "B": (2, 0), "T": (2, 6.6), "C": (2, 7.2), "D": (0, 7.2), "S": (0, 6.6)}
+    heights = {"A": 99.3, "B": 99.3, "T": 99.498, "C": 99.498 - before, "D": 99.498 - before, "S": 99.498}
+    side = (2 - width) / 2
+    text = design(points, heights, "run: [C, D], beside: building, name: house\nrest: lawn, takes_water: true",
+                  "A B T C D S", unit="m", use="walk", more="fixtures:\n  - {kind: door, name: front door, along: "
+                  "[[0.6, 7.2], [1.4, 7.2]], sill: 100.008, swings_over: false}")  # fmt: skip
+    steps = (f"{{name: front steps, width: {width} m, tread: 300 mm, riser: 170 mm, count: 3, "
+             f"foot: [[{side}, 6.6], [{2 - side}, 6.6]], leads_to: front door}}")  # fmt: skip
+    text = text.replace("thickness: {design: 4 in}", f"thickness: {{design: 100 mm, steps: [{steps}]}}")
+    assert [one.at.name for one in review_by("fall-from-building", text).comments] == found
+
+
+@pytest.mark.parametrize(
+    ("street", "channel", "found"),
+    [  # an apron of 6 ft before a floor that falls out to it at 1.25 %
+        (99.88, "", []),
+        (100.1, "", ["reaching_share_at_most"]),  # the apron is 6 of 26 ft, 23 %; 1 % is let pass (geometry)
+        (100.1, "\nchannels: [{along: [P, Q], width: 6 in, rim: 100}]", []),
+    ],
+)
+def test_an_apron_falls_away_from_the_floor_behind_its_door(street: float, channel: str, found: list[str]) -> None:
+    points = {"A": (0, 0), "B": (20, 0), "Q": (20, 6), "C": (20, 26), "D": (0, 26), "P": (0, 6)}
+    heights = {"A": street, "B": street, "Q": 100.0, "C": 100.25, "D": 100.25, "P": 100.0}
+    edges = "run: [Q, C, D, P], beside: building, name: garage walls\nrest: lawn, takes_water: true"
+    more = (
+        "  lines: [{kind: grade break, along: [P, Q]}]\n"
+        f"parts: [{{name: floor, corners: [P, Q, C, D], use: garage floor}}]{channel}"
+    )
+    report = review_by("fall-from-building", design(points, heights, edges, "A B Q C D P", more, use="driveway"))
+    assert [one.limit.name for one in report.comments] == found
+    for comment in report.comments:
+        assert comment.shown.si == pytest.approx(6 / 26)

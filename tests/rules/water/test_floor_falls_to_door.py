@@ -252,3 +252,22 @@ def test_a_shed_base_is_level_on_purpose_and_no_dish(deep: float, found: list[tu
     report = review_by("floor-falls-to-door", design(points, heights, "rest: wall", use="shed base"))
     assert weights(report) == found
     assert [one.reason for one in report.does_not_apply] == ([] if found else ["a shed base is level on purpose"])
+
+
+@pytest.mark.parametrize(
+    ("wide", "judged"),
+    [(6.1, True), (5.9, False)],  # no door for vehicles is narrower than 6 ft (common practice)
+)
+def test_a_floor_behind_an_apron_has_its_door_where_they_meet(wide: float, judged: bool) -> None:
+    """A level floor of 12 by 20 ft, walled but where an apron outdoors meets it."""
+    points: dict[str, tuple[float, float]] = {"A": (0, 0), "B": (wide, 0), "Q": (wide, 6), "P": (0, 6)}
+    points |= {"R": (12, 6), "C": (12, 26), "D": (0, 26)}
+    heights = {**dict.fromkeys(points, 100.0), "A": 99.88, "B": 99.88}
+    edges = "run: [Q, R, C, D, P], beside: building\nrun: [A, B], beside: asphalt\nrest: lawn"
+    more = (
+        "  lines: [{kind: grade break, along: [P, Q]}]\n"
+        "parts: [{name: floor, corners: [P, Q, R, C, D], use: garage floor}]"
+    )
+    report = review_by("floor-falls-to-door", design(points, heights, edges, "A B Q R C D P", more, use="driveway"))
+    assert weights(report) == [("hold", "fall_at_least")] * judged
+    assert bool(report.not_shown) is not judged

@@ -122,8 +122,16 @@ def test_ground_that_is_not_shown_is_asked_for() -> None:
     assert report.does_not_apply[0].reason == "water comes to no edge that takes it"
 
 
+@pytest.mark.parametrize(("below", "found"), [(0.010, []), (0.009, ["metric_lip_above_ground_at_least"])])
+def test_a_metric_plan_keeps_the_lawn_ten_millimeters_down(below: float, found: list[str]) -> None:
+    """Common practice: 10 mm where plans in feet have 1/2 in; typed so finely that nothing is let pass."""
+    edges = f"run: [C, D], beside: lawn, name: low side, ground: {99.75988 - below:.5f}\nrest: lawn"
+    report = review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02001), edges, unit="m"))
+    assert [one.limit.name for one in report.comments] == found
+
+
 def test_what_is_said_of_water_holds_for_plans_in_meters_too() -> None:
-    edges = "run: [C, D], beside: lawn, name: low side, ground: 99.75\nrest: lawn"
+    edges = "run: [C, D], beside: lawn, name: low side, ground: 99.755\nrest: lawn"
     comment = only(review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02), edges, unit="m")))
     assert plan_of(design(RECTANGLE, slope_to(0, -0.02), edges, unit="m")).system == "metric"
     assert says(comment) == "the lawn lies too little below the slab at C"

@@ -238,3 +238,19 @@ def test_the_mouth_of_a_drive_is_not_raised_over_the_street(line: str, corner: f
     text = design(VALLEY, heights, STREET.format(gutter=99.5), more=line, use="driveway")
     comment = only(review_by("street-water-kept-out", text))
     assert advice(comment).split(";")[0].replace("about ", "") == says
+
+
+@pytest.mark.parametrize(
+    ("crest", "found"),
+    [(10.020, "metric_lip_high_crest_at_least"), (10.025, "curb_high_crest_at_least"), (10.153, "")],
+)
+def test_a_dropped_curb_of_metric_work_has_a_lip_of_25_mm(crest: float, found: str) -> None:
+    """25 mm at a dropped curb, 30 mm in other countries (common practice); a curb of 6 in is 152 mm."""
+    text = (
+        "format: 1\njob: {name: Drive}\nunits: {plan: m, height: m}\nuse: driveway\n"
+        "points: {A: [0, 0], B: [4, 0], C: [4, 6], D: [0, 6], M: [0, 5], N: [4, 5]}\noutline: [A, B, N, C, D, M]\n"
+        "edges: [{run: [C, D], beside: street, ground: 10}, {run: [A, B], beside: building, name: garage}, "
+        f"{{rest: lawn}}]\nheights:\n  finish: {{A: 9.9, B: 9.9, M: {crest}, N: {crest}, C: 10, D: 10}}\n"
+        "  lines: [{kind: ridge, along: [M, N]}]\nthickness: {design: 120 mm}\n"
+    )
+    assert [one.limit.name for one in review_by("street-water-kept-out", text).comments] == [found] * bool(found)

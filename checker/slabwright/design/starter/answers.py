@@ -10,11 +10,11 @@ from typing import Any, Literal, NamedTuple
 from slabwright.design.schema_gate import schema_named
 from slabwright.design.starter.shape import XY, Outline, read_size
 from slabwright.design.uses import CALLED, Called
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.source.alike import most_like
 from slabwright.source.problem import refuse
 from slabwright.units.quantity import Amount, Kind, QuantityError, System, read
 
-INCH = 0.0254
 THICKEST = 11.25 * INCH  # m: the widest board that forms an edge
 NEARLY = 1e-6
 GLUE = "\N{NO-BREAK SPACE}"  # a number stays with its unit
@@ -136,7 +136,7 @@ def _read_use(text: str, _: Said) -> Called:
 
 def _sides_listed(said: Said) -> str:
     outline: Outline = said["outline"]
-    unit, step = ("m", 1.0) if outline.system == "metric" else ("ft", 0.3048)
+    unit, step = ("m", 1.0) if outline.system == "metric" else ("ft", FOOT)
     return ", ".join(f"{name} {outline.run(at) / step:.4g}{GLUE}{unit}" for at, name in enumerate(outline.sides))
 
 

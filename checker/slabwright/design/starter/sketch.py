@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from slabwright.design.starter.answers import INCH, KITS, Answers, Pair, falls_to, pick
+from slabwright.design.starter.answers import KITS, Answers, Pair, falls_to, pick
 from slabwright.design.starter.shape import XY
 from slabwright.formulas.ordering import headroom, last_load, loads, rounded_up, with_allowance
 from slabwright.formulas.thickness import board_depth, least_board
+from slabwright.formulas.units import FOOT, INCH, YARD3
 from slabwright.units.quantity import Kind, read
 
-FOOT, YARD3 = 0.3048, 0.9144**3
 MOST_ASPECT = 1.25  # of a panel, so that the crew has room to shift a joint
 ALLOWANCE = 0.08
 ROOM, WORTH = 0.5 * INCH, 3 * YARD3  # m of depth before another truck is needed; m3 worth a trip; common practice

@@ -6,6 +6,7 @@ Coordinates are meters.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -17,7 +18,8 @@ CORNER = 35.0  # degrees: a ring that turns more at one point has a corner there
 BENDS = 1.0005  # a side this much longer than straight from end to end bends
 
 
-def cuts(ring: Sequence[XY], along: int, across: int = 1) -> list[tuple[XY, XY]]:
+@lru_cache(256)  # of several long panels each is asked for the cuts of all
+def cuts(ring: tuple[XY, ...], along: int, across: int = 1) -> tuple[tuple[XY, XY], ...]:
     """Lines that cut a panel into ``along`` bays of its long side and ``across`` of its short side.
 
     ``ring`` is the closed outline of the panel. The sides are those of its smallest rectangle; each line ends on the
@@ -26,7 +28,7 @@ def cuts(ring: Sequence[XY], along: int, across: int = 1) -> list[tuple[XY, XY]]
     """
     bent = _bent_sides(ring) if across == 1 else None
     if bent:
-        return [(_part_way(bent[0], k / along), _part_way(bent[1], k / along)) for k in range(1, along)]
+        return tuple((_part_way(bent[0], k / along), _part_way(bent[1], k / along)) for k in range(1, along))
     panel = shapely.Polygon(ring)
     corners = np.asarray(shapely.oriented_envelope(panel).exterior.coords)[:4]
     first, second = corners[1] - corners[0], corners[3] - corners[0]
@@ -34,7 +36,7 @@ def cuts(ring: Sequence[XY], along: int, across: int = 1) -> list[tuple[XY, XY]]
         first, second = second, first
     lines = [(corners[0] + first * k / along, second) for k in range(1, along)]
     lines += [(corners[0] + second * k / across, first) for k in range(1, across)]
-    return [clipped for start, way in lines if (clipped := _clipped(panel, start, way)) is not None]
+    return tuple(clipped for start, way in lines if (clipped := _clipped(panel, start, way)) is not None)
 
 
 def _clipped(panel: shapely.Polygon, start: np.ndarray, way: np.ndarray) -> tuple[XY, XY] | None:
@@ -47,7 +49,8 @@ def _clipped(panel: shapely.Polygon, start: np.ndarray, way: np.ndarray) -> tupl
     return (float(x0), float(y0)), (float(x1), float(y1))
 
 
-def along_middle(ring: Sequence[XY]) -> tuple[float, float] | None:
+@lru_cache(256)  # asked once for each rule on panels
+def along_middle(ring: tuple[XY, ...]) -> tuple[float, float] | None:
     """How long along its middle, and how wide, a panel is that bends; None for all others."""
     bent = _bent_sides(ring)
     if bent is None:

@@ -81,11 +81,6 @@ def flow_over(
     for number, one in enumerate(standing):
         for vertex in one.vertices.tolist():
             pond[vertex] = number
-    # order of vertices by height, equal ones by how soon the flood reached them
-    order = [0] * len(z)
-    for place, vertex in enumerate(sorted(range(len(z)), key=lambda v: (z[v], flooded.rank[v]))):
-        order[vertex] = place
-
     slopes: list[float] = surface.slopes.tolist()
     level = [slope < LEVEL for slope in slopes]
     down = [
@@ -95,27 +90,11 @@ def flow_over(
     outward, length = _outward(mesh.xy.tolist(), triangles, down)
     side = _sides(neighbors, outward, level)
     _into_lines(side, mesh, drains)
+    order = _rising(z, flooded.rank)
     low = [[a if order[a] < order[b] else b for a, b in ((i, j), (j, k), (k, i))] for i, j, k in triangles]
-    rows = {frozenset(edge): row for row, edge in enumerate(rim.edges.tolist())}
-    rim_row = [
-        [rows.get(frozenset((facet[k], facet[k - 2])), -1) if beyond[k] < 0 else -1 for k in range(3)]
-        for facet, beyond in zip(triangles, neighbors, strict=True)
-    ]
-    way = [
-        (1.0, 0.0) if number < 0 else way_over((z[a], z[b]), (left, right))
-        for (a, b), number, (left, right) in zip(
-            rim.edges.tolist(), rim.exit.tolist(), rim.ground.tolist(), strict=True
-        )
-    ]
+    way = _ways_out(rim, z)
     step, target = _steps(z, triangles, low, outward, length, slopes)
-    on_rim = {frozenset(edge) for edge in mesh.rim.tolist()}
-    for vertex, number in _open_vertices(rim, way).items():
-        inland = step[vertex] == FACET or (step[vertex] == VERTEX and frozenset((vertex, target[vertex])) not in on_rim)
-        if not inland:
-            step[vertex], target[vertex] = OUT, number
-    for vertex, number in drains.items():
-        step[vertex], target[vertex] = OUT, number
-
+    _let_out(step, target, mesh, _open_vertices(rim, way), drains)
     touches_level = {vertex for facet, still in zip(triangles, level, strict=True) if still for vertex in facet}
     over: dict[int, list[int]] = {}
     for vertex, now in enumerate(step):
@@ -123,9 +102,47 @@ def flow_over(
             step[vertex], target[vertex], over[vertex] = _overflow(vertex, flooded, through, pond)
     facet_pond = [max(pond[v] for v in facet) if still else -1 for facet, still in zip(triangles, level, strict=True)]
     return Flow(
-        surface, rim, down, side, low, rim_row, rim.edges.tolist(), way, rim.exit.tolist(), step, target,
-        standing, pond, facet_pond, over,
+        surface, rim, down, side, low, _rim_rows(rim, triangles, neighbors), rim.edges.tolist(), way, rim.exit.tolist(),
+        step, target, standing, pond, facet_pond, over,
     )  # fmt: skip
+
+
+def _rising(z: Sequence[float], rank: Sequence[int]) -> list[int]:
+    """The place of every vertex in order of height, equal ones by how soon the flood reached them."""
+    order = [0] * len(z)
+    for place, vertex in enumerate(sorted(range(len(z)), key=lambda v: (z[v], rank[v]))):
+        order[vertex] = place
+    return order
+
+
+def _rim_rows(rim: Rim, triangles: Links, neighbors: Links) -> Links:
+    """The row of the rim that lies on every side (m, 3), -1 for none."""
+    rows = {frozenset(edge): row for row, edge in enumerate(rim.edges.tolist())}
+    return [
+        [rows.get(frozenset((facet[k], facet[k - 2])), -1) if beyond[k] < 0 else -1 for k in range(3)]
+        for facet, beyond in zip(triangles, neighbors, strict=True)
+    ]
+
+
+def _ways_out(rim: Rim, z: Sequence[float]) -> list[tuple[float, float]]:
+    """From where to where water may leave over every edge of the rim, as fractions; backwards where it may not."""
+    each = zip(rim.edges.tolist(), rim.exit.tolist(), rim.ground.tolist(), strict=True)
+    return [
+        (1.0, 0.0) if number < 0 else way_over((z[a], z[b]), (left, right)) for (a, b), number, (left, right) in each
+    ]
+
+
+def _let_out(
+    step: list[int], target: list[int], mesh: Mesh, at_rim: Mapping[int, int], drains: Mapping[int, int]
+) -> None:
+    """Let water out into drains, and at open vertices of the rim where it does not run on inland, by exit numbers."""
+    on_rim = {frozenset(edge) for edge in mesh.rim.tolist()}
+    for vertex, number in at_rim.items():
+        inland = step[vertex] == FACET or (step[vertex] == VERTEX and frozenset((vertex, target[vertex])) not in on_rim)
+        if not inland:
+            step[vertex], target[vertex] = OUT, number
+    for vertex, number in drains.items():
+        step[vertex], target[vertex] = OUT, number
 
 
 def _outward(

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 
 import numpy as np
 
+from slabwright.formulas.units import INCH
 from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.proposals.heights.carried import Carried
@@ -14,7 +15,6 @@ from slabwright.proposals.heights.program import Floats, Row, Sort
 from slabwright.rulebook.in_force import InForce, Limits
 from slabwright.units.quantity import Amount, Kind, show
 
-FOOT, INCH = 0.3048, 0.0254
 BEFORE_DOOR = 36 * INCH
 SMALL = 0.0929 / 4  # m2: a smaller facet is a fold, not a fall
 WAYS = 16  # directions in which a greatest fall is looked at

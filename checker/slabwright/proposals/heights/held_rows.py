@@ -9,12 +9,13 @@ from collections.abc import Collection, Iterator, Sequence
 import shapely
 
 from slabwright.design.outline import SOFT_GROUND
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.fixed import FixedMatch
 from slabwright.plan.fixtures import PlannedFixture
-from slabwright.proposals.heights.asking import BEFORE_DOOR, FOOT, INCH, SMALL, Asking
+from slabwright.proposals.heights.asking import BEFORE_DOOR, SMALL, Asking
 from slabwright.proposals.heights.program import Row
 from slabwright.units.quantity import Kind
 

@@ -10,6 +10,8 @@ import numpy as np
 
 from slabwright.design.model import Design
 from slabwright.design.read import read_text
+from slabwright.formulas.units import FOOT, INCH
+from slabwright.plan.finish import coarsest
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.concluding import conclude
@@ -19,7 +21,6 @@ from slabwright.rulebook.rule import Rule
 from slabwright.source.problem import refuse
 from slabwright.units.quantity import Kind, System
 
-FOOT, INCH = 0.3048, 0.0254
 MOST_POINTS = 80  # more heights than that are a survey, and no drawing
 SAME = 1e-6  # m: heights that differ by less are one
 STEPS = {  # m, in which heights are written, coarsest first: 0.01 ft, 1/8 in and finer; 5 mm, 1 mm
@@ -70,9 +71,7 @@ def movable(job: Job) -> None:
 
 def step_of(design: Design) -> float:
     """The step in which the heights of a file are written, m: 0.01 ft, 1/8 in, 5 mm or finer."""
-    steps = STEPS[design.height_unit]
-    z = np.array([spot.height.si for spot in design.heights.finish])
-    return next((one for one in steps if np.abs(z - np.round(z / one) * one).max(initial=0.0) < SAME), steps[-1])
+    return coarsest(STEPS[design.height_unit], np.array([spot.height.si for spot in design.heights.finish]))
 
 
 def reviewed(job: Job, plan: Plan) -> Report:

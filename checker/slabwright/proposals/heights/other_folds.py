@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from slabwright.design.heights import LineKind
 from slabwright.design.read import read_text
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece
@@ -33,7 +34,7 @@ from slabwright.units.quantity import height, length, show
 
 SECONDS = {"valley": 1.2, "ridge": 0.6, "grade break": 0.6}  # of one processor, for the search of each fold
 SCREENED, WALKED = 2, 6  # rounds for a place that is only looked at; steps of a foot that are tried from the best
-GRID = {"ft": 0.3048, "in": 0.3048, "m": 0.25, "cm": 0.25, "mm": 0.25}  # m
+GRID = {"ft": FOOT, "in": FOOT, "m": 0.25, "cm": 0.25, "mm": 0.25}  # m
 SHARES = (0.5, 0.25, 0.75)  # of an edge, where ends of a valley are tried first
 SHORT = 1.2  # m: a shorter fold is a dip
 FIRST_GUESS: dict[LineKind, float] = {"valley": -0.005, "ridge": 0.005, "grade break": 0.0}  # m, off the slab as drawn

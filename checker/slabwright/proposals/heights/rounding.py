@@ -7,11 +7,12 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from slabwright.design.read import read_text
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.plan.grades import NewHeight
 from slabwright.plan.plan import Plan
 from slabwright.proposals.heights import program
 from slabwright.proposals.heights.found import Found, found_in
-from slabwright.proposals.heights.job import FOOT, HEIGHT_GROUPS, INCH, SAME, Job, left, reviewed
+from slabwright.proposals.heights.job import HEIGHT_GROUPS, SAME, Job, left, reviewed
 from slabwright.proposals.heights.program import Costs, Floats
 from slabwright.proposals.heights.rounds import Settled, costs_of
 from slabwright.proposals.heights.slope_rows import IN_PLANE

@@ -7,11 +7,12 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.plan.areas import Area
 from slabwright.plan.routes import RouteStretch
 from slabwright.plan.shape import ON_EDGE
-from slabwright.proposals.heights.asking import FOOT, Asking
+from slabwright.proposals.heights.asking import Asking
 from slabwright.proposals.heights.program import Row
 from slabwright.units.quantity import Kind
 

@@ -10,12 +10,13 @@ from typing import NamedTuple
 import numpy as np
 import shapely
 
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.geometry.xy import XY
 from slabwright.plan.falls import WallFall
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
 from slabwright.plan.walls import BeforeWall
-from slabwright.proposals.heights.asking import BEFORE_DOOR, FOOT, INCH, Asking
+from slabwright.proposals.heights.asking import BEFORE_DOOR, Asking
 from slabwright.proposals.heights.program import Floats, Row
 from slabwright.proposals.heights.ways_out import WAY_OUT, WaysOut
 from slabwright.units.quantity import Kind

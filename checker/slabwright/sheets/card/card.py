@@ -14,7 +14,7 @@ from slabwright.sheets.card.hours import Hours, hours, together
 from slabwright.sheets.card.supply import order_of_panels, saws, stop, trucks
 from slabwright.sheets.card.when import about, when
 from slabwright.sheets.order.concrete import Concrete, concrete
-from slabwright.sheets.sheet import Sheet
+from slabwright.sheets.sheet import Sheet, sheet_of
 from slabwright.text.words import Words, words
 from slabwright.text.working import counted
 from slabwright.units.quantity import volume
@@ -29,7 +29,6 @@ def card(plan: Plan, holds: int | None = None) -> Sheet:
 
 
 def _card(plan: Plan, holds: int | None) -> Sheet:
-    design = plan.design
     order = concrete(plan)
     found = hours(plan, order)
     known = placing(plan)
@@ -43,20 +42,8 @@ def _card(plan: Plan, holds: int | None) -> Sheet:
         checklist.section(plan),
         saws(plan),
     )
-    return Sheet(
-        kind="card",
-        title="Pour-day card",
-        job=design.job.name,
-        number=design.job.number,
-        file=design.file,
-        use=" and ".join(plan.areas.called),
-        pour=design.job.pour,
-        system=plan.system,
-        says=tuple(_says(plan, order, found, holds)),
-        sections=tuple(section for section in sections if section is not None),
-        cautions=tuple(words("{text}", text=text) for text in cautions.cautions(design)),
-        rows=("when",),
-    )
+    taken = [words("{text}", text=text) for text in cautions.cautions(plan.design)]
+    return sheet_of(plan, "card", "Pour-day card", _says(plan, order, found, holds), sections, taken, ("when",))
 
 
 def _says(plan: Plan, order: Concrete, found: Hours, holds: int | None) -> list[Words]:

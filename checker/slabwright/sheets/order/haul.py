@@ -8,13 +8,13 @@ from typing import Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.costs import Dig
+from slabwright.design.costs import Dig, Tip
 from slabwright.formulas import hauling, ordering
 from slabwright.formulas.units import LB_PER_YD3
 from slabwright.geometry.surface.cut_fill import above
 from slabwright.plan.plan import Plan
 from slabwright.text.words import Step, Words, step, words
-from slabwright.units.quantity import area, depth, mass, share, unit_weight, volume
+from slabwright.units.quantity import Amount, area, depth, mass, share, unit_weight, volume
 
 BROKEN_LOOSE = 2200 * LB_PER_YD3  # kg/m3, broken concrete loose: 1,855 to 2,500 lb/yd3, `estimating-practice`
 
@@ -111,6 +111,12 @@ def ground(plan: Plan) -> Ground:
     )
 
 
+def a_load(dig: Dig) -> tuple[float | None, float | None]:
+    """Volume (m3) and mass (kg) of one load, as the truck holds it or the tip takes it; None where neither is known."""
+    tip = dig.tip or Tip()
+    return _least(dig.box, tip.volume_at_most), _least(dig.payload, tip.load_at_most)
+
+
 def haul(plan: Plan) -> Haul | None:
     """What is dug and hauled; None when the file says nothing of digging and has no heights of the ground."""
     dig = plan.design.dig or Dig()
@@ -129,9 +135,7 @@ def haul(plan: Plan) -> Haul | None:
         add.append("dig.box: what the truck's box holds, such as {10 yd3|8 m3}")
     if dig.payload is None:
         add.append("dig.payload: what the truck may carry, such as {5 ton|5 t}")
-    tip = dig.tip
-    box = _least(dig.box.si if dig.box else None, tip.volume_at_most.si if tip and tip.volume_at_most else None)
-    payload = _least(dig.payload.si if dig.payload else None, tip.load_at_most.si if tip and tip.load_at_most else None)
+    box, payload = a_load(dig)
     loose = hauling.loose_volume(cut, swell)
     heavy = hauling.mass_of(cut, weight)
     working = [
@@ -151,9 +155,8 @@ def haul(plan: Plan) -> Haul | None:
     )  # fmt: skip
 
 
-def _least(*values: float | None) -> float | None:
-    known = [value for value in values if value is not None]
-    return min(known) if known else None
+def _least(*amounts: Amount | None) -> float | None:
+    return min((amount.si for amount in amounts if amount is not None), default=None)
 
 
 _Dug = tuple[float, float, float, tuple[Step, ...], tuple[Words, ...], bool]

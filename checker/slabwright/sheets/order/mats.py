@@ -16,12 +16,13 @@ import numpy as np
 import shapely
 from shapely import affinity
 
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.plan.plan import Plan
 
 AtJoints = Literal["stop", "half through", "run through"]
 
-CLEAR_OF_JOINT = {"us": 2 * 0.0254, "metric": 0.050}  # m: so far from a joint steel stops, `steel-at-joints`
-SHORTEST = {"us": 0.3048, "metric": 0.300}  # m: shorter pieces of bar are left out, common practice
+CLEAR_OF_JOINT = {"us": 2 * INCH, "metric": 0.050}  # m: so far from a joint steel stops, `steel-at-joints`
+SHORTEST = {"us": FOOT, "metric": 0.300}  # m: shorter pieces of bar are left out, common practice
 _HAIR = 1e-6
 _RIM = 1e-4  # m that the outermost row of supports is taken inside the rim
 

@@ -19,7 +19,7 @@ from slabwright.formulas.units import INCH
 from slabwright.geometry.surface.cut_fill import Above, above
 from slabwright.plan.plan import Plan
 from slabwright.sheets.order.concrete import EIGHTH, Concrete, floored, for_other
-from slabwright.sheets.order.haul import ground
+from slabwright.sheets.order.haul import a_load, ground
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import Amount, Kind, depth, volume
 
@@ -226,13 +226,14 @@ def _said(standing: Standing) -> tuple[str, ...]:
 
 
 def _hauled(plan: Plan, bank: float) -> tuple[float, int | None]:
-    """Mass (kg) of a bank volume, and the trips it takes with the truck of the file; None while that is not known."""
+    """Mass (kg) of a bank volume, and its trips in loads that truck and tip take; None while these are not known."""
     if not bank:
         return 0.0, 0
-    soil, dig = ground(plan), plan.design.dig or Dig()
-    if dig.box is None or dig.payload is None:
+    soil = ground(plan)
+    box, payload = a_load(plan.design.dig or Dig())
+    if box is None or payload is None:
         return hauling.mass_of(bank, soil.bank_weight), None
-    trips = hauling.trips(bank, soil.swell, soil.bank_weight, dig.box.si, dig.payload.si)
+    trips = hauling.trips(bank, soil.swell, soil.bank_weight, box, payload)
     return hauling.mass_of(bank, soil.bank_weight), trips
 
 

@@ -17,9 +17,11 @@ from slabwright.sheets.order.haul import Haul, haul
 from slabwright.sheets.order.options import Judge, Options, Settle, options
 from slabwright.sheets.order.phone import phone_section
 from slabwright.sheets.order.risk import risk
-from slabwright.sheets.sheet import Section, Sheet
+from slabwright.sheets.sheet import Section, Sheet, sheet_of
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import share, volume
+
+ROWS = ("list", "do")  # tables that go out as CSV
 
 
 def order_sheet(
@@ -45,7 +47,8 @@ def order_sheet(
         ground.choices_section(plan, choices, costs),
         *_of_the_job(plan, worked, steel, dug),
     ]
-    return _sheet(plan, sections, _says(plan, in_file, worked, choices), _cautions(plan, in_file, worked))
+    says = _says(plan, in_file, worked, choices)
+    return sheet_of(plan, "order", "Order sheet", says, sections, _cautions(plan, in_file, worked), ROWS)
 
 
 def _of_days(plan: Plan, days: Sequence[pours.Day], costs: Prices) -> Sheet:
@@ -65,7 +68,7 @@ def _of_days(plan: Plan, days: Sequence[pours.Day], costs: Prices) -> Sheet:
         sections += by_day.sections(day, number, _of_the_pour(day.plan, worked))
     worked, dug, steel = all_days(plan, orders), haul(plan), all_steel(plan)
     sections += [*buying(plan, worked, steel, dug, costs), *_of_the_job(plan, worked, steel, dug)]
-    sheet = _sheet(plan, sections, says, cautions)
+    sheet = sheet_of(plan, "order", "Order sheet", says, sections, cautions, ROWS)
     return replace(sheet, pours=tuple(day.planned.pour.day for day in days if day.planned.pour.day))
 
 
@@ -89,24 +92,6 @@ def _of_the_job(plan: Plan, worked: Concrete, steel: Steel | None, dug: Haul | N
         ground.base_section(plan),
         material_parts.other_section(plan, worked),
     ]
-
-
-def _sheet(plan: Plan, sections: Sequence[Section | None], says: Sequence[Words], cautions: Sequence[Words]) -> Sheet:
-    design = plan.design
-    return Sheet(
-        kind="order",
-        title="Order sheet",
-        job=design.job.name,
-        number=design.job.number,
-        file=design.file,
-        use=" and ".join(plan.areas.called),
-        system=plan.system,
-        pour=design.job.pour,
-        says=tuple(says),
-        sections=tuple(section for section in sections if section is not None),
-        cautions=tuple(cautions),
-        rows=("list", "do"),
-    )
 
 
 def _says(

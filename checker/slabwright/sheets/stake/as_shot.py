@@ -14,6 +14,7 @@ import shapely
 from slabwright.design.heights import Closing, SpotHeight
 from slabwright.design.located import Named
 from slabwright.design.shots import read_shots
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
@@ -222,7 +223,7 @@ def _small(m: float, found: AsShot) -> Reading:
 def _signed(m: float, found: AsShot) -> Reading:
     """A difference in height, with its sign, as the heights beside it are written: feet or meters."""
     us = found.plan.system == "us"
-    text = f"{m / 0.3048:+.2f}" if us else f"{m:+.3f}"
+    text = f"{m / FOOT:+.2f}" if us else f"{m:+.3f}"
     return Reading("0" if not float(text) else numerals(text, found.plan.system), depth(m))
 
 

@@ -9,7 +9,7 @@ from slabwright.sheets.stake.staked import SCALES, Stakes, level, rod_cell
 from slabwright.text.words import words
 
 
-def channels(found: Stakes) -> list[Section]:
+def channels(found: Stakes) -> Section | None:
     """Rim and bottom of each channel, from end to end."""
     system = found.plan.system
     rows: list[tuple[Cell, ...]] = []
@@ -20,7 +20,7 @@ def channels(found: Stakes) -> list[Section]:
             rods = [rod_cell(reading(found, one), system) for one in heights]
             rows.append((name, level(heights[0], system), rods[0], level(heights[1], system), rods[1]))
     if not rows:
-        return []
+        return None
     columns = [
         Column("point", "point", right=False),
         Column("rim", f"rim {SCALES[system][0]}"),
@@ -32,4 +32,4 @@ def channels(found: Stakes) -> list[Section]:
         keep = (0, 1, 3)
         columns, rows = [columns[k] for k in keep], [tuple(row[k] for k in keep) for row in rows]
     note = words("Set the bottom first, falling to the outlet; the rim flush with the finish or a hair below.")
-    return [tabled("channels", "Channels", columns, rows, [note])]
+    return tabled("channels", "Channels", columns, rows, [note])

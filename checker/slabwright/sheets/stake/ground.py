@@ -8,11 +8,11 @@ from slabwright.text.words import words
 from slabwright.units.quantity import length
 
 
-def ground(found: Stakes) -> list[Section]:
+def ground(found: Stakes) -> Section | None:
     """Cut and fill at the pins whose existing ground is known."""
     known = [pin for pin in found.pins if pin.cut is not None and pin.existing is not None]
     if not known:
-        return []
+        return None
     system = found.plan.system
     to = "subgrade" if any(pin.subgrade is not None for pin in known) else "slab underside"
     columns = (
@@ -46,4 +46,4 @@ def ground(found: Stakes) -> list[Section]:
         count=len(known),
         all=len(found.pins),
     )
-    return [tabled("ground", "Cut and fill", columns, rows, [note], "Cut and fill")]
+    return tabled("ground", "Cut and fill", columns, rows, [note], "Cut and fill")

@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 
 from slabwright.design.point import Point
+from slabwright.formulas.units import FOOT
 from slabwright.geometry.shape.outline import distances_along, stretch
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.plan import Plan
@@ -18,7 +19,7 @@ from slabwright.plan.shape import ON_EDGE
 from slabwright.sheets.stake.lines import Line, corner_names
 from slabwright.units.quantity import System
 
-LAP: dict[System, float] = {"us": 2 * 0.3048, "metric": 0.6}  # m the screed reaches past a pin, `common-practice`
+LAP: dict[System, float] = {"us": 2 * FOOT, "metric": 0.6}  # m the screed reaches past a pin, `common-practice`
 NEAR = 0.3  # m: a pin that only fills up is left out this near to another
 ARC_PARTS = 4  # an arc gets at least this many stretches, so that a form can follow it
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
+from slabwright.formulas.units import INCH
 from slabwright.sheets.sheet import Column, Figure, Reading, Section, Table
 from slabwright.sheets.stake.sight import seen, standing
-from slabwright.sheets.stake.squaring import INCH, LEG, Rectangle, skew, three_four_five
+from slabwright.sheets.stake.squaring import LEG, Rectangle, skew, three_four_five
 from slabwright.sheets.stake.staked import Stakes, tape
 from slabwright.text.words import Step, Words, step, words
 from slabwright.units.quantity import Amount, Kind, System, angle, depth, eighths, length, numerals
@@ -17,7 +18,7 @@ _DIFFERENCES: dict[System, tuple[float, ...]] = {
 }
 
 
-def square(found: Stakes) -> list[Section]:
+def square(found: Stakes) -> Section:
     """The rectangles to set strings to, 3-4-5 at the first corner of each, and what a diagonal that is off tells."""
     main, *legs = found.rectangles
     figures, working = _strings(found, main, "main rectangle", "")
@@ -62,10 +63,7 @@ def square(found: Stakes) -> list[Section]:
                 line=f"{found.line.first}-{found.line.second}",
             )
         )
-    return [
-        Section("square", "Squaring", figures=tuple(figures), tables=tuple(tables), working=tuple(working),
-                notes=tuple(notes))
-    ]  # fmt: skip
+    return Section("square", "Squaring", tuple(figures), tuple(tables), tuple(working), tuple(notes))
 
 
 def _across(found: Stakes, rectangle: Rectangle) -> bool:

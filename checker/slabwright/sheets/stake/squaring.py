@@ -12,6 +12,7 @@ import numpy as np
 import shapely
 
 from slabwright.formulas import layout
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
@@ -19,7 +20,6 @@ from slabwright.sheets.stake.lines import Line, corner_names
 from slabwright.sheets.stake.pins import taken
 from slabwright.units.quantity import System
 
-INCH, FOOT = 0.0254, 0.3048
 TOLERANCE = 0.25 * INCH / (20 * FOOT)  # of a diagonal's length: 1/4 in in 20 ft, `common-practice`
 INSIDE, LEG = "the largest inside the outline", "a further leg"
 _MOST_SIDES = 14  # distinct places along or off the line that inside rectangles are tried between

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from slabwright.formulas import layout
+from slabwright.formulas.units import FOOT
 from slabwright.review import cautions
-from slabwright.sheets.sheet import Figure, Section, Sheet
+from slabwright.sheets.sheet import Figure, Section, Sheet, sheet_of
 from slabwright.sheets.stake.channels import channels
 from slabwright.sheets.stake.ground import ground
 from slabwright.sheets.stake.places import places, reading
@@ -21,41 +23,22 @@ _LETTERS = 32  # of a description that a total station takes (common practice)
 
 def sheet(found: Stakes, more: Sequence[Section] = (), says: Sequence[Words] = ()) -> Sheet:
     """The whole sheet; ``more`` and ``says`` are what readings taken back from the field add."""
-    design = found.plan.design
-    sections = [
-        _instrument(found),
-        places(found),
-        *channels(found),
-        *steps(found),
-        *ground(found),
-        *square(found),
-        *more,
-    ]
-    return Sheet(
-        kind="stake",
-        title="Stake sheet",
-        job=design.job.name,
-        number=design.job.number,
-        file=design.file,
-        use=" and ".join(found.plan.areas.called),
-        pour=design.job.pour,
-        system=found.plan.system,
-        says=(*_says(found), *says),
-        sections=tuple(sections),
-        cautions=(
-            words(
-                "Have buried lines located 2 to 3 business days before a pin is driven; the free locate does not mark "
-                "private lines. [{source}]",
-                source=cautions.source("one-call-laws", found.plan.system),
-            ),
-            words(
-                "Cap or guard every pin and bar end that someone could fall on. [{source}]",
-                source=cautions.source("osha-1926.701", found.plan.system),
-            ),
+    sections = (
+        _instrument(found), places(found), channels(found), steps(found), ground(found), square(found), *more,
+    )  # fmt: skip
+    taken = [
+        words(
+            "Have buried lines located 2 to 3 business days before a pin is driven; the free locate does not mark "
+            "private lines. [{source}]",
+            source=cautions.source("one-call-laws", found.plan.system),
         ),
-        rows=("pins",),
-        picture=words("key plan with these pin numbers: --page stakes.html draws it"),
-    )
+        words(
+            "Cap or guard every pin and bar end that someone could fall on. [{source}]",
+            source=cautions.source("osha-1926.701", found.plan.system),
+        ),
+    ]
+    made = sheet_of(found.plan, "stake", "Stake sheet", [*_says(found), *says], sections, taken, ("pins",))
+    return replace(made, picture=words("key plan with these pin numbers: --page stakes.html draws it"))
 
 
 def _says(found: Stakes) -> list[Words]:
@@ -132,7 +115,7 @@ def point_rows(found: Stakes, heading: bool = True) -> str:
     the ``heading`` each line ends after the description, as total stations read it.
     """
     us = found.plan.system == "us"
-    foot, unit = (0.3048, "ft") if us else (1.0, "m")
+    foot, unit = (FOOT, "ft") if us else (1.0, "m")
 
     def told(value: float | None) -> str:
         return "" if value is None else numerals(f"{round(value / foot, 3) + 0.0:.3f}", found.plan.system)

@@ -7,6 +7,7 @@ from math import floor
 
 from slabwright.design.model import Design
 from slabwright.formulas import layout
+from slabwright.formulas.units import FOOT
 from slabwright.plan.plan import Plan
 from slabwright.sheets.sheet import Cell, Reading
 from slabwright.sheets.stake.lines import Line, usual_line
@@ -15,8 +16,8 @@ from slabwright.sheets.stake.pins import Pin, set_out
 from slabwright.sheets.stake.squaring import Rectangle, rectangles
 from slabwright.units.quantity import Amount, System, eighths, height, length, numerals, tenths
 
-SCREED: dict[System, float] = {"us": 10 * 0.3048, "metric": 3.0}  # m, `common-practice`
-LONGEST_ROD = 25 * 0.3048  # m; nothing longer is carried
+SCREED: dict[System, float] = {"us": 10 * FOOT, "metric": 3.0}  # m, `common-practice`
+LONGEST_ROD = 25 * FOOT  # m; nothing longer is carried
 SCALES: dict[System, tuple[str, str]] = {"us": ("ft", "ft-in"), "metric": ("m", "mm")}  # of a rod
 
 
@@ -95,5 +96,5 @@ def level(m: float | None, system: System) -> Cell:
     """A height as it is written on a stake, without its unit: hundredths of a foot, or millimeters."""
     if m is None:
         return "not given"
-    size, places = (m / 0.3048, 2) if system == "us" else (m, 3)
+    size, places = (m / FOOT, 2) if system == "us" else (m, 3)
     return Reading(numerals(f"{round(size, places) + 0.0:.{places}f}", system), height(m))

@@ -10,7 +10,7 @@ from slabwright.sheets.stake.staked import SCALES, Stakes, level, rod_cell, tape
 from slabwright.text.words import words
 
 
-def steps(found: Stakes) -> list[Section]:
+def steps(found: Stakes) -> Section | None:
     """Each tread by its rise over the slab at the foot; its height and its reading where that is known."""
     plan, system = found.plan, found.plan.system
     rows: list[tuple[Cell, ...]] = []
@@ -23,7 +23,7 @@ def steps(found: Stakes) -> list[Section]:
             name = f"{flight.name} {number}" + (", landing" if number in landings else "")
             rows.append((name, tape(riser, system), tape(up, system), level(top, system), *rods))
     if not rows:
-        return []
+        return None
     columns = [
         Column("tread", "tread", right=False),
         Column("riser", "riser"),
@@ -34,4 +34,4 @@ def steps(found: Stakes) -> list[Section]:
     if found.bench is None:
         columns, rows = columns[:-1], [row[:-1] for row in rows]
     note = words("From the foot up, each tread at its front edge; a tread that drains falls towards it.")
-    return [tabled("steps", "Steps", columns, rows, [note])]
+    return tabled("steps", "Steps", columns, rows, [note])
