@@ -58,7 +58,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not plan.doors.all and not alone:
         does_not_apply("no door is drawn")
     needs_heights(plan)
-    met = [[one for one in plan.fixed.matches if one.fixed is sill] for sill in alone]
+    met = [[one for one in plan.fixed.matches if one.fixed.name == sill.name] for sill in alone]
     at_slab = [one for one in plan.doors.all if one.slab is not None]
     if not at_slab and not any(met):
         does_not_apply("no door stands at the slab")
