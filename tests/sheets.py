@@ -81,7 +81,14 @@ def followed(job: advice.Job) -> Sheet | None:
     told = " ".join(plain(one.to_pass, "us") for one in done)
     spoken = {(one.rule, place.at.name) for one in gone for place in one.places}
     lighter = [one for one in _new(before, now) if one.weight == "note" and (one.rule, one.at.name) in spoken]
-    wrong += [f"again as a note: {one.rule} at {one.at.name}" for one in lighter if one.rule not in told]
+    alone = {
+        note for one in done if lighter for note in _notes_left(one, job, bench)
+    }  # by its own advice, not by others
+    wrong += [
+        f"again as a note: {one.rule} at {one.at.name}"
+        for one in lighter
+        if one.rule not in told and (one.rule, one.at.name) not in alone
+    ]
     wrong += [f"new {one.weight}: {one.rule} at {one.at.name}" for one in _came(before, now, told)]
     return Sheet(job.name, lines, tuple(wrong))
 
@@ -89,6 +96,16 @@ def followed(job: advice.Job) -> Sheet | None:
 def _is_followed(comment: Comment) -> bool:
     left = comment.settled_by is not None or comment.variance is not None
     return not left and bool(comment.remedies) and bool(comment.remedies[0].edits)
+
+
+def _notes_left(comment: Comment, job: advice.Job, bench: trials.Bench) -> set[tuple[str, str]]:
+    """The rule and spot of what is left of a comment as a note when its advice alone is followed."""
+    text = made(bench, [comment.remedies[0].edits])
+    if text is None:
+        return set()
+    after, plan = advice.reviewed(job, text)
+    notes = (one for one in as_one(after, plan.plan.design).comments if one.weight == "note")
+    return {(one.rule, one.at.name) for one in notes if one.rule == comment.rule}
 
 
 def _line(comment: Comment, report: Report) -> str:
