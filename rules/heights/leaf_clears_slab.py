@@ -36,7 +36,12 @@ WORKED = ()
 
 def _swinging(plan: Plan) -> list[PlannedFixture]:
     doors = [one for one in plan.fixtures.all if one.fixture.kind in ("door", "gate")]
-    return [one for one in doors if one.fixture.swings_over or (one.fixture.swings_over is None and one.fixture.hinge)]
+    return [one for one in doors if (_drawn(one.fixture) if (said := one.fixture.swings_over) is None else said)]
+
+
+def _drawn(leaf: Fixture) -> bool:
+    """Whether the file draws how a leaf swings, by its hinge or the side it opens to."""
+    return bool(leaf.hinge) or leaf.opens_to is not None
 
 
 def _lacks(plan: Plan, leaf: PlannedFixture) -> list[str]:

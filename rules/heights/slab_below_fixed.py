@@ -190,7 +190,7 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
             words("{a} - {b}", a=thing if side == 1 else slab, b=slab if side == 1 else thing), gap),
         remedy=remedies,
         decide=lambda: words("set the slab {off} {way} there and keep its fall: what lies beside it goes along; or "
-                             "settle it with whoever owns {fixed}", fixed=match.fixed.name,
+                             "settle with the owner what else keeps {fixed} dry", fixed=match.fixed.name,
                              off=round_up(depth(abs(distance - gap.si)), plan.finish.typed_step),
                              way="higher" if low else "lower"),
     )  # fmt: skip

@@ -47,10 +47,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not said:
         not_shown("reinforcement, bonded: whether the electrician bonds the steel near the pool, such as true",
                   place=plan.place("reinforcement", "thickness"))  # fmt: skip
-    name, place, line = waters[0]
+    (name, place, line), within = waters[0], length(1.5 if plan.home == "metric" else WITHIN)
     yield compare(
         Spot(name, place, line), count(0 if all(said) else len(near)), limits.unbonded_at_most,
-        says=lambda: words("the steel within {within} of the water is not bonded", within=length(WITHIN)),
+        says=lambda: words("the steel within {within} of the water is not bonded", within=within),
         working=lambda: step("not bonded", f"layers of steel near the water: {', '.join(near)}",
                              words(" + ".join("1" for _ in near)), count(len(near))),
         decide=lambda: words("have the electrician bond the steel and test it before it is covered"),

@@ -16,7 +16,7 @@ How to put it right
 Where sources differ
     Under 40 diameters every table agrees that the lap is short: a caution. A class B lap of Grade 60 comes to 57
     diameters in 3,000 psi and 49 in 4,000 psi, the dwelling table for walls to 60; neither is a requirement for a slab
-    on ground, so up to there it is a note, and half an inch may lack, as close as a bar is laid (common practice).
+    on ground, so up to there it is a note, and an inch may lack, as tolerances for bars let it (recalled).
     Tables that print 30 diameters are for bars that are pressed together. The lap of plain sheets is recalled from the
     American code, for steel that is worked to its full strength, and printed in New Zealand's; crews lap one square,
     and in a slab on ground that is common practice. Australian makers let the two outer wires of both sheets lie past
@@ -46,7 +46,7 @@ LIMITS = (
 )  # fmt: skip
 KSI = 1000 * PSI  # Pa
 GRADE_60, USUAL_CONCRETE = 60 * KSI, 3 * KSI  # Pa, where the file names none
-LAID = INCH / 2  # m: how close a bar is laid, `common-practice`; of a class B lap so much may lack
+LAID = INCH  # m: how much a lap may come out short, as tolerances for bars let it (recalled, not checked)
 THICKEST = 0.795 * INCH  # m, up to #6 and 20 mm; thicker bars are held against their diameters alone
 WORKED = (
     Worked("#4 of Grade 60 in 3,000 psi", depth(29 * INCH), lambda: class_b_lap(0.5 * INCH, GRADE_60, 3000 * PSI),

@@ -6,7 +6,8 @@ What is compared
     an edge that lets it out, or a drain at the lowest point, empties the spot. More than 1/8 in deep is a caution; more
     than 1/4 in, more than 10 ft2 as well, or within 10 ft of a building, is a hold. It also compares the rim of a
     drain, and of a channel all along, with the finish there: above it is a hold where water comes to it, else a
-    caution, and more than 1/2 in below it is a caution. Where the slab falls to a garden wall, a curb or the face of a
+    caution, and more than 1/2 in below it is a caution. A drain or channel from which the slab falls away to all sides
+    by more than 0.5 % is a caution. Where the slab falls to a garden wall, a curb or the face of a
     taller slab or step, its fall along that is compared with 0.5 %.
 Why it matters
     A dip in the drawing is built every time. The puddle leaves a ring, then moss, then ice, and in salt and frost its
@@ -47,6 +48,8 @@ LIMITS = (
           "rim of a drain above the finish, where no water comes to it"),
     Limit("rim_below_at_most", "1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/8 in", "2 in"),
           "rim of a drain below the finish round it"),
+    Limit("away_from_drain_at_most", "0.5 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0 %", "4 %"),
+          "fall of the slab away from a drain to all sides"),
     Limit("along_dam_at_least", "0.5 %", Kind.SLOPE, "caution", Cite("sddc-tea-parking"), ("0 %", "2 %"),
           "fall along a garden wall, a curb or a taller slab that the slab falls to"),
 )  # fmt: skip
@@ -61,13 +64,21 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Low spots, where rain falls; then the rims of drains, and the slab along what dams its water."""
     rims = [row for drain in plan.fixtures.all for row in _at_drain(plan, drain)]
     rims += [row for channel in plan.channels.all if channel.channel.rim for row in _along_channel(plan, channel)]
-    if not plan.outdoors and not rims:
+    humps = [(at, fall) for at, beside in _drained(plan) for fall in _away_all_round(plan, at.shape[0], beside)]
+    if not plan.outdoors and not rims and not humps:
         does_not_apply("no rain falls on it")
     needs_heights(plan)
     if not plan.exits.outlets:
         does_not_apply("no edge, drain or opening takes water at all")
     for at, rim, finish, path in rims:
         yield _rim(plan, limits, at, rim, finish, path)
+    for at, fall in humps:
+        yield compare(
+            at, slope(fall), limits.away_from_drain_at_most,
+            says=lambda: words("the slab falls away from {drain} to all sides: no water comes to it", drain=at.name),
+            decide=lambda: words("let the slab fall to {drain} from all sides, or set it where the slab is lowest",
+                                 drain=at.name),
+        )  # fmt: skip
     if plan.outdoors:
         yield from _ponds(plan, limits)
         for line in plan.water_lines.at_dams:
@@ -83,6 +94,34 @@ def _at_drain(plan: Plan, drain: PlannedFixture) -> list[tuple[Spot, Amount, Amo
     if not there and slab is not None and not meets(slab, rim.si, "least"):
         there = [height(slab)]
     return [(spot(drain), rim, finish, f"{drain.fixture.place.path}.rim") for finish in there]
+
+
+def _drained(plan: Plan) -> Iterator[tuple[Spot, list[XY]]]:
+    """Drains and channels with concrete round them, at their middle, and places a foot away to all sides of each."""
+    for drain in plan.fixtures.all:
+        if drain.fixture.kind == "drain":
+            yield spot(drain), _beside(drain.at, [math.tau * eighth / 8 for eighth in range(8)])
+    for channel in plan.channels.all:
+        if channel.inside:
+            ways = list(zip(channel.line, channel.line[1:], strict=False))
+            (x, y), (x2, y2) = min(ways, key=lambda way: nearest_on(way, channel.middle)[0])
+            square = math.atan2(y2 - y, x2 - x) + math.pi / 2
+            at = Spot(channel.name, channel.channel.place, (channel.middle,))
+            yield at, _beside(channel.middle, [square, square + math.pi])
+
+
+def _beside(at: XY, ways: Sequence[float]) -> list[XY]:
+    """The places a foot from ``at`` in some directions, radians."""
+    return [(at[0] + FOOT * math.cos(way), at[1] + FOOT * math.sin(way)) for way in ways]
+
+
+def _away_all_round(plan: Plan, at: XY, beside: Sequence[XY]) -> list[float]:
+    """The least fall away from a place to those beside it, if it stands over all of them; none where one is unknown."""
+    top, round_it = plan.finish.at(at), [plan.finish.at(one) for one in beside]
+    if top is None or None in round_it:
+        return []
+    least = min((top - one) / FOOT for one in round_it if one is not None)
+    return [least] if least > 0 else []
 
 
 def _ponds(plan: Plan, limits: Limits) -> Conclusions:

@@ -37,6 +37,8 @@ def gate(more: str, heights: dict[str, float] | None = None, site: str = "") -> 
         ("", False),
         (HANGS, True),
         ("swings_over: true", True),
+        ("opens_to: [1, 4]", True),
+        ("swings_over: false, opens_to: [1, 4]", False),
         (f"swings_over: false, {HANGS}", False),
         ("swings_over: false", False),
     ],

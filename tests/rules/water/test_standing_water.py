@@ -192,6 +192,28 @@ def test_standing_water_a_rim_that_stands_up_in_a_slope_is_looked_at(up: float, 
     assert any("rim" in one.limit.name for one in said) is told
 
 
+@pytest.mark.parametrize(
+    ("up", "told"),
+    [(0.20, True), (0.08, True), (0.06, False), (0.0, False), (-0.20, False)],
+)
+def test_standing_water_a_drain_that_the_slab_falls_away_from_is_told(up: float, told: bool) -> None:
+    """A pyramid falls least toward its corners, by the height over 14.14 ft: 0.5 % of that is 0.0707 ft."""
+    points = {"A": (0, 0), "B": (20, 0), "C": (20, 20), "D": (0, 20), "M": (10, 10)}
+    text = design(points, {**dict.fromkeys("ABCD", 100.0), "M": 100 + up}, "rest: lawn")
+    report = review_by("standing-water", f"{text}\nfixtures: [{{kind: drain, name: yard, at: M, rim: {100 + up}}}]")
+    assert [one.limit.name for one in report.comments] == (["away_from_drain_at_most"] if told else [])
+
+
+@pytest.mark.parametrize(("rim", "limits"), [(100.25, ["away_from_drain_at_most"]), (100.04, []), (99.85, [])])
+def test_standing_water_a_channel_that_the_slab_falls_away_from_is_told(rim: float, limits: list[str]) -> None:
+    """Over 10 ft to either side 0.25 ft are 2.5 % and 0.04 ft are 0.4 %."""
+    points = {"A": (0, 0), "M": (10, 0), "B": (20, 0), "C": (20, 20), "N": (10, 20), "D": (0, 20)}
+    text = design(points, dict.fromkeys("ABCD", 100.0), "rest: lawn")
+    channel = f"channels: [{{name: yard, along: [M, N], width: 4 in, rim: {rim}}}]"
+    report = review_by("standing-water", f"{text}\n{channel}")
+    assert [one.limit.name for one in report.comments if one.limit.name.startswith("away")] == limits
+
+
 @pytest.mark.parametrize(("away", "rims"), [(0.0099, 1), (0.0101, 0)])
 def test_standing_water_a_rim_is_compared_with_the_finish_at_the_drain(away: float, rims: int) -> None:
     """Points nearer than a centimeter are one: 2 in too low there, and nothing said elsewhere."""
