@@ -4,8 +4,8 @@ What is compared
     Compares the height of the underside of the leaf above the highest spot of the slab that it swings over with 0,
     where it strikes, and with 1 in; outdoors where the ground freezes, with 1 1/2 in. The leaf swings a quarter turn to
     the side it opens to, or to both where that is not said; where its hinge is not said, it is told if it strikes
-    whichever end it hangs at. A door hangs at its sill unless the file gives the height
-    of its underside.
+    whichever end it hangs at, and met if it clears from both. A door hangs at its sill unless the file gives the
+    height of its underside.
 Why it matters
     A leaf hung level over a slab that rises away from it stops half open, and nobody sees it on a plan of heights at
     corners. In the first hard winter the slab lifts by half an inch, the gate jams, and somebody saws its foot off.
@@ -66,28 +66,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not leaves:
         does_not_apply("no door or gate is said to swing over the slab")
     needs_heights(plan)
-    struck = {one.fixture.place.path: hung for one in leaves for hung in [_hung(plan, one)] if hung is not None}
-    if all(_lacks(plan, one) for one in leaves) and not struck:
+    judged = [(one, *found) for one in leaves if (found := _swept(plan, limits, one)) is not None]
+    if not judged and all(_lacks(plan, one) for one in leaves):
         not_shown(*_lacks(plan, leaves[0]), place=leaves[0].fixture.place)
-    if not any(plan.doors.leaf(one.fixture) for one in leaves if not _lacks(plan, one)) and not struck:
+    if not judged:
         does_not_apply("no leaf swings over the slab")
-    freezes = plan.design.site.freezing in ("moderate", "severe")
-    for one in leaves:
-        swept, bottom = (
-            struck.get(one.fixture.place.path) or plan.doors.leaf(one.fixture),
-            one.fixture.bottom or one.fixture.sill,
-        )
-        if swept is None or bottom is None:
-            continue
-        frost = freezes and plan.rained_on(plan.areas.at(swept.at))
-        kept: tuple[InForce, ...] = (limits.gap_at_least, limits.free_gap_at_least)
-        if frost:
-            kept = (*kept, limits.frost_gap_at_least)
-        if plan.doors.low_threshold(one):  # its threshold is as low as the access standards ask
-            kept = kept[:1]
+    for one, swept, highest, bottom in judged:
+        kept = _kept(plan, limits, one, swept)
         most = max(limit.value.si for limit in kept)
         gap, point = depth(bottom.si - swept.slab), plan.shape.name_at(swept.at)
-        higher = height(plan.grades.written(swept.slab + most, up=True))
+        higher = height(plan.grades.written(highest.slab + most, up=True))
         told = "{leaf} strikes the slab at {point}" if gap.si < 0 else "{leaf} hardly clears the slab at {point}"
         yield compare(
             Spot(one.name, one.fixture.place, (swept.at,)), gap, *kept,
@@ -102,11 +90,30 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
 
 
-def _hung(plan: Plan, leaf: PlannedFixture) -> Leaf | None:
-    """The highest spot under a leaf whose hinge is not said, hung at its better end; None where it may clear it."""
-    fixture = leaf.fixture
+def _kept(plan: Plan, limits: Limits, leaf: PlannedFixture, swept: Leaf) -> tuple[InForce, ...]:
+    """What a leaf is held against over the highest spot of its swing."""
+    if plan.doors.low_threshold(leaf):  # its threshold is as low as the access standards ask
+        return (limits.gap_at_least,)
+    frost = plan.design.site.freezing in ("moderate", "severe") and plan.rained_on(plan.areas.at(swept.at))
+    return (limits.gap_at_least, limits.free_gap_at_least, *([limits.frost_gap_at_least] if frost else []))
+
+
+def _swept(plan: Plan, limits: Limits, leaf: PlannedFixture) -> tuple[Leaf, Leaf, Amount] | None:
+    """The spot over which a leaf is judged, the highest it may have to clear, and its underside; None where unknown.
+
+    Where its hinge is not said, it strikes if it does so from its better end, and clears if it does so from its worse.
+    """
+    fixture, bottom = leaf.fixture, leaf.fixture.bottom or leaf.fixture.sill
     if fixture.hinge or fixture.bottom is None:
+        swept = plan.doors.leaf(fixture)
+        return (swept, swept, bottom) if swept and bottom else None
+    ends = filter(None, (plan.doors.leaf(fixture._replace(hinge=(end,))) for end in fixture.along))
+    by_height = sorted(ends, key=lambda swept: swept.slab)
+    if not by_height:
         return None
-    ends = (plan.doors.leaf(fixture._replace(hinge=(end,))) for end in fixture.along)
-    better = min(filter(None, ends), key=lambda swept: swept.slab, default=None)
-    return better if better and fixture.bottom.si < better.slab - plan.finish.give else None
+    better, worse = by_height[0], by_height[-1]
+    if fixture.bottom.si < better.slab - plan.finish.give:
+        return better, worse, fixture.bottom
+    gap = fixture.bottom.si - worse.slab + plan.finish.give
+    clears = all(limit.met(gap) for limit in _kept(plan, limits, leaf, worse))
+    return (worse, worse, fixture.bottom) if clears else None

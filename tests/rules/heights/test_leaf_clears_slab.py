@@ -208,3 +208,15 @@ def test_a_leaf_without_a_hinge_is_told_only_where_it_strikes_at_either_end(bott
     fixture = f"fixtures: [{{kind: gate, along: [[2, 0], [6, 0]], swings_over: true, bottom: {bottom}}}]"
     comments = review_by("leaf-clears-slab", walk_slab(heights, fixture, "")).comments
     assert [comment.weight for comment in comments] == ["hold"] * found
+
+
+@pytest.mark.parametrize(("bottom", "told"), [(99.30, "strikes"), (99.45, "asks"), (99.60, "clears")])
+def test_a_leaf_that_hangs_at_either_end_is_told_met_or_asked_about(bottom: float, told: str) -> None:
+    """z = 100 - 0.05 (x + y): from (8, 6) the highest is 99.50 ft at (8, 2), from (12, 6) 99.38 ft on the arc.
+
+    An inch over 99.50 ft is 99.5833 ft, which is what is told to make it pass.
+    """
+    report = review_by("leaf-clears-slab", gate(f"bottom: {bottom}", plane(RECTANGLE, -0.05, -0.05)))
+    assert ("strikes" if report.comments else "asks" if report.not_shown else "clears") == told
+    if report.comments:
+        assert told_values(only(report))["write"] == "99.59 ft"
