@@ -20,7 +20,7 @@ from typing import NamedTuple
 
 import advice
 from example_reviews import DESIGNS, JOBS, name_of
-from slabwright.review import remedies, trials
+from slabwright.review import in_order, remedies, trials
 from slabwright.review.likewise import as_one
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook.remedy import Append, Drop, Edit
@@ -63,7 +63,7 @@ def followed(job: advice.Job) -> Sheet | None:
         return None
     before = as_one(report, bench.plan.design)
     report = remedies.advised(before, bench)
-    done = [one for one in report.comments if _is_followed(one)]
+    done = [one for one in report.comments if in_order.followed(one)]
     if len(done) < 2:
         return None
     numbers = {one.number for one in done}
@@ -93,11 +93,6 @@ def followed(job: advice.Job) -> Sheet | None:
     return Sheet(job.name, lines, tuple(wrong))
 
 
-def _is_followed(comment: Comment) -> bool:
-    left = comment.settled_by is not None or comment.variance is not None
-    return not left and bool(comment.remedies) and bool(comment.remedies[0].edits)
-
-
 def _notes_left(comment: Comment, job: advice.Job, bench: trials.Bench) -> set[tuple[str, str]]:
     """The rule and spot of what is left of a comment as a note when its advice alone is followed."""
     text = made(bench, [comment.remedies[0].edits])
@@ -111,7 +106,7 @@ def _notes_left(comment: Comment, job: advice.Job, bench: trials.Bench) -> set[t
 def _line(comment: Comment, report: Report) -> str:
     _, _, fill = settled(comment, report)
     at = comment.at.name + (f" likewise {comment.likewise}" if comment.likewise else "")
-    sort = "" if _is_followed(comment) else "- "
+    sort = "" if in_order.followed(comment) else "- "
     return f"{comment.number} {comment.weight} {comment.rule} at {at}: {sort}{passes(comment, fill, report.system)}"
 
 

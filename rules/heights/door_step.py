@@ -67,8 +67,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         such = such_height(plan, "100.00", "100.000")
         not_shown(f"fixtures, sill: the height of the sill of {at_slab[0].name}, such as {such}",
                   place=at_slab[0].fixture.place)  # fmt: skip
-    for matches in met:
-        yield from _up_to_sill(plan, matches, limits)
+    yield from (_up_to_sill(plan, matches, limits) for matches in met if matches)
     for door in known:
         yield from _up(plan, door, limits)
         yield from _rain(plan, door, limits)
@@ -131,17 +130,16 @@ def _up(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
     )  # fmt: skip
 
 
-def _up_to_sill(plan: Plan, matches: Sequence[FixedMatch], limits: Limits) -> Conclusions:
+def _up_to_sill(plan: Plan, matches: Sequence[FixedMatch], limits: Limits) -> Finding | Margin:
     """The step to a sill whose door is not drawn."""
-    for match in sorted(matches, key=lambda one: one.slab)[:1]:
-        numbers = words("{s} - {t}", s=height(match.height), t=height(match.slab))
-        shown = depth(match.height - match.slab)
-        yield compare(
-            spot(match), shown, limits.bare_step_at_most, give=plan.finish.give,
-            says=lambda: words("the step down from {sill} is too high", sill=match.fixed.name),
-            working=lambda: step("step", "sill - slab", numbers, shown),
-            decide=lambda: words("pour steps up to {sill}", sill=match.fixed.name),
-        )  # fmt: skip
+    match = min(matches, key=lambda one: one.slab)
+    numbers, shown = words("{s} - {t}", s=height(match.height), t=height(match.slab)), depth(match.height - match.slab)
+    return compare(
+        spot(match), shown, limits.bare_step_at_most, give=plan.finish.give,
+        says=lambda: words("the step down from {sill} is too high", sill=match.fixed.name),
+        working=lambda: step("step", "sill - slab", numbers, shown),
+        decide=lambda: words("pour steps up to {sill}", sill=match.fixed.name),
+    )  # fmt: skip
 
 
 def _brought_up(plan: Plan, door: PlannedFixture, drop: float, most: InForce) -> list[Remedy]:

@@ -62,7 +62,6 @@ STANDS_OUT = ("equipment pad", "shed base")  # set above the ground, to keep out
 ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
-STEP = 7.75 * INCH  # m: over more than this the ground at the foot of steps is left as it is (`irc-stairs`)
 RISER = 12 * INCH  # a tread no further below the edge is the next step down
 BANKED = 24 * INCH  # m: ground that would have to come up by more is a bank (common practice)
 LANDING = 72 * INCH  # people at a door take a flight that is no further off (common practice)
@@ -179,8 +178,8 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
                            drop=drop, beside=piece.beside, point=point),
         working=lambda: step("drop", "finish height - height beside", words("{t} - {g}", t=top, g=ground), drop),
         remedy=lambda: _matched(plan, stretches) if _driven_up(piece) else (
-            _filled(plan, piece, point, top, ground, kept)),
-        decide=lambda: _decide(plan, piece, drop, kept),
+            _filled(plan, piece, point, top, ground, kept, limits)),
+        decide=lambda: _decide(plan, piece, drop, kept, limits),
     )  # fmt: skip
 
 
@@ -210,18 +209,18 @@ def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Fin
     )  # fmt: skip
 
 
-def _steps_down(plan: Plan, piece: EdgePiece, drop: float) -> bool:
-    """Whether steps lead down there over a drop that is more than a step."""
-    return not meets(drop, STEP, "most") and bool(plan.flights.at_edge(piece.line))
+def _steps_down(plan: Plan, piece: EdgePiece, drop: float, limits: Limits) -> bool:
+    """Whether steps lead down there over a drop that is more than a step: the ground at their foot is left as it is."""
+    return not limits.step_drop_at_most.met(drop) and bool(plan.flights.at_edge(piece.line))
 
 
-def _decide(plan: Plan, piece: EdgePiece, drop: Amount, kept: Sequence[InForce]) -> Words:
+def _decide(plan: Plan, piece: EdgePiece, drop: Amount, kept: Sequence[InForce], limits: Limits) -> Words:
     if not kept[0].met(drop):
         return words("set a guard {guard} high along {edge}, or pour steps down from it",
                      guard=depth(GUARD[plan.home]), edge=piece.name)  # fmt: skip
     if _driven_up(piece):
         return words("let the slab come down to the {beside} along {edge}", beside=piece.beside, edge=piece.name)
-    if _steps_down(plan, piece, drop.si):
+    if _steps_down(plan, piece, drop.si, limits):
         return words("make the steps wider along {edge}, or keep people off it there with a rail or a hedge",
                      edge=piece.name)  # fmt: skip
     return words("grade the {beside} up to within {least} of the top of the slab along {edge}, or pour a riser there",
@@ -235,7 +234,7 @@ def _matched(plan: Plan, stretches: Sequence[EdgePiece]) -> list[Remedy]:
 
 
 def _filled(
-    plan: Plan, piece: EdgePiece, point: str, top: Amount, ground: Amount, kept: Sequence[InForce]
+    plan: Plan, piece: EdgePiece, point: str, top: Amount, ground: Amount, kept: Sequence[InForce], limits: Limits
 ) -> list[Remedy]:
     """Soft ground brought up to the slab: one height, or that of each point of the run that is too low.
 
@@ -245,7 +244,7 @@ def _filled(
     edge, least = piece.edge, min(limit.value.si for limit in kept)
     if edge is None or piece.beside not in SOFT_GROUND or edge.ground_beyond is not None:
         return []
-    if _steps_down(plan, piece, top.si - ground.si):
+    if _steps_down(plan, piece, top.si - ground.si, limits):
         return []
     up = height(plan.grades.written(top.si - least, up=True))
     if not meets(up.si - ground.si, BANKED, "most"):

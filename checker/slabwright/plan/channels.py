@@ -92,14 +92,18 @@ class Channels(PlanView):
         """
         if any(piece.beside == "trench drain" for piece in self._edges.at(at)):
             return True
-        if width is None or not width.length:
-            return any(shapely.LineString(one.line).distance(shapely.Point(at)) <= BESIDE for one in self.all)
+        return self._along(shapely.Point(at) if width is None else width)
+
+    def _along(self, width: shapely.Geometry) -> bool:
+        """Whether channels lie along most of the ``width`` of a thing, or at its spot where it has none."""
+        if not width.length:
+            return any(shapely.LineString(one.line).distance(width) <= BESIDE for one in self.all)
         beside = shapely.union_all([shapely.LineString(one.line).buffer(BESIDE) for one in self.all])
         return bool(width.intersection(beside).length >= MOST * width.length)
 
     def short_of(self, width: shapely.Geometry) -> str:
         """Name of the channel that lies along some of the ``width`` of a thing and ends before it; empty for none."""
-        if self.near((0.0, 0.0), width):
+        if self._along(width):
             return ""
         return next((one.name for one in self.all if shapely.LineString(one.line).distance(width) <= BESIDE), "")
 
