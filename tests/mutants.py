@@ -27,10 +27,10 @@ from typing import Any, Literal
 import mutants_page
 import mutating
 import pytest
+from checkout import ROOT
 from mutants_page import Lived, Result
 from mutating import Mutant
 
-ROOT = Path(__file__).parent.parent
 FORMULAS = "checker/slabwright/formulas"
 FOLDERS = ("rules", FORMULAS)
 TESTS = (

@@ -9,12 +9,11 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 
 import pint
 import yaml
+from checkout import ROOT
 
-ROOT = Path(__file__).parent.parent
 CHECKS = ROOT / "tests" / "data" / "checks.yaml"
 PAGE = ROOT / "docs" / "published-checks.md"
 

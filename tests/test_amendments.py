@@ -8,13 +8,14 @@ import re
 from pathlib import Path
 
 import pytest
+from checkout import ROOT
 from repositories import SOUND, put, put_rule, run
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook.limits import Amendments
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.units.quantity import Kind, in_both, is_alone, read
 
-RULES = loading.load_rules(folder=Path(__file__).parent / "fake_rules")
+RULES = loading.load_rules(folder=ROOT / "tests" / "fake_rules")
 
 HEAD = "format: 1\nlayer: town\nname: Town of Coldwater Ford\namendments:\n"
 ENTRY = '  - {rule: short-panels, limit: side_at_most, value: 13 ft, citation: "Town standard 4.2 (2025)"}\n'

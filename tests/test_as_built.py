@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from checkout import ROOT
 from design_text import plan_of
 from slabwright.cli.main import main
 from slabwright.formulas.slopes import slope_of_wave
@@ -17,7 +18,7 @@ from slabwright.geometry.surface.waves import LONG, fields, gap_of_waves, gaps
 from slabwright.geometry.water.grid_flood import levels
 from slabwright.proposals.as_built import MEASURES, as_built
 
-JOBS = Path(__file__).parent.parent / "example_designs" / "jobs"
+JOBS = ROOT / "example_designs" / "jobs"
 
 
 def patio(fall: float) -> str:

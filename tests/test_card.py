@@ -10,6 +10,7 @@ from itertools import permutations
 from pathlib import Path
 
 import pytest
+from checkout import ROOT
 from jsonschema import Draft202012Validator
 from site_designs import FOOT, INCH, METRIC, PAD, YARD3, pad, printed, whole_plans
 from slabwright.cli import main
@@ -352,7 +353,7 @@ def test_no_order_of_six_panels_is_better() -> None:
 
 def test_the_table_of_the_page_on_deciding() -> None:
     """docs/deciding.md: six panels of 1.235 yd3, strip after strip; each row of its table is as placed."""
-    page = (Path(__file__).parents[1] / "docs" / "deciding.md").read_text(encoding="utf-8")
+    page = (ROOT / "docs" / "deciding.md").read_text(encoding="utf-8")
     table = page.partition("| turn | placed by then, yd3")[2].partition("\n\n")[0].splitlines()[2:]
     rows = [[cell.strip() for cell in row.strip("| ").split("|")] for row in table]
     rows = [[*row, "", ""][:4] for row in rows]
@@ -368,7 +369,7 @@ def test_the_table_of_the_page_on_deciding() -> None:
 
 def test_the_legs_round_a_house_are_placed_one_after_the_other() -> None:
     """Seven panels round two walls of a shed: each is placed next to the one before, so that no edge waits."""
-    path = Path(__file__).parent / "corpus" / "sound" / "barn_corner_l_apron.slab.yaml"
+    path = ROOT / "tests" / "corpus" / "sound" / "barn_corner_l_apron.slab.yaml"
     found = placing(Plan(read_design(path)[0]))
     assert [turn.beside for turn in found.turns[1:]] == [(turn.panel,) for turn in found.turns[:-1]]
     assert found.longest_wait.waited == 0

@@ -8,13 +8,14 @@ from pathlib import Path
 
 import judged
 import pytest
+from checkout import ROOT
 from slabwright.rulebook import loading
 from slabwright.rulebook.checking import page_of
 from slabwright.rulebook.rule import GROUPS
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.units.quantity import Kind, length
 
-FAKE_RULES = Path(__file__).parent / "fake_rules"
+FAKE_RULES = ROOT / "tests" / "fake_rules"
 WHOLE = (FAKE_RULES / "joints" / "short_panels.py").read_text(encoding="utf-8")
 
 

@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 import slabwright
+from checkout import ROOT
 from repositories import LONG, OBLONG, put_rule
 from repositories import SOUND as PAD
 from slabwright.cli import commands
@@ -108,7 +109,7 @@ def test_help_loads_nothing_heavy() -> None:
 
 
 def test_a_piped_review_loads_no_color_and_no_masked_arrays() -> None:
-    job = Path(__file__).parents[1] / "example_designs" / "jobs" / "trailer_bay.slab.yaml"
+    job = ROOT / "example_designs" / "jobs" / "trailer_bay.slab.yaml"
     code = (
         f"import sys; from slabwright.cli import main as cli; cli.main(['review', '--brief', {str(job)!r}])\n"
         "print('loaded:', sorted({'rich.console', 'rich.text', 'jinja2', 'numpy.ma'} & set(sys.modules)))"
@@ -219,7 +220,7 @@ def test_a_problem_shows_place_line_caret_and_remedy(tmp_path: Path, capsys: pyt
 def test_the_guide_shows_a_problem_as_it_is_printed(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    guide = (Path(__file__).parent.parent / "docs" / "reading-a-review.md").read_text(encoding="utf-8")
+    guide = (ROOT / "docs" / "reading-a-review.md").read_text(encoding="utf-8")
     design(tmp_path, PAD.replace("thickness: {design: 4 in}", "thickness:\n  design: 4"))
     monkeypatch.chdir(tmp_path)
     assert main(capsys, "review", "pad.slab.yaml")[2] == guide.split("```text\n", 1)[1].split("```", 1)[0]

@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from checkout import ROOT
 from repositories import ENVIRONMENT
 from slabwright.rulebook import loading
 from slabwright.rulebook.rule import GROUPS
@@ -83,7 +84,7 @@ def test_each_shell_has_its_code(shell: str, holds: str) -> None:
 
 
 def test_the_line_for_bash_works_in_bash(tmp_path: Path) -> None:
-    guide = (Path(__file__).parents[1] / "docs" / "repositories.md").read_text(encoding="utf-8")
+    guide = (ROOT / "docs" / "repositories.md").read_text(encoding="utf-8")
     (line,) = [row.split("|")[2].strip().strip("`") for row in guide.splitlines() if row.startswith("| bash |")]
     script = f"""
         export PATH="{BIN}:$PATH"

@@ -9,6 +9,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from checkout import ROOT
 from example_reviews import IN_FORCE, RULES
 from slabwright.cli import main as cli
 from slabwright.teaching import course
@@ -16,7 +17,7 @@ from slabwright.teaching.exercise import exercise
 from slabwright.text.sheet import plain
 from slabwright.units import quantity
 
-FOLDER = Path(__file__).parents[1] / "docs" / "teaching"
+FOLDER = ROOT / "docs" / "teaching"
 LESSONS = sorted(FOLDER.glob("[0-9]*.md"))
 NAMED = {rule.name: rule for rule in RULES}
 PARTS = (

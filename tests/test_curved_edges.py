@@ -6,10 +6,10 @@ Expected values are plane geometry, worked beside each check.
 from __future__ import annotations
 
 import math
-from pathlib import Path
 
 import numpy as np
 import pytest
+from checkout import ROOT
 from design_text import plan_of
 from slabwright.design.read import read_design
 from slabwright.geometry.shape.arcs import CHORDS_OFF, arc_chords
@@ -80,7 +80,7 @@ def test_a_walk_round_a_pond_falls_evenly_along_it() -> None:
 
 @pytest.mark.parametrize("name", ["pond_walk", "pond_path"])
 def test_joints_drawn_to_the_radius_are_not_asked_about(name: str) -> None:
-    drawing, _ = read_design(Path(__file__).parent / "corpus" / "sound" / f"{name}.slab.yaml")
+    drawing, _ = read_design(ROOT / "tests" / "corpus" / "sound" / f"{name}.slab.yaml")
     plan = Plan(drawing)
     assert {end.meets for joint in plan.joints.all for end in joint.ends} == {"edge"}
     assert not [problem for problem in ask(plan) if "stops" in problem.wrong]

@@ -8,11 +8,12 @@ import re
 from pathlib import Path
 
 import pytest
+from checkout import ROOT
 from slabwright.cli import main as cli
 from slabwright.source.locate import folder
 
 JOBS = folder("example_designs") / "jobs"
-YARD = Path(__file__).parent / "corpus" / "sound" / "joiners_ramp.slab.yaml"
+YARD = ROOT / "tests" / "corpus" / "sound" / "joiners_ramp.slab.yaml"
 METRIC, FEET = JOBS / "bakery_yard.slab.yaml", JOBS / "trailer_bay.slab.yaml"
 COMMA = ("--decimal", "comma")
 # Sources, what is typed at the command line or as the datum, and places that nobody named.

@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 import pytest
 import shapely
+from checkout import ROOT
 from design_text import plan_of
 from slabwright.drawing import content, relief, section
 from slabwright.drawing.svg.plan_svg import plan_drawn, plan_svg
@@ -124,7 +125,7 @@ def test_contours_of_a_bowl_are_closed_squares() -> None:
         assert shapely.Polygon(line["line"]).area == pytest.approx((4 * share) ** 2)
 
 
-@pytest.mark.parametrize("file", sorted(Path(__file__).parents[1].glob("example_designs/jobs/*.slab.yaml")), ids=str)
+@pytest.mark.parametrize("file", sorted(ROOT.glob("example_designs/jobs/*.slab.yaml")), ids=str)
 def test_contours_have_the_height_of_the_surface(file: Path) -> None:
     from slabwright.design.read import read_design
 

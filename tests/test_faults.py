@@ -7,14 +7,14 @@ from __future__ import annotations
 
 import re
 from functools import cache
-from pathlib import Path
 
 import pytest
+from checkout import ROOT
 from example_reviews import IN_FORCE, RULES
 from slabwright.teaching import matrix
 from slabwright.teaching.faults import OWN, SOUND, Change, Fault, faults, line_of, path_of, seed, without_fault
 
-PAGE = Path(__file__).parents[1] / "docs" / matrix.FILE
+PAGE = ROOT / "docs" / matrix.FILE
 NAMES = {rule.name for rule in RULES}
 
 

@@ -10,11 +10,11 @@ import pkgutil
 import re
 from collections.abc import Callable, Iterator
 from functools import cache
-from pathlib import Path
 from types import ModuleType
 from typing import Any
 
 import pytest
+from checkout import ROOT
 from slabwright import formulas
 from slabwright.formulas import (
     OutOfRangeError,
@@ -44,8 +44,6 @@ from slabwright.formulas.units import (
     PSI,
 )
 from slabwright.rulebook import sources
-
-ROOT = Path(__file__).parent.parent
 
 
 def modules() -> Iterator[ModuleType]:

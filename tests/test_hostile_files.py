@@ -17,7 +17,6 @@ from slabwright.design.read import read_design
 from slabwright.source.problem import UnreadableError
 from snippets import SECTIONS, refused, saved, text_of
 
-ROOT = Path(__file__).parent.parent
 SECONDS, MEGABYTES = 3, 500
 
 # Reads every file that it is given, each in a process of its own under limits of time and memory, and prints as JSON

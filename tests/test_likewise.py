@@ -10,6 +10,7 @@ import json
 from pathlib import Path
 
 import pytest
+from checkout import ROOT
 from comments import only
 from design_text import plan_of
 from slabwright.drawing import content
@@ -127,5 +128,5 @@ def test_a_place_that_is_mended_is_told_as_fixed_and_the_others_as_left() -> Non
 def test_json_of_like_comments_keeps_to_its_schema() -> None:
     from jsonschema import Draft202012Validator
 
-    schema = json.loads((Path(__file__).parents[1] / "schemas" / "report.schema.json").read_text(encoding="utf-8"))
+    schema = json.loads((ROOT / "schemas" / "report.schema.json").read_text(encoding="utf-8"))
     Draft202012Validator(schema).validate(json.loads(as_json.as_json(review(floor(), "panel-spacing"))))

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import pytest
 from changed import changed as replace
+from checkout import ROOT
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook.in_force import Cite, InForce, Limit, Weight
 from slabwright.rulebook.limits import Amendment, Amendments
@@ -16,7 +16,7 @@ from slabwright.source.place import Place
 from slabwright.units.quantity import Kind, QuantityError, length, read
 
 FOOT = 0.3048
-RULES = loading.load_rules(folder=Path(__file__).parent / "fake_rules")
+RULES = loading.load_rules(folder=ROOT / "tests" / "fake_rules")
 
 
 def set_side(

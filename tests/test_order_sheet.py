@@ -13,6 +13,7 @@ from typing import Any
 
 import jsonschema
 import pytest
+from checkout import ROOT
 from design_text import plan_of, review_by
 from slabwright.cli import main
 from slabwright.design.read import read_design, read_prices
@@ -653,7 +654,7 @@ def test_a_low_wedge_by_closed_form() -> None:
 
 def test_the_costs_of_the_page_on_deciding() -> None:
     """docs/deciding.md: the wedge above, worked there by hand; the finish lower is cheapest, then base, then slab."""
-    page = (Path(__file__).parents[1] / "docs" / "deciding.md").read_text(encoding="utf-8")
+    page = (ROOT / "docs" / "deciding.md").read_text(encoding="utf-8")
     found = weighed(off_height(8, 8, 6, 6, PRICED))
     assert [one.key for one in found.choices] == ["lower", "fill", "as it lies"]
     for one in found.choices:

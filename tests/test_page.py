@@ -10,6 +10,7 @@ from pathlib import Path
 
 import page_reader
 import pytest
+from checkout import ROOT
 from design_text import plan_of
 from example_reviews import drawn_review
 from page_reader import words
@@ -22,7 +23,6 @@ from slabwright.units.amount import Amount, count, length, slope
 from slabwright.writers import page_parts, terminal
 from slabwright.writers.page import page
 
-ROOT = Path(__file__).parents[1]
 JOBS = sorted(ROOT.glob("example_designs/jobs/*.slab.yaml"))
 EXAMPLES = sorted(ROOT.glob("example_designs/**/*.slab.yaml"))
 TRAILER_BAY = next(path for path in JOBS if path.name.startswith("trailer_bay."))

@@ -14,6 +14,7 @@ import axe_core_python
 import browser
 import pictures
 import pytest
+from checkout import ROOT
 from PIL import Image
 from slabwright.cli import main
 from slabwright.drawing import content
@@ -22,7 +23,6 @@ from slabwright.writers.page import page
 
 pytestmark = pytest.mark.browser
 
-ROOT = Path(__file__).parents[1]
 JOBS = {path.name.partition(".")[0]: path for path in sorted(ROOT.glob("example_designs/jobs/*.slab.yaml"))}
 TAB, ENTER, ESCAPE, END, HOME, RIGHT = "\ue004", "\ue007", "\ue00c", "\ue010", "\ue011", "\ue014"
 AXE = Path(axe_core_python.__file__).with_name("axe.min.js").read_text(encoding="utf-8")

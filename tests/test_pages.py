@@ -12,6 +12,7 @@ from pkgutil import iter_modules
 from typing import Any
 
 import pytest
+from checkout import ROOT
 from slabwright import plan
 from slabwright.review.report import Report
 from slabwright.rulebook import loading
@@ -21,7 +22,7 @@ from slabwright.text.words import written as said_in
 from slabwright.units.quantity import Kind
 from slabwright.writers import pages
 
-DOCS = Path(__file__).parent.parent / "docs"
+DOCS = ROOT / "docs"
 WRITTEN = ("rulebook.md", "limits.md", "sources.md", "design-file.md")
 
 

@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from checkout import ROOT
 from slabwright.design.read import read_design
 from slabwright.plan.plan import Plan
 from slabwright.review import firm, run
@@ -18,10 +19,10 @@ from slabwright.rulebook.rule import GROUPS, Rule
 from slabwright.source.files import FIRM_FILE
 from slabwright.units.quantity import Kind, read
 
-DOCS = Path(__file__).parent.parent / "docs"
+DOCS = ROOT / "docs"
 RULE_PAGE = (DOCS / "writing-a-rule.md").read_text(encoding="utf-8")
 AMENDMENTS_PAGE = (DOCS / "local-amendments.md").read_text(encoding="utf-8")
-FAKE_RULES = Path(__file__).parent / "fake_rules"
+FAKE_RULES = ROOT / "tests" / "fake_rules"
 
 DESIGN = """
 format: 1

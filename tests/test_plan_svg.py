@@ -15,6 +15,7 @@ from xml.etree import ElementTree as Xml
 import pytest
 import shapely
 from changed import changed as replace
+from checkout import ROOT
 from design_text import plan_of
 from example_reviews import drawn_review
 from slabwright.cli import main as cli
@@ -30,7 +31,6 @@ from slabwright.review import run
 from slabwright.review.report import Report, VarianceNote
 from slabwright.source.place import Place
 
-ROOT = Path(__file__).parents[1]
 EXAMPLES = sorted(ROOT.glob("example_designs/**/*.slab.yaml"))
 FT = 0.3048
 SVG = "{http://www.w3.org/2000/svg}"

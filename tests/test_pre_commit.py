@@ -12,9 +12,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from checkout import ROOT
 from repositories import BROKEN, LONG, SOUND, git, put
 
-ROOT = Path(__file__).parents[1]
 HOOKS = ".pre-commit-hooks.yaml"
 PACKED = (
     "checker/", "rules/", "schemas/", "example_designs/", "tests/corpus/", "docs/teaching/", "docs/changes", "README",

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 import yaml
+from checkout import ROOT
 from example_reviews import IN_FORCE, RULES
 from slabwright.cli import main as cli
 from slabwright.design.read import read_text
@@ -22,7 +23,7 @@ from slabwright.review import run
 from slabwright.rulebook import limits
 from slabwright.text.words import Words, plain
 
-sys.path.insert(0, str(Path(__file__).parent / "benchmarks"))
+sys.path.insert(0, str(ROOT / "tests" / "benchmarks"))
 from propose_joints import KINDS, generated, proposed
 
 FOOT = 0.3048

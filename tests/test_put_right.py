@@ -9,6 +9,7 @@ from pathlib import Path
 import corpus
 import pytest
 import yaml
+from checkout import ROOT
 from example_reviews import DESIGNS, IN_FORCE, RULES, name_of
 from jsonschema import Draft202012Validator
 from slabwright.cli import main as cli
@@ -133,7 +134,7 @@ def test_the_copy_as_json_is_the_review_of_it(tmp_path: Path, capsys: pytest.Cap
         "rule": "freezing-air", "weight": "hold", "because": data["changes"][0]["because"], "done": "Order 6 % air",
         "paths": ["mix.air"], "brings": [],
     }  # fmt: skip
-    schema = json.loads((Path(__file__).parents[1] / "schemas/report.schema.json").read_text(encoding="utf-8"))
+    schema = json.loads((ROOT / "schemas/report.schema.json").read_text(encoding="utf-8"))
     Draft202012Validator(schema).validate(data)
 
 

@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 import shapely
 from changed import changed as replace
+from checkout import ROOT
 from slabwright.design.heights import Heights, SpotHeight
 from slabwright.design.joints import Joint
 from slabwright.design.model import Design, Job, Order, Variance
@@ -39,7 +40,7 @@ from slabwright.source.problem import Problem
 from slabwright.text.words import step, words
 from slabwright.units.quantity import Amount, Kind, depth, length, read
 
-FAKE_RULES = Path(__file__).parent / "fake_rules"
+FAKE_RULES = ROOT / "tests" / "fake_rules"
 FILE = "bay.slab.yaml"
 TODAY = date(2026, 5, 1)
 FOOT = 0.3048

@@ -11,14 +11,14 @@ from unittest.mock import patch
 import jsonschema
 import pytest
 import sarif.loader
+from checkout import ROOT
 from repositories import BROKEN, LONG, OBLONG, SOUND, git, put, run
 from slabwright.cli import many_files
 from slabwright.review import reviewing
 from slabwright.rulebook import loading
 from slabwright.writers import sarif as writer
 
-ROOT = Path(__file__).parents[1]
-SCHEMA = json.loads((Path(__file__).parent / "data" / "sarif-2.1.0.json").read_text(encoding="utf-8"))
+SCHEMA = json.loads((ROOT / "tests" / "data" / "sarif-2.1.0.json").read_text(encoding="utf-8"))
 VALIDATOR = jsonschema.Draft4Validator(SCHEMA)
 
 # One sound job, one with a bar of every weight: what stands beside it must stay as it is written in docs.

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from checkout import ROOT
 from jsonschema import Draft202012Validator
 from site_designs import FOOT, INCH, METRIC, PAD, pad, printed, whole_plans
 from slabwright.cli import main
@@ -602,7 +603,7 @@ def test_a_height_below_the_datum_keeps_its_sign() -> None:
 
 # --- round a building ---
 
-SHED = Path(__file__).parent / "corpus" / "sound" / "barn_corner_l_apron.slab.yaml"  # 10 ft round two walls of a shed
+SHED = ROOT / "tests" / "corpus" / "sound" / "barn_corner_l_apron.slab.yaml"  # 10 ft round two walls of a shed
 
 
 def test_no_string_and_no_tape_goes_through_a_building() -> None:
@@ -650,7 +651,7 @@ def test_a_pin_behind_a_building_in_an_opening_is_taped_from_another_side() -> N
 
 def test_both_legs_of_an_l_are_squared() -> None:
     """By hand: 24 x 22 ft has diagonals of 32.558 ft, 12 x 18 ft of 21.633 ft; 12, 16 and 20 ft are square."""
-    job = Path(__file__).parent.parent / "example_designs" / "jobs" / "trailer_bay.slab.yaml"
+    job = ROOT / "example_designs" / "jobs" / "trailer_bay.slab.yaml"
     found = stakes(Plan(read_design(job)[0]))
     sizes = [tuple(sorted((round(one.along / FOOT, 6), round(one.off / FOOT, 6)))) for one in found.rectangles]
     assert sizes == [(22, 24), (12, 18)]

@@ -11,13 +11,12 @@ from typing import Any
 
 import jsonschema_rs
 import pytest
+from checkout import ROOT
 from jsonschema import Draft202012Validator
 from slabwright.design import schema_gate
 from slabwright.design.read import read_design
 from slabwright.design.schema_gate import schema_named
 from slabwright.source.problem import UnreadableError
-
-ROOT = Path(__file__).parents[1]
 
 
 @pytest.fixture(scope="module")

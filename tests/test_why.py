@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
+from checkout import ROOT
 from slabwright.cli.main import main
 from slabwright.review import reviewing
 from slabwright.text.sheet import plain
 from slabwright.writers import why_sheet
 
-TERRACE = Path(__file__).parent.parent / "example_designs" / "rules" / "fixed-heights-agree"
-BAY = Path(__file__).parent.parent / "example_designs" / "jobs" / "trailer_bay.slab.yaml"
+TERRACE = ROOT / "example_designs" / "rules" / "fixed-heights-agree"
+BAY = ROOT / "example_designs" / "jobs" / "trailer_bay.slab.yaml"
 
 
 def why(number: int, capsys: pytest.CaptureFixture[str]) -> str:
