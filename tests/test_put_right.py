@@ -10,7 +10,7 @@ import corpus
 import pytest
 import yaml
 from checkout import ROOT
-from example_reviews import DESIGNS, IN_FORCE, RULES, name_of
+from example_reviews import DESIGNS, IN_FORCE, RULES, bench_of, name_of
 from jsonschema import Draft202012Validator
 from slabwright.cli import main as cli
 from slabwright.design.read import read_text
@@ -20,7 +20,6 @@ from slabwright.rulebook.in_force import WEIGHTS
 from slabwright.rulebook.remedy import Append, Remedy, Write
 from slabwright.text.words import plain, words
 from slabwright.units.quantity import depth
-from test_remedies import bench_of
 
 SHORT = [path for path in DESIGNS if path.name == "falls_short.slab.yaml"]
 FROST = next(path for path in SHORT if path.parent.name == "freezing-air")

@@ -2,34 +2,22 @@
 
 from __future__ import annotations
 
-from datetime import date
 from pathlib import Path
 
 import corpus
 import pytest
-from example_reviews import IN_FORCE, JOBS, RULES, example
+from example_reviews import IN_FORCE, JOBS, RULES, bench_of, example
 from slabwright.design.read import read_text
 from slabwright.plan.grades import NewHeight
 from slabwright.plan.plan import Plan
-from slabwright.review import remedies, run, trials
+from slabwright.review import remedies, trials
 from slabwright.review.concluding import conclude
 from slabwright.review.one_height import heights_of, merged
-from slabwright.review.report import Comment, Conclusions, Report
+from slabwright.review.report import Comment, Conclusions
 from slabwright.review.trials import Bench, Outcome
 from slabwright.rulebook.remedy import Append, set_heights, together, write
 from slabwright.text.words import plain, words
 from slabwright.units.quantity import Kind, read, share
-
-TODAY = date(2026, 3, 1)
-
-
-def bench_of(path: Path, text: str) -> tuple[Bench, Report]:
-    """A design on the bench, and its report with no remedy tried yet."""
-    design, questions = read_text(path, text)
-    plan, concluded = Plan(design), Conclusions()
-    conclude([(plan, concluded)], RULES, IN_FORCE)
-    report = run.report(plan, RULES, IN_FORCE, concluded, questions, TODAY)
-    return Bench(path, text, plan, RULES, IN_FORCE, concluded), report
 
 
 def comments_of(rule: str) -> tuple[Bench, list[Comment]]:
