@@ -5,7 +5,8 @@ is made, in order of number; what says that another number settles it, or leaves
 the whole is reviewed again: each comment that was followed or settled is gone, and no hold came, nor a caution that no
 line told of.
 
-``python tests/sheets.py`` prints the figures and the sheets that do not work clean; names after it limit the run.
+``python tests/advice_at_once.py`` prints the figures and the sheets that do not work clean; names after it limit
+the run.
 """
 
 from __future__ import annotations

@@ -1,13 +1,13 @@
 """All advice of a sheet holds when it is done at once: a part of the corpus and examples, another with each seed.
 
-``python tests/sheets.py`` tries all of it.
+``python tests/advice_at_once.py`` tries all of it.
 """
 
 from __future__ import annotations
 
 import advice
+import advice_at_once
 import pytest
-import sheets
 from slabwright.review import remedies
 from slabwright.review.likewise import as_one
 from slabwright.review.report import Report
@@ -16,7 +16,7 @@ from slabwright.text.words import plain
 
 @pytest.mark.parametrize("seed", [1, 2])
 def test_all_advice_of_a_sheet_works_clean_at_once(seed: int) -> None:
-    found = [sheet for job in sheets.some(0.03, seed) if (sheet := sheets.followed(job))]
+    found = [sheet for job in advice_at_once.some(0.03, seed) if (sheet := advice_at_once.followed(job))]
     assert len(found) > 3
     assert [one.told for one in found if one.wrong] == []
 
@@ -24,13 +24,13 @@ def test_all_advice_of_a_sheet_works_clean_at_once(seed: int) -> None:
 @pytest.mark.long
 @pytest.mark.parametrize("part", range(32))
 def test_all_advice_of_every_sheet_works_clean_at_once(part: int) -> None:
-    found = [sheet for job in sheets.jobs()[part::32] if (sheet := sheets.followed(job))]
+    found = [sheet for job in advice_at_once.jobs()[part::32] if (sheet := advice_at_once.followed(job))]
     assert [one.told for one in found if one.wrong] == []
 
 
 def told(name: str) -> dict[str, list[str]]:
     """What is told to make each comment of a job pass, by rule."""
-    (job,) = (one for one in sheets.jobs() if one.name == name)
+    (job,) = (one for one in advice_at_once.jobs() if one.name == name)
     report, bench = advice.reviewed(job, job.text)
     lines: dict[str, list[str]] = {}
     for one in remedies.advised(as_one(report, bench.plan.design), bench).comments:
@@ -68,13 +68,13 @@ def test_an_order_is_told_for_the_slab_as_drawn_and_as_it_is_made() -> None:
 
 def test_sheets_that_do_harm_are_counted(monkeypatch: pytest.MonkeyPatch) -> None:
     """Without the second look at all of it together, what each remedy does alone is told, and does not fit."""
-    job = next(one for one in sheets.jobs() if one.name == "stoop pitched to the door")
-    clean = sheets.followed(job)
+    job = next(one for one in advice_at_once.jobs() if one.name == "stoop pitched to the door")
+    clean = advice_at_once.followed(job)
     assert clean is not None and not clean.wrong
 
     def alone(report: Report, *_: object) -> Report:
         return report
 
     monkeypatch.setattr(remedies, "in_order", alone)
-    spoilt = sheets.followed(job)
+    spoilt = advice_at_once.followed(job)
     assert spoilt is not None and spoilt.wrong

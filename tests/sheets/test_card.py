@@ -497,7 +497,7 @@ def test_every_key_of_the_section_is_tried() -> None:
             return [path]
         return [key for name, child in inner.items() for key in keys(child, f"{path}.{name}".strip("."))]
 
-    several = {"name", "day", "corners", "volume"}  # of one of several pours: tests/test_pours.py
+    several = {"name", "day", "corners", "volume"}  # of one of several pours: tests/plan/test_pours.py
     assert sorted(set(keys(schema_named("design")["$defs"]["pour"])) - several) == sorted(OTHER)
 
 
