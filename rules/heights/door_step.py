@@ -119,6 +119,11 @@ def _up(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
         if least.name in ("exit_step_at_most", "swing_step_at_most"):
             return words("pour a landing as wide as {door}, {most} under its sill, with steps down from it; or let the "
                          "door swing in", door=door.name, most=least.value)  # fmt: skip
+        if flights := plan.flights.up_to(door.name):
+            whole = shown.si + plan.flights.poured_rise(door.name)
+            risers = math.ceil(whole / least.value.si - 1e-6)
+            return words("make {flight} {n} risers of {each}, the last onto the sill", flight=flights[0].name,
+                         n=count(risers), each=even_riser(plan, whole, risers))  # fmt: skip
         return words("pour steps up to {door}", door=door.name)
 
     yield compare(

@@ -158,7 +158,7 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
         judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall, limit))
     _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1].away, 9), one[2].value.si))
-    at, aim, within = spot(worst), slope(code.value.si), length(3.0 if plan.home == "metric" else WITHIN)
+    at, aim, within = spot(worst), slope(code.value.si), _reach(plan, max(one[1].far for one in judged))
     drop = depth(slopes.fall(within.si, aim.si))
     return compare(
         at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
@@ -169,6 +169,12 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         decide=lambda: words("let the slab fall {drop} away from {wall} over {run}",
                              drop=on_tape(plan, drop.si, up=True), wall=at.name, run=within),
     )  # fmt: skip
+
+
+def _reach(plan: Plan, far: float) -> Amount:
+    """How far from a wall it has to fall: 10 ft, or as far as the slab reaches, told to the half foot."""
+    within, fine = 3.0 if plan.home == "metric" else WITHIN, tape_step(plan, FOOT / 2, 0.1)
+    return length(within if meets(far, within, "least") else max(fine, round(far / fine) * fine))
 
 
 def _runs_aside(plan: Plan, fall: WallFall, limit: InForce) -> bool:

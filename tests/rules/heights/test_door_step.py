@@ -208,6 +208,17 @@ def test_door_step_over_poured_steps_moves_the_slab_by_what_is_left() -> None:
     assert plain(comment.remedies[1].says, "us", both=False).endswith("to 100.28 ft")
 
 
+@pytest.mark.parametrize("risers", ["riser: 7 in, count: 1", "risers: [7 in]"])
+def test_steps_that_are_drawn_are_made_more_and_no_others_are_poured_beside_them(risers: str) -> None:
+    """18 in up to the sill by risers of 7 3/4 in at most are three, each 6 in."""
+    steps = f"{{design: 4 in, steps: [{{name: flight, width: 4 ft, tread: 12 in, {risers}, leads_to: door}}]}}"
+    text = doors("kind: door, name: door, at: A, sill: 101.5", heights=ALL_LEVEL).replace("{design: 4 in}", steps)
+    comment = only(review_by("door-step", text))
+    assert comment.decide is not None
+    assert plain(comment.decide, "us", both=False) == "make flight 3 risers of 6 in, the last onto the sill"
+    assert not any(isinstance(edit, Append) for one in comment.remedies for edit in one.edits)
+
+
 def test_of_two_flights_to_a_door_the_first_is_made_even() -> None:
     """One riser of 7 in leaves 11 in of the 18 in, by either flight."""
     steps = "width: 4 ft, tread: 12 in, riser: 7 in, count: 1, leads_to: back door}"

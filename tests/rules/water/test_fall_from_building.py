@@ -499,3 +499,21 @@ def test_an_apron_falls_away_from_the_floor_behind_its_door(street: float, chann
         assert comment.shown.si == pytest.approx(6 / 26)
     (line,) = (one.at for one in judged("fall-from-building", text) if one.at.name == "the door line of the floor")
     assert [y for _, y in line.shape] == pytest.approx([6 * 0.3048] if found else [])
+
+
+@pytest.mark.parametrize(
+    ("deep", "unit", "told_to_fall"),
+    [
+        # 2 % of 10 ft is 2.4 in, of 6 ft 1.44 in, of 3 ft 0.72 in; 1:80 of 3 m is 37.5 mm, of 1.5 m 18.75 mm
+        (14, "ft", "let the slab fall 2 1/2 in away from house wall over 10'-0\""),
+        (6, "ft", "let the slab fall 1 1/2 in away from house wall over 6'-0\""),
+        (3, "ft", "let the slab fall 3/4 in away from house wall over 3'-0\""),
+        (4, "m", "let the slab fall 38 mm away from house wall over 3 m"),
+        (1.5, "m", "let the slab fall 19 mm away from house wall over 1.5 m"),
+    ],
+)
+def test_the_fall_from_a_wall_is_told_over_what_the_slab_has(deep: float, unit: str, told_to_fall: str) -> None:
+    points = {"A": (0, 0), "B": (20, 0), "C": (20, deep), "D": (0, deep)}
+    comment = only(review_by("fall-from-building", design(points, plane(points, 0, 0), HOUSE, unit=unit)))
+    assert comment.decide is not None
+    assert plain(comment.decide, "us" if unit == "ft" else "metric", both=False) == told_to_fall
