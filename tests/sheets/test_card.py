@@ -479,6 +479,7 @@ OTHER = {
     "weather.low": ("low: 55 °F", "low: 35 °F"),
     "weather.rain": ("rain: 30 %", "rain: 10 %"),
     "weather.first_frost": ("2026-10-20", "2026-11-20"),
+    "wind_break": ("crew: 5", "crew: 5\n  wind_break: 6 mph"),
     "haul": ("haul: 25 min", "haul: 35 min"),
     "trucks_apart": ("trucks_apart: 30 min", "trucks_apart: 50 min"),
     "first_use.feet": ("feet: 24 h", "feet: 30 h"),
@@ -505,6 +506,14 @@ def test_every_key_of_the_section_is_tried() -> None:
 def test_every_key_changes_the_card(key: str) -> None:
     salted = ("site: {base:", "site: {freezing: severe, deicing_salt: true, base:")
     assert told(salted, OTHER[key]) != told(salted)
+
+
+def test_a_wind_break_is_set_up_before_the_first_truck() -> None:
+    """(87^2.5 - 80^2.5 / 2)(1 + 0.4 x 6) 10^-6 is 0.142 lb/ft2/h at 6 mph, and 0.2435 at the 12 mph forecast."""
+    behind = told(("crew: 5", "crew: 5\n  wind_break: 6 mph"))
+    assert "Set up the wind break before the first truck; 6 mph is reckoned behind it." in behind
+    assert "0.142 lb/ft2/h" in behind
+    assert "wind break before the first truck" not in told()
 
 
 def test_a_cover_stays_as_long_as_the_file_says() -> None:
