@@ -121,7 +121,7 @@ def test_heights(whole: Design) -> None:
     assert finish["A"].si == pytest.approx(99.90 * FOOT)
     assert finish["A"].typed == "99.90 ft"
     assert finish["V2"].si == pytest.approx(30.267)
-    assert (whole.heights.base, whole.heights.existing, whole.heights.closings) == ((), (), ())
+    assert (whole.heights.base, whole.heights.existing) == ((), ())
     assert whole.heights.benches["BM1"].si == pytest.approx(100 * FOOT)
     (line,) = whole.heights.lines
     assert (line.name, line.kind, [point.name for point in line.along]) == ("", "valley", ["V1", "V2"])
