@@ -192,10 +192,10 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
     top, most = max(tops)[0], max(kept, key=lambda limit: limit.value.si)
     shown = depth(sill - top)
 
-    channel = plan.doors.channel_short(door)
+    channel = plan.doors.channel_short(door) if shown.si >= 0 else ""
 
     def remedies() -> list[Remedy]:
-        if channel and shown.si >= 0:
+        if channel:
             return []
         target = sill - plan.flights.poured_rise(door.name) - most.value.si
         wanted = [(at, target) for one, at in tops if not most.met(sill - one)]
@@ -210,7 +210,7 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
         return words("rain can blow in at {door}", door=door.name)
 
     def decide() -> Words:
-        if channel and shown.si >= 0:
+        if channel:
             return words("carry {channel} on along the whole width of {door}", door=door.name, channel=channel)
         return words("lower the slab before {door}, lay a channel along it, or build a canopy over it", door=door.name)
 

@@ -116,7 +116,7 @@ def _to_walls(plan: Plan) -> list[WaterShare]:
 
 def _in_line(line: Sequence[XY], other: Sequence[XY]) -> bool:
     """Whether an edge lies in one line with another, as the wall beside a door does."""
-    (ax, ay), (bx, by) = other[0], other[-1]
+    (ax, ay), *_, (bx, by) = other
     size = math.hypot(bx - ax, by - ay)
     return all(abs((x - ax) * (by - ay) - (y - ay) * (bx - ax)) <= IN_LINE * size for x, y in line)
 

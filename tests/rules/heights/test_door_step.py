@@ -68,6 +68,14 @@ def test_a_channel_lies_along_most_of_the_door(end: float, told: str) -> None:
     assert [plain(one.says, "us") for one in report.comments] == said
 
 
+def test_where_the_slab_stands_above_the_sill_a_longer_channel_is_no_way_out() -> None:
+    """A sill 0.1 ft under the slab, and 1 in over it (Beall p. 285): 100 - 0.1 - 0.0833 is 99.8167 ft."""
+    slot = "\nchannels: [{name: slot, along: [[0, 0], [1, 0]], width: 4 in}]"
+    comment = only(review_by("door-step", door(-0.1) + slot))
+    assert plain(comment.says, "us") == "the slab stands above the sill of back door"
+    assert advice(comment).endswith("lower B by about 2 1/4 in, to 99.81 ft")
+
+
 def test_a_high_door_counts_its_risers() -> None:
     comment = only(review_by("door-step", door(20 / 12)))  # 20 / 7.75 = 2.6
     assert [one.result.si for one in comment.working] == pytest.approx([20 * INCH, 3])
