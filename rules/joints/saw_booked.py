@@ -87,12 +87,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _beyond(plan: Plan) -> tuple[Amount, Amount] | None:
     """The temperature and the end that is taken for it, where nobody has times for the finish at such a temperature."""
-    pour = plan.design.pour
-    weather = pour.weather if pour else None
+    pour, (coldest, warmest) = plan.design.pour, KNOWN
+    weather = pour.weather if pour and not pour.finishing else None
     known = (weather.concrete or weather.air) if weather else None
-    if pour is None or pour.finishing or known is None or KNOWN[0] <= known.si <= KNOWN[1]:
+    if known is None:
         return None
-    return known, temperature(KNOWN[0] if known.si < KNOWN[0] else KNOWN[1])
+    end = temperature(min(max(known.si, coldest), warmest))
+    return None if end.si == known.si else (known, end)
 
 
 def _booked(start: float, last: float) -> tuple[list[Remedy], Words]:

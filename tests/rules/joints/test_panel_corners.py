@@ -117,6 +117,15 @@ def test_panel_corners_a_point_of_the_slab_is_no_fault_of_a_joint_that_ends_on_t
     assert all(one.to_pass.template.startswith("open ") for one in found)
 
 
+def test_panel_corners_a_point_of_the_slab_is_no_fault_of_a_joint_three_feet_off() -> None:
+    """33.7 degrees, 2 in 3, at the point, and 56.3 where the joint ends."""
+    slab = pad(joints("{kind: saw cut, from: [3, 0], to: [3, 2]}"), outline="[[0, 0], [20, 0], [20, 2], [3, 2]]")
+    found = [one for one in findings("panel-corners", slab) if one.limit.name == "angle_at_least"]
+    assert [plain(one.to_pass, "us") for one in found] == [
+        "open that corner of the slab by 27 deg, or cut its tip off square"
+    ]
+
+
 def test_panel_corners_a_point_that_a_joint_makes_is_the_joint_s() -> None:
     slanting = "{kind: saw cut, from: [0, 0], to: [20, 8]}"  # from corner to corner
     found = findings("panel-corners", pad(joints(slanting), outline=box(20, 8)))

@@ -135,6 +135,18 @@ def test_finishing_goes_by_the_temperature_where_it_is_not_given(air: str, until
     assert len(booked(f"{an_hour_less - 1}:59", air, finishing="crew: 3").comments) == 1
 
 
+def test_finishing_that_is_written_holds_at_any_warmth() -> None:
+    assert "taken" not in plain(only(booked("07:30", "20 °F")).says, "us")
+
+
+@pytest.mark.parametrize(
+    ("wait", "found"), [("23 h", ("caution", "late_at_most")), ("24 h", ("note", "late_after_finishing_at_most"))]
+)
+def test_whoever_waits_a_day_comes_back_whenever_finishing_ends(wait: str, found: tuple[str, str]) -> None:
+    """7 + 1 + 4 h at 70 °F (common practice) + 23 or 24: at 11 or at noon, booked until 10."""
+    assert weights(booked("10:00", "70 °F", wait=wait, finishing="crew: 3")) == [found]
+
+
 def test_hours_that_are_not_planned_are_left_alone() -> None:
     unplanned = "the hours of the pour are not written (pour.start, pour.until)"
     assert reason(review_by("saw-booked", jointed_slab(timed_cut("6 h")))) == unplanned
