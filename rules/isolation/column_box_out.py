@@ -4,7 +4,8 @@ What is compared
     Counts the corners of each box-out that no joint comes to: one is a note, three are a caution. A round box-out has
     no corners; a square one turned by 45 degrees has four, and a joint that crosses it takes two of them; a square one
     that is not turned has four that no joint through the column can reach. The rule then compares how far the nearest
-    joint passes by the middle of the box-out with 1 ft.
+    joint passes by the middle of the box-out with 1 ft; one that stands so near two edges, in a corner of the slab,
+    needs none.
 Why it matters
     Every corner of a hole is an inside corner. Cracks start at those that have no joint, and run off on the slant into
     good panels: four columns, sixteen cracks. A hole in the middle of a panel, round or not, is where the panel breaks.
@@ -50,7 +51,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         taken = count(min(4, plan.joints.arms(one.at, AT_IT)) if shape == "turned square" else 0)
         free = count(corners.si - taken.si)
         away, near = length(plan.joints.nearest(one.at)[1]), limits.joint_distance_at_most
-        far = math.isfinite(away.si) and not near.met(away.si)
+        settled = not math.isfinite(away.si) or _in_a_corner(plan, one.at, near)
+        far = not settled and not near.met(away.si)
         yield compare(
             at, free, limits.many_free_corners_at_most, limits.free_corners_at_most,
             says=lambda: words("no joint comes to the box-out round {thing}, and cracks start at its corners" if far
@@ -61,7 +63,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 "box {thing} out round, with a tube form", thing=at.name)),
             decide=lambda: words("lay out the joints so that one goes through {thing}", thing=at.name),
         )  # fmt: skip
-        if math.isfinite(away.si) and not (far and free.si):
+        if not settled and not (far and free.si):
             yield compare(
                 at, away, near,
                 says=lambda: words("no joint comes to the box-out round {thing}", thing=at.name),
@@ -70,3 +72,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                                      length(away.si - near.value.si)),
                 decide=lambda: words("lay out the joints so that one goes through {thing}", thing=at.name),
             )  # fmt: skip
+
+
+def _in_a_corner(plan: Plan, at: XY, near: InForce) -> bool:
+    """Whether it stands so near a corner of the slab that no joint has room beside it."""
+    return near.met(min(math.dist(at, (x, y)) for x, y in plan.shape.ring.xy) / math.sqrt(2))

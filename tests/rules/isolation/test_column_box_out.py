@@ -94,6 +94,21 @@ def test_corners_of_a_box_that_no_joint_comes_to(shape: str, joints: str, free: 
     assert all(comment.weight == ("caution" if free > 2 else "note") for comment in report.comments)
 
 
+@pytest.mark.parametrize(
+    ("shape", "at", "told"),
+    [
+        # 9 in from two edges, as a corner column of a porch: no joint goes there, as of a post (common practice)
+        ("square", "[0.75, 0.75]", ["box column out round, with a tube form"]),
+        ("round", "[0.75, 0.75]", []),
+        ("round", "[1, 1]", []),
+        ("round", "[1.1, 1.1]", ["lay out the joints so that one goes through column"]),
+        ("round", "[1, 2]", ["lay out the joints so that one goes through column"]),
+    ],
+)
+def test_a_column_in_a_corner_of_the_slab_wants_no_joint(shape: str, at: str, told: list[str]) -> None:
+    assert [advice(one) for one in boxed_column(shape, f"{ACROSS} | {DOWN}", at).comments] == told
+
+
 def test_a_column_without_a_box_or_on_the_edge_is_left_alone() -> None:
     assert reason(boxed_column("", DOWN)) == "no box-out is drawn"
     assert reason(boxed_column("square", DOWN, "[8, 0]")) == "no box-out is drawn"
