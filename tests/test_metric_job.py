@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from checkout import ROOT
 from example_reviews import FOLDER
 from slabwright.cli import main
 from slabwright.design.read import read_design
@@ -19,7 +20,6 @@ from slabwright.formulas import bars
 from slabwright.source.problem import UnreadableError
 from us_words import json_texts, us_words
 
-ROOT = Path(__file__).parent.parent
 JOB = ROOT / "tests" / "corpus" / "sound" / "joiners_ramp.slab.yaml"
 LAID = [word for name in ("metric_practice", "en_206_britain")
         for word in ("--amendments", str(FOLDER / "amendments" / f"{name}.yaml"))]  # fmt: skip

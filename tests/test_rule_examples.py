@@ -152,7 +152,15 @@ def no_give(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(BY_NAME["steel-laps"].judge.__globals__, "LAID", 0.0)
     monkeypatch.setitem(BY_NAME["ordered-volume"].judge.__globals__, "HALF_PERCENT", 0.0)
     monkeypatch.setitem(BY_NAME["panel-corners"].judge.__globals__, "LAID_OUT", 0.0)
-    for rule in ("panel-spacing", "panel-aspect", "base-shots", "load-age", "evaporation", "slump-for-placing"):
+    for rule in (
+        "panel-spacing",
+        "panel-aspect",
+        "base-shots",
+        "load-age",
+        "evaporation",
+        "slump-for-placing",
+        "hands-for-area",
+    ):
         monkeypatch.setitem(BY_NAME[rule].judge.__globals__, "HARDLY", 0.0)
 
 

@@ -72,7 +72,11 @@ class Sections:
         self.problems = problems
         self.questions = questions
         self.units: Mapping[str, Any] = {}
-        self.settle: Mapping[type, Settle] = {
+
+    @property
+    def settle(self) -> Mapping[type, Settle]:
+        """What to do first with the data of each class; not kept, so that nothing here rests on itself."""
+        return {
             Channel: self.channel,
             Design: self.design,
             Edge: self.edge,
