@@ -98,7 +98,8 @@ def _gutter(plan: Plan, panel: Panel) -> bool:
 def _bays(panel: Panel, asked: Sequence[InForce], longest: float) -> tuple[int, int]:
     squarest = min(limit.value.si for limit in asked)
     run, wide = as_laid(panel)
-    return square_bays(run, wide, max(longest, wide), squarest)
+    found = square_bays(run, wide, max(longest, wide), squarest)
+    return found if found != (1, 1) else (2, 1)  # one that bends, near square along its middle and no rectangle
 
 
 def _limits(plan: Plan, panel: Panel, limits: Limits) -> tuple[InForce, ...]:

@@ -17,9 +17,9 @@ from slabwright.plan import pours
 from slabwright.plan.bounds import far_off
 from slabwright.plan.flight import Flight
 from slabwright.plan.plan import Plan
-from slabwright.plan.shape import point_name
+from slabwright.plan.shape import corner_name, point_name
 from slabwright.source.problem import Problem
-from slabwright.units.quantity import depth, height, length, meets, show, slope, volume
+from slabwright.units.quantity import Amount, depth, height, length, meets, show, slope, volume
 
 FOOT_OFF, TOP_OFF = INCH, 0.31  # m: a foot may be off its width, and a top off what it leads to, by so much
 GUARDED = 0.762  # m, 30 in: a drop of no more is open to walk beside, `irc-guard`
@@ -163,6 +163,7 @@ def _heights(plan: Plan) -> Iterator[Problem]:
             )
     surface = plan.finish.surface
     if surface is None:
+        yield from _bare_corners(plan)
         return
     place = plan.place("heights.lines", "heights.finish")
     for clash in surface.clashes:
@@ -173,6 +174,25 @@ def _heights(plan: Plan) -> Iterator[Problem]:
             f"two height lines cross at {at} but say {first} and {second} there",
             "put a point with a height where they cross, in both lines",
         )
+
+
+def _bare_corners(plan: Plan) -> Iterator[Problem]:
+    """Corners without a height where other spots have one: no rule judges falls or water then."""
+    spots = plan.design.heights.finish
+    bare = [(corner_name(one), one.at) for one in plan.shape.corners if corner_name(one) in plan.finish.missing]
+    if len(spots) < 3 or not bare:
+        return
+    places, heights = np.array([(spot.at.x, spot.at.y, 1.0) for spot in spots]), [spot.height.si for spot in spots]
+    plane, _, rank, _ = np.linalg.lstsq(places, np.array(heights), rcond=None)
+    even = rank == 3 and np.abs(places @ plane - heights).max() <= plan.finish.give
+    levels = [Amount(float(np.dot(plane, (at.x, at.y, 1.0))), spots[0].height.kind) for _, at in bare]
+    fits = ", ".join(f"{name} {show(z, plan.system, both=False)}" for (name, _), z in zip(bare, levels, strict=True))
+    names = ", ".join(name for name, _ in bare)
+    yield Problem(
+        plan.place("heights.finish", "heights"),
+        f"no finish height is written at {names}, so that neither water nor falls are judged",
+        f"in one plane with the others: {fits}" if even else "write what is meant",
+    )
 
 
 def _folds(plan: Plan) -> Iterator[Problem]:
