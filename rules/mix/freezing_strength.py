@@ -10,7 +10,8 @@ Why it matters
     Wet concrete that freezes is pushed apart from inside. Salt keeps it wet and freezes it more often. A weak, watery
     skin comes off in flakes: two years later the stone shows wherever the car dripped.
 When it does not apply
-    An XF class is written, which `frost-class` judges.
+    An XF class is written, which `frost-class` judges, or C-2, C-1 or C-XL of the Canadian standard, or
+    another of it where salt comes on the slab, which `exposure-class` does.
 How to put it right
     Order the strength, and ask for the slump by admixture, not by water: a gallon to the yard costs some 200 psi.
 Where sources differ
@@ -25,6 +26,7 @@ Where sources differ
 
 from __future__ import annotations
 
+from slabwright.formulas.mix import by_canadian_class
 from slabwright.rulebook.kit import *
 
 TITLE = "Strong enough for frost and salt"
@@ -67,6 +69,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Strength by frost and by salt, then water over cement where salt comes on it."""
     if (plan.design.mix.exposure or "").startswith("XF"):
         does_not_apply("the mix is ordered by a frost class, and judged by that")
+    site = plan.design.site
+    if by_canadian_class(plan.design.mix.exposure, site.freezing, plan.outdoors and site.deicing_salt):
+        does_not_apply("the mix is ordered by a Canadian class, and judged by that")
     if not plan.outdoors and not plan.areas.used("garage floor"):
         yield _strength(plan, limits, plan.given("mix.strength"), ["indoors_at_least"])
         return
@@ -115,6 +120,8 @@ def _strength(
     order = max(asked.values(), key=lambda one: one.si)
     if f.typed.startswith("C"):
         order = strength_class(order.si)
+    elif order.typed.startswith("C"):  # no class is written, and none is made up: the plant may not know it
+        order = stress(order.si)
     more = stress(order.si - f.si)
     return compare(
         plan.spot("the mix", "mix.strength"), f, limits[name], asked=asked[name],

@@ -151,3 +151,17 @@ def test_strength_and_water_of_one_mix_are_one_comment(
     )
     comments = review_by("freezing-strength", text).comments
     assert [(one.limit.name, plain(one.to_pass, "us")) for one in comments] == found
+
+
+def test_a_strength_in_megapascals_is_answered_in_them() -> None:
+    """A class is ordered only where one is written: C30/37 is no word of a Canadian or an Australian plant."""
+
+    def ordered(strength: str) -> str:
+        mix = f"strength: {strength}, water_cement: 0.45"
+        return advice(
+            only(review("freezing-strength", mix, "freezing: severe, deicing_salt: true", unit="m")), "metric"
+        )
+
+    assert ordered("25 MPa") == "order 30 MPa: 5 MPa more"
+    assert ordered("N25") == "order 30 MPa: 5 MPa more"
+    assert ordered("C25/30") == "order C30/37: 5 MPa more"
