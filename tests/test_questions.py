@@ -39,7 +39,7 @@ def a_plan(
         channels=SimpleNamespace(all=()),
         flights=SimpleNamespace(all=(), unplaced=()),
         joints=SimpleNamespace(all=(), layout=SimpleNamespace(unused=())),
-        finish=SimpleNamespace(surface=None, facets=facets),
+        finish=SimpleNamespace(surface=None, missing=(), facets=facets),
         falls=SimpleNamespace(along=lambda start, end: worked),
         concrete=SimpleNamespace(quantities=SimpleNamespace(net=10 * YARD)),
         place=lambda *paths: Place(FILE, 8, 1, paths[0]),
@@ -216,3 +216,41 @@ def test_a_flight_drawn_as_a_slope_is_asked_about(top: float, steps: str, asks: 
         assert one.place.line == 9
         assert one.wrong.startswith("the finish slopes 18 in between ")
         assert one.write.startswith("foot: the line of the lowest nosing")
+
+
+@pytest.mark.parametrize(
+    ("heights", "who"),
+    [
+        ("A: 100, B: 100", ""),  # no surface is meant: a height for a door here, and for a lip there
+        ("A: 100, B: 100, C: 99.8, D: 99.8", ""),
+        (
+            "A: 100, B: 100, C: 99.8",
+            "D has",
+        ),
+        (
+            "A: 100, B: 100, M: 99.8",
+            "C, D have",
+        ),
+    ],
+)
+def test_a_corner_without_a_height_among_others_that_have_one_is_asked_about(heights: str, who: str) -> None:
+    text = (
+        "format: 1\njob: {name: Patio}\nunits: {plan: ft, height: ft}\nuse: patio\n"
+        "points: {A: [0, 0], B: [10, 0], C: [10, 8], D: [0, 8], M: [5, 4]}\noutline: [A, B, C, D]\n"
+        f"heights: {{finish: {{{heights}}}}}\nthickness: {{design: 4 in}}\n"
+    )
+    found = [one.wrong for one in questions.ask(plan_of(text)) if "no finish height" in one.wrong]
+    words = "no finish height, so that falls, standing water, doors and lips go without review"
+    assert found == ([f"{who} {words}"] if who else [])
+
+
+def test_of_many_corners_without_a_height_the_first_are_named() -> None:
+    corners = ", ".join(f"[{k}, {k * k / 10}]" for k in range(12))
+    text = (
+        "format: 1\njob: {name: Bow}\nunits: {plan: m, height: m}\nuse: patio\n"
+        f"points: {{A: [0, 0], B: [11, 12.1], C: [10, 10]}}\noutline: [{corners}]\n"
+        "heights: {finish: {A: 1, B: 1, C: 1}}\nthickness: {design: 100 mm}\n"
+    )
+    (found,) = [one.wrong for one in questions.ask(plan_of(text)) if "no finish height" in one.wrong]
+    assert found.count("(") == 6
+    assert "and 3 more have no finish height" in found

@@ -31,6 +31,7 @@ FOLDS = {"valley": 1, "ridge": -1}
 FOLDED = 0.005  # falls of both sides of a line together, from which it is surely a fold
 STEPPED = 0.12  # slope of a walk that is a flight of steps drawn as a slope, rather than a ramp (common practice)
 MOST_OF_FLIGHT = 0.5  # part of the rise of a flight that such a slope takes up
+PLANE = 3  # heights from which on whoever typed them means a surface
 ROUNDED_UP = 0.5 * 0.9144**3  # m3, 1/2 yd3: what plants round an order up to, unless the file says
 
 
@@ -161,8 +162,15 @@ def _heights(plan: Plan) -> Iterator[Problem]:
                 f"{point_name(spot.at)} has a finish height but lies {show(length(away), plan.system)} off the slab",
                 "move the point onto the slab, or put the height under `fixed` or `ground`",
             )
-    surface = plan.finish.surface
+    surface, missing = plan.finish.surface, plan.finish.missing
     if surface is None:
+        if missing and len(plan.design.heights.finish) >= PLANE:
+            yield Problem(
+                plan.place("heights.finish"),
+                f"{_listed(missing)} {'has' if len(missing) == 1 else 'have'} no finish height, so that falls, "
+                "standing water, doors and lips go without review",
+                "what is the height there?",
+            )
         return
     place = plan.place("heights.lines", "heights.finish")
     for clash in surface.clashes:
@@ -173,6 +181,12 @@ def _heights(plan: Plan) -> Iterator[Problem]:
             f"two height lines cross at {at} but say {first} and {second} there",
             "put a point with a height where they cross, in both lines",
         )
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    """Some names, the first few of many."""
+    some = names[:6] if len(names) > 7 else names
+    return ", ".join(some) + (f" and {len(names) - len(some)} more" if len(names) > len(some) else "")
 
 
 def _folds(plan: Plan) -> Iterator[Problem]:
