@@ -14,7 +14,19 @@ from slabwright.review.concluding import conclude
 from slabwright.review.likewise import edits_of, told_as_one
 from slabwright.review.report import Comment, Conclusions, Report, listed
 from slabwright.review.run import comment_on
-from slabwright.review.trials import Applied, Bench, Outcome, Trial, apply, came, gone, panels_named, settles, trial_of
+from slabwright.review.trials import (
+    Applied,
+    Bench,
+    Outcome,
+    Trial,
+    apply,
+    came,
+    gone,
+    panels_named,
+    settles,
+    trial_of,
+    with_it,
+)
 from slabwright.rulebook.remedy import Drop, Edit, Remedy, Write, together_told
 from slabwright.text.words import Value, Words, words
 from slabwright.units.quantity import Amount, same
@@ -74,7 +86,7 @@ def _at_once(
     remedies = [remedy for _, remedy in done]
     asked = bench.concluded.read.values()
     most = max(remedies, key=lambda one: sum(not read.isdisjoint(one.sections) for read in asked))
-    after = _after(remedies, bench, _with_it(bench, tried.get(most.edits, Applied(None))))
+    after = _after(remedies, bench, with_it(bench, tried.get(most.edits, Applied(None))))
     if after.now is None or any(_clash(one, [other for _, other in done[:at]]) for at, (_, one) in enumerate(done)):
         return False
     numbers = {one.number for one, _ in done}
@@ -94,11 +106,6 @@ def _at_once(
 def _after(remedies: Sequence[Remedy], bench: Bench, near: Bench) -> Applied:
     """The design with some remedies applied; ``near`` is with some of them."""
     return apply(Remedy(words(""), edits_of(remedies, bench.plan.design)), bench, near)
-
-
-def _with_it(bench: Bench, after: Applied) -> Bench:
-    """What the design is with a remedy in it, where it could be judged."""
-    return bench._replace(plan=after.plan, concluded=after.now) if after.plan and after.now else bench
 
 
 def _clash(remedy: Remedy, done: Sequence[Remedy]) -> bool:
@@ -180,7 +187,7 @@ def _with(evening: _Evening, comment: Comment, remedy: Remedy, after: Applied) -
 
 def _made(evening: _Evening, done: tuple[tuple[Comment, Remedy], ...], number: int, after: Applied) -> _Evening:
     assert after.now is not None  # it holds
-    return _Evening(done, _with_it(evening.bench, after), (*evening.passed, (number, after.now)))
+    return _Evening(done, with_it(evening.bench, after), (*evening.passed, (number, after.now)))
 
 
 def _spoken_anew(comment: Comment, remedy: Remedy, trial: Trial, evening: _Evening, bench: Bench) -> _Evening | None:

@@ -116,6 +116,11 @@ def apply(remedy: Remedy, bench: Bench, near: Bench | None = None) -> Applied:
     return Applied(text, now, plan)
 
 
+def with_it(bench: Bench, after: Applied) -> Bench:
+    """What the design is with a remedy in it, where it could be judged."""
+    return bench._replace(plan=after.plan, concluded=after.now) if after.plan and after.now else bench
+
+
 def trial_of(applied: Applied, comment: Comment, bench: Bench, before: Bench | None = None) -> Trial:
     """What a remedy that was applied comes to for a comment.
 
