@@ -150,7 +150,7 @@ class Teller:
         elif types & {"object", "array"}:
             needed = self.wanted.at(trail[:-1]).schema.get("required", ())
             if node.text.strip().casefold() in NOTHING and key not in needed and not shape.schema.get("minItems"):
-                write = f'leave "{key}" out where there is none' + (f", or write {key}: []" if "array" in types else "")
+                write = f'leave "{key}" out where there is none'
             wrong = f"{named} is one value, and {'keys are' if 'object' in types else 'a list is'} wanted"
         elif "boolean" in types:
             wrong, write = f'"{key}: {node.text}" is neither yes nor no', "true or false"

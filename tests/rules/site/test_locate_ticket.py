@@ -50,6 +50,19 @@ def test_locate_ticket_counts_full_working_days(called: str, digging: str, days:
         assert review_by("locate-ticket", ticket(called, first)).met
 
 
+@pytest.mark.parametrize(
+    ("digging", "told"),
+    [  # state laws ask two or three full working days: `one-call-laws`, read; 2026-04-06 is a Monday
+        ("2026-04-09", "digging starts 2 full working days after the call, and some states ask 3"),
+        ("2026-04-08", "1 full working day after the call digging starts, before the marks are there"),
+    ],
+)
+def test_locate_ticket_owns_that_some_states_ask_two_days(digging: str, told: str) -> None:
+    comment = only(review_by("locate-ticket", ticket("2026-04-06", digging)))
+
+    assert plain(comment.says, "us") == told
+
+
 def test_locate_ticket_knows_no_holidays_of_other_countries() -> None:
     assert not review_by("locate-ticket", ticket("2026-05-21", "2026-05-27", "m")).comments
 
