@@ -355,3 +355,17 @@ def test_fixed_heights_agree_tells_one_thing_beside_a_hold_of_the_same_two() -> 
         ["least fall that all allow / distance", "fall forced - fall asked"],
         ["greatest fall that all allow / distance", "fall asked - fall there is room for"],
     ]
+
+
+@pytest.mark.parametrize(
+    ("beside", "moved"),
+    [("lawn, name: lawn", True), ("street, name: Mill Road", False), ("gravel, name: town lot", False)],
+)
+def test_nobody_brings_a_street_down_for_a_slab(beside: str, moved: bool) -> None:
+    """A foot over the sill lies what is beside the one edge that water may leave over; a street stays as it lies."""
+    lawn = yard(SILL, far=f"{beside}, takes_water: true, ground: 101")
+    closed = lawn.replace("edges: [", "edges: [{run: [B, C], beside: wall}, {run: [D, A], beside: wall}, ")
+    told = [plain(one.to_pass, "us", both=False) for one in review_by(RULE, closed).comments]
+    name = beside.partition("name: ")[2]
+    assert told
+    assert any(one.startswith(f"bring {name} down") for one in told) is moved

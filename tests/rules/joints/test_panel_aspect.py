@@ -186,3 +186,17 @@ def test_a_joint_that_runs_through_posts_is_not_moved_off_them(post: str, moved:
     paths = {edit.path for one in comments for remedy in one.remedies for edit in remedy.edits}
     assert comments
     assert any(path.startswith("joints[0].") for path in paths) is moved
+
+
+def test_a_joint_where_the_thickness_changes_is_not_moved_off_that_line() -> None:
+    """An apron of 6 ft, 6 in thick, before a drive of 14 ft: the cut between them is where the slab gets thinner."""
+    more = (
+        "points: {A: [0, 0], B: [20, 0], P: [20, 6], C: [20, 20], D: [0, 20], Q: [0, 6]}\n"
+        "joints: [{name: J1, kind: saw cut, from: [0, 6], to: [20, 6]}]\n"
+    )
+    apron = "parts: [{name: apron, corners: [A, B, P, Q], thickness: 6 in}]\n"
+    for parts, moved in (("", True), (apron, False)):
+        text = pad(more + parts, use="driveway", outline="[A, B, P, C, D, Q]")
+        comments = review_by("panel-aspect", text).comments
+        paths = {edit.path for one in comments for remedy in one.remedies for edit in remedy.edits}
+        assert any(path.startswith("joints[0].") for path in paths) is moved
