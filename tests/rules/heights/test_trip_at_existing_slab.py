@@ -325,3 +325,27 @@ def test_who_drew_a_difference_as_high_as_a_riser_says_whether_it_is_one(inches:
     assert bool(comment.remedies and comment.remedies[0].edits) is not asked
     told = plain(comment.to_pass, "us", both=False)
     assert told.startswith("write planned_step: true at old walk if a step of 6 in is meant") is asked
+
+
+@pytest.mark.parametrize(
+    ("use", "name", "above", "more", "found"),
+    [  # common practice: a drive ends level with the floor or below it, never above
+        ("driveway", "garage floor", 0.25, "", []),
+        ("driveway", "garage floor", 0.4, "", ["above_floor_at_most"]),
+        ("driveway", "garage floor", 0.75, ", planned_step: true", ["above_floor_at_most"]),
+        ("driveway", "garage floor", -0.75, ", planned_step: true", []),
+        ("driveway", "garage apron", 0.75, "", []),
+        ("garage floor", "garage floor", 0.75, "", []),  # one bay beside another, out of the rain
+    ],
+)
+def test_a_drive_ends_no_higher_than_the_floor_it_leads_to(
+    use: str, name: str, above: float, more: str, found: list[str]
+) -> None:
+    ground = f"ground: {100 - above / 12:.6f}, wheels_cross: true{more}"
+    text = slab(LEVEL, edges=f"run: [A, B], beside: existing slab, name: {name}, {ground}\nrest: lawn", use=use)
+    comments = review_by("trip-at-existing-slab", text).comments
+
+    assert [one.limit.name for one in comments] == found
+    for one in comments:
+        told = plain(one.says, "us", both=False)
+        assert told == "the slab stands above garage floor at A, and the rain on its end runs in"
