@@ -405,6 +405,26 @@ def test_a_ramp_along_a_wall_may_fall_less_away_from_it(way: str, across: float,
 
 
 @pytest.mark.parametrize(
+    ("long", "found"),
+    [  # 8 ft: landings are poured no longer (common practice); a landing is let off as the ramp is, as above
+        (5, []),
+        (8, []),
+        (12, [("hold", "code_away_at_least")]),
+    ],
+)
+def test_the_landing_at_the_foot_of_a_ramp_along_a_wall_is_let_off_all_over(
+    long: int, found: list[tuple[str, str]]
+) -> None:
+    """A landing 5 ft wide, whose surface folds along its diagonal, and a ramp of 12 ft at 1 in 13 up from it."""
+    points = {"A": (0, 0), "R": (12, 0), "B": (12 + long, 0), "C": (12 + long, 5), "S": (12, 5), "D": (0, 5)}
+    heights = {name: 100 - min(x, 12) / 13 - y * 0.016 for name, (x, y) in points.items()}
+    edges = "run: [A, R, B], beside: building, name: shop\nrest: lawn"
+    text = design(points, heights, edges, "A R B C S D", "  lines: [{kind: grade break, along: [R, S]}]", use="walk")
+    site = f"site: {{accessible_route: [[{12 + long}, 2.5], [12, 2.5], [0, 2.5]]}}"
+    assert weights(review_by("fall-from-building", f"{text}\n{site}")) == found
+
+
+@pytest.mark.parametrize(
     ("toward", "found"), [(-0.01, []), (0.0, []), (0.0049, []), (0.0051, [("caution", "pad_toward_at_most")])]
 )
 def test_a_pad_for_equipment_may_be_level_and_hardly_lean_to_the_wall(
