@@ -125,7 +125,8 @@ def _apart(plan: Plan, limits: Limits, apart: Amount, placing: float = 0.0) -> C
     most = limits.apart_at_most
     asked = max(most.value, _minutes(placing), key=lambda one: one.si)
     return compare(
-        plan.spot("the loads", "pour.trucks_apart"), apart, most, asked=asked, give=0.0 if asked is most.value else HARDLY,
+        plan.spot("the loads", "pour.trucks_apart"), apart, most, asked=asked,
+        give=0.0 if asked is most.value else HARDLY,
         says=lambda: words("trucks {apart} apart let the edge set before the next load meets it", apart=apart),
         remedy=lambda: write("pour.trucks_apart", asked,
                              words("have trucks come {most} apart or less", most=asked)),
