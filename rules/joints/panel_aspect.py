@@ -80,7 +80,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             at := spot(panel), aspect, *asked, give=HARDLY * usual if usual < loose and aspect.si < loose else 0.0,
             says=lambda: words("{panel} is a long strip", panel=at.name),
             working=lambda: step("aspect", "long side / short side", words("{l} / {s}", l=long, s=short), aspect),
-            remedy=lambda: [cut_panel(plan, panel, every[panel.name], every), *evened(plan, panel)],
+            remedy=lambda: [*cut_at_corners(plan, panel), cut_panel(plan, panel, every[panel.name], every),
+                            *evened(plan, panel)],
         )  # fmt: skip
 
 

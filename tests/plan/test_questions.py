@@ -239,3 +239,13 @@ def test_corners_whose_height_was_forgotten_are_asked_for_by_name(heights: str, 
     told = [(one.wrong, one.write) for one in questions.ask(plan_of(text)) if "no finish height" in one.wrong]
     wrong = f"no finish height is written at {names}, so that neither water nor falls are judged"
     assert told == ([(wrong, write)] if names else [])
+
+
+def test_of_many_corners_without_a_height_the_first_are_named() -> None:
+    corners = ", ".join(f"[{k}, {k * k / 10}]" for k in range(12))
+    text = pad(
+        "points: {A: [0, 0], B: [11, 12.1], C: [10, 10]}\nheights: {finish: {A: 1, B: 1, C: 1}}", outline=f"[{corners}]"
+    )
+    (found,) = [one.wrong for one in questions.ask(plan_of(text)) if "no finish height" in one.wrong]
+    assert found.count("(") == 6
+    assert " and 3 more, so" in found

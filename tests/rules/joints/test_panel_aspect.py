@@ -155,20 +155,21 @@ def test_panel_aspect_a_stoop_is_poured_whole_and_a_cut_one_is_judged() -> None:
 
 
 @pytest.mark.parametrize(
-    ("beside", "kind", "bays", "held"),
+    ("beside", "line", "bays", "held"),
     [
-        ("street", "valley", 10, False),  # gutters are cut every 10 ft, common practice
-        ("street", "valley", 12, True),
-        ("lawn", "valley", 10, True),
-        ("street", "grade break", 10, True),
+        ("street", "valley, along: [U, V]", 10, False),  # gutters are cut every 10 ft, common practice
+        ("street", "valley, along: [U, V]", 12, True),
+        ("lawn", "valley, along: [U, V]", 10, True),
+        ("street", "grade break, along: [U, V]", 10, True),
+        ("street", "valley, along: [U, C]", 10, True),  # it meets the strip in one corner, and leaves it
     ],
 )
-def test_a_gutter_is_cut_as_curbs_are(beside: str, kind: str, bays: int, held: bool) -> None:
+def test_a_gutter_is_cut_as_curbs_are(beside: str, line: str, bays: int, held: bool) -> None:
     long = 2 * bays
     text = pad(
         f"points: {{A: [0, 0], B: [{long}, 0], V: [{long}, 3], C: [{long}, 15], D: [0, 15], U: [0, 3]}}\n"
         "heights: {finish: {A: 0.1, B: 0, U: 0, V: -0.1, C: 0.4, D: 0.5}, "
-        f"lines: [{{kind: {kind}, along: [U, V]}}]}}\n"
+        f"lines: [{{kind: {line}}}]}}\n"
         f"edges: [{{run: [A, B], beside: {beside}}}, {{rest: lawn}}]\n"
         f"joints: [{{from: U, to: V, kind: saw cut}}, {{from: [{bays}, 0], to: [{bays}, 15], kind: saw cut}}]",
         use="driveway",
