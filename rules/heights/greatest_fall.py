@@ -81,7 +81,7 @@ BY_USE = {
 }  # fmt: skip
 YARD = ("barn_yard_at_most",)
 WELL = ("truck_well_at_most",)
-RISER = 7.75 * INCH  # m, the highest riser of a dwelling, `irc-r311.7`: a walk is not lifted by more
+RISER = 7.75 * INCH  # m, the highest riser of a dwelling, `irc-stairs`: a walk is not lifted by more
 ROADS = ("street", "asphalt", "existing slab")
 DRIVEN_UP = 1.5 * INCH  # m: how high wheels bump up onto a slab, as `exposed-edge` has it (common practice)
 BEFORE_A_DOOR = 20 * FOOT  # m: nobody parks so close before a door for vehicles (common practice)
