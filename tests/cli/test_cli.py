@@ -12,9 +12,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import slabwright
 from checkout import ROOT
-from repositories import LONG, OBLONG, put_rule
+from repositories import ENVIRONMENT, LONG, OBLONG, put_rule
 from repositories import SOUND as PAD
 from slabwright.cli import commands
 from slabwright.cli import main as cli
@@ -36,7 +35,7 @@ def design(folder: Path, text: str, name: str = "pad.slab.yaml") -> Path:
 
 def run(*arguments: str | Path, code: int = 0, **environment: str) -> subprocess.CompletedProcess[str]:
     """The command in a process of its own, with the exit status it must have."""
-    env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1]), "PYTHONUTF8": "1", **environment}
+    env = {**ENVIRONMENT, **environment}
     command = [sys.executable, "-m", "slabwright", *map(str, arguments)]
     done = subprocess.run(command, capture_output=True, text=True, encoding="utf-8", env=env, timeout=60, check=False)
     assert "Traceback" not in done.stderr
@@ -103,8 +102,7 @@ def test_help_loads_nothing_heavy() -> None:
         "heavy = {'yaml', 'jsonschema', 'shapely', 'numpy', 'pint', 'rich'} & set(sys.modules)\n"
         "print('loaded:', sorted(heavy))"
     )
-    env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1])}
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, env=env, check=True)
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, env=ENVIRONMENT, check=True)
     assert done.stdout.splitlines()[-1] == "loaded: []"
 
 
@@ -114,8 +112,7 @@ def test_a_piped_review_loads_no_color_and_no_masked_arrays() -> None:
         f"import sys; from slabwright.cli import main as cli; cli.main(['review', '--brief', {str(job)!r}])\n"
         "print('loaded:', sorted({'rich.console', 'rich.text', 'jinja2', 'numpy.ma'} & set(sys.modules)))"
     )
-    env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1])}
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, env=env, check=True)
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, env=ENVIRONMENT, check=True)
     assert done.stdout.splitlines()[-1] == "loaded: []"
 
 
@@ -458,9 +455,8 @@ def test_no_module_of_the_working_folder_is_loaded(tmp_path: Path) -> None:
     design(tmp_path, PAD)
     for module in ("yaml", "shapely", "slabwright_mark"):
         (tmp_path / f"{module}.py").write_text("print('loaded')\nraise SystemExit(9)\n", encoding="utf-8")
-    env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1])}
     command = [sys.executable, "-m", "slabwright", "review", "pad.slab.yaml", "--only", "joints"]
-    done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, env=env, check=False)
+    done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, env=ENVIRONMENT, check=False)
     assert (done.returncode, "loaded" in done.stdout) == (0, False), done.stdout + done.stderr
 
 
@@ -546,13 +542,12 @@ def test_a_reader_that_has_enough_changes_no_status(tmp_path: Path, asked: tuple
     """The reader leaves before the first word: holds are 1 all the same, and what is asked for beside is written."""
     for number in range(many):
         design(tmp_path, LONG, f"pad{number}.slab.yaml")
-    env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1])}
     command = [sys.executable, "-m", "slabwright", "review", str(tmp_path), *asked, "--sheet", str(tmp_path / "s.txt")]
     for stream in ("stdout", "stderr"):
         reading, writing = os.pipe()
         os.close(reading)
         other: dict[str, Any] = {"stdout": subprocess.DEVNULL, "stderr": subprocess.PIPE, stream: writing}
-        done = subprocess.run(command, text=True, env=env, check=False, **other)
+        done = subprocess.run(command, text=True, env=ENVIRONMENT, check=False, **other)
         os.close(writing)
         assert (done.returncode, done.stderr or "") == (1, "")
         assert "SUMMARY" in (tmp_path / "s.txt").read_text(encoding="utf-8")
@@ -562,15 +557,14 @@ def test_a_reader_that_has_enough_changes_no_status(tmp_path: Path, asked: tuple
     design(tmp_path, PAD.replace("design: 4 in", "design: 4"), "broken.slab.yaml")
     reading, writing = os.pipe()
     os.close(reading)
-    assert subprocess.run(command, stdout=writing, stderr=writing, env=env, check=False).returncode == 2
+    assert subprocess.run(command, stdout=writing, stderr=writing, env=ENVIRONMENT, check=False).returncode == 2
     os.close(writing)
 
 
 def test_a_reader_that_has_enough_is_no_fault(pad: Path) -> None:
-    env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1])}
     for arguments in (["rulebook"], ["review", str(pad), "--json"]):
         command = [sys.executable, "-m", "slabwright", *arguments]
-        with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=env) as process:
+        with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=ENVIRONMENT) as process:
             assert process.stdout is not None
             assert process.stderr is not None
             process.stdout.close()
@@ -606,10 +600,9 @@ def test_a_failure_of_the_program_is_one_line_and_its_own_status(
 
 
 def test_a_full_disk_is_told(pad: Path) -> None:
-    env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1])}
     with Path("/dev/full").open("w", encoding="utf-8") as full:
         command = [sys.executable, "-m", "slabwright", "review", str(pad)]
-        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, text=True, env=env, check=False)
+        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, text=True, env=ENVIRONMENT, check=False)
     assert done.returncode == 3
     assert done.stderr.lower().startswith("slabwright: could not go on: no space left")
     assert "Traceback" not in done.stderr
@@ -619,9 +612,8 @@ def test_a_full_disk_is_told(pad: Path) -> None:
     ("closed", "path", "expected"), [(">&-", "pad", 0), ("2>&-", "nothing", 2), (">&- 2>&-", "nothing", 2)]
 )
 def test_closed_streams_change_no_status(pad: Path, closed: str, path: str, expected: int) -> None:
-    env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1])}
     command = f'"{sys.executable}" -m slabwright review {pad.parent / path}.slab.yaml --only joints {closed}'
-    done = subprocess.run(["/bin/sh", "-c", command], capture_output=True, text=True, env=env, check=False)
+    done = subprocess.run(["/bin/sh", "-c", command], capture_output=True, text=True, env=ENVIRONMENT, check=False)
     assert (done.returncode, done.stdout + done.stderr if expected == 0 else "") == (expected, "")
 
 

@@ -16,6 +16,7 @@ from repositories import BROKEN, ENVIRONMENT, LONG, OBLONG, SOUND, git, put, run
 from slabwright.review import reviewing
 from slabwright.source import locate
 
+JOBS = locate.folder("example_designs") / "jobs"
 JOINTS = ("--only", "joints")
 
 # 30 ft x 8 ft cut in two panels of 15 ft: over 36 thicknesses of 4 in (12 ft) still, but by less.
@@ -175,13 +176,17 @@ def test_of_a_folder_only_designs_that_changed_are_told_in_one_table(tmp_path: P
     assert (told[-1]["file"], told[-1]["gone"]) == ("gone.slab.yaml", True)
 
 
-def test_a_change_of_readings_alone_is_a_change(tmp_path: Path) -> None:
-    git(tmp_path, "init", "-q")
-    jobs = locate.folder("example_designs") / "jobs"
+def patio_in(folder: Path) -> None:
+    """A repository of one design and the readings that it names."""
+    git(folder, "init", "-q")
     for name in ("garden_patio.slab.yaml", "garden_patio_base.csv"):
-        (tmp_path / name).write_bytes((jobs / name).read_bytes())
-    git(tmp_path, "add", ".")
-    git(tmp_path, "commit", "-q", "-m", "Patio")
+        (folder / name).write_bytes((JOBS / name).read_bytes())
+    git(folder, "add", ".")
+    git(folder, "commit", "-q", "-m", "Patio")
+
+
+def test_a_change_of_readings_alone_is_a_change(tmp_path: Path) -> None:
+    patio_in(tmp_path)
     assert entries(tmp_path, ".", code=0) == []
     with (tmp_path / "garden_patio_base.csv").open("a", encoding="utf-8") as readings:
         readings.write("\n")
@@ -198,16 +203,11 @@ def test_an_earlier_version_that_cannot_be_read_is_told_and_stops_nothing(reposi
 
 
 def test_readings_are_those_of_the_revision(tmp_path: Path) -> None:
-    git(tmp_path, "init", "-q")
-    jobs = locate.folder("example_designs") / "jobs"
-    for name in ("garden_patio.slab.yaml", "garden_patio_base.csv"):
-        (tmp_path / name).write_bytes((jobs / name).read_bytes())
-    git(tmp_path, "add", ".")
-    git(tmp_path, "commit", "-q", "-m", "Patio")
+    patio_in(tmp_path)
     (tmp_path / "garden_patio_base.csv").write_text("setup,point,backsight,foresight,x,y\n1,Q,1,,,\n", encoding="utf-8")
     broken = run("review", "garden_patio.slab.yaml", cwd=tmp_path, code=2)
     assert "garden_patio_base.csv" in broken.stderr
-    (tmp_path / "garden_patio_base.csv").write_bytes((jobs / "garden_patio_base.csv").read_bytes())
+    (tmp_path / "garden_patio_base.csv").write_bytes((JOBS / "garden_patio_base.csv").read_bytes())
     done = run(
         "review", "garden_patio.slab.yaml", "--against", "HEAD", "--only", "thickness", "--json", cwd=tmp_path, code=0
     )

@@ -14,9 +14,9 @@ from pathlib import Path
 from urllib.request import url2pathname
 
 import pytest
-import slabwright
 from hypothesis import given
 from hypothesis import strategies as st
+from repositories import ENVIRONMENT
 from slabwright.cli import beginning
 from slabwright.cli.main import main
 from slabwright.design.model import Design
@@ -225,7 +225,7 @@ def talk(folder: Path, answers: list[bytes], *options: str) -> tuple[int, str]:
     child, screen = pty.fork()
     if child == 0:
         os.chdir(folder)
-        env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1]), "TERM": "dumb"}
+        env = {**ENVIRONMENT, "TERM": "dumb"}
         os.execve(sys.executable, [sys.executable, "-P", "-m", "slabwright", "begin", *options], env)
     shown, left = b"", list(answers)
     last, waits = b"", 0

@@ -75,7 +75,7 @@ def a_design(**changes: Any) -> Design:
 def a_plan(panels: Sequence[Panel] = (), design: Design | None = None, **changes: Any) -> Any:
     """A plan of nothing but figures; ``changes`` are views, each by what it holds otherwise: ``finish={...}``."""
     views: dict[str, dict[str, Any]] = {
-        "shape": {"area": 18.0, "perimeter": 18.0},
+        "shape": {"area": 18.0, "perimeter": 18.0, "corners": ()},
         "thickness": {"design": 0.1},
         "areas": {"called": ("vehicle pad",), "thicknesses": (0.1,)},
         "channels": {"all": ()},

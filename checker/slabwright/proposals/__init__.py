@@ -1,1 +1,1 @@
-"""What would settle a design: remedies put into a copy of it, heights, joints, and how it drains as built."""
+"""What would settle a design: remedies put into a copy, heights, joints, where to stop; how it drains as built."""

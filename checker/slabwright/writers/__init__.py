@@ -1,1 +1,1 @@
-"""Writers turn a finished report into something to read; each reads only the report."""
+"""What was found, to be read: reviews as sheet, page, JSON and SARIF, proposals, changes, generated pages."""

@@ -1,1 +1,1 @@
-"""Faceted height surfaces: triangles, folds, falls, depths between two of them."""
+"""Faceted height surfaces: triangles, folds, falls, waves, what a shot stands for, cut, fill and depth between two."""

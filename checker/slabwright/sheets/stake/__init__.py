@@ -1,1 +1,1 @@
-"""The stake sheet: where the pins go and what the rod reads on each."""
+"""The stake sheet: where the pins go, what the rod reads on each, squaring, and readings taken back from the field."""
