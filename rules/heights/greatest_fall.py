@@ -15,7 +15,7 @@ When it does not apply
     is a part of a vehicle pad that the file names a ramp, or bounds by a line named so, up to the 12 % of a drive.
 How to put it right
     Spread the fall: raise the low side, or lower the high one. Where the ground itself is steep, take the drop in a
-    step or a wall, not in the slab.
+    step or a wall, not in the slab: of a walk that would have to be lifted by more than a riser, steps take the rest.
 Where sources differ
     Towns allow driveways from 10 % to 25 %, and less next to the garage; 15 % is general advice and the default, 12 %
     suits any car. Public walks keep 1 in 20 or the grade of the street (recalled). On private walks the access
@@ -80,6 +80,7 @@ BY_USE = {
 }  # fmt: skip
 YARD = ("barn_yard_at_most",)
 WELL = ("truck_well_at_most",)
+RISER = 7.75 * INCH  # m, the highest riser of a dwelling, `irc-r311.7`: a walk is not lifted by more
 ROADS = ("street", "asphalt", "existing slab")
 DRIVEN_UP = 1.5 * INCH  # m: how high wheels bump up onto a slab, as `exposed-edge` has it (common practice)
 FOOT_OF_WELL = 10 * FOOT  # m: how far from the dock wall its drain lies at most (common practice)
@@ -186,12 +187,22 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
                              depth(slopes.fall(run.si, part.most))),
         remedy=lambda: [*_driven_over(plan, part, use),
                         *(one for keeps_low in (False, True) for most in sorted({aim, asked})
-                          for one in _flattened(plan, plan.grades.for_part(part, most, False, keeps_low)))],
-        decide=lambda: words("let {part} fall {most} over {run} at most"
+                          for one in _flattened(plan, plan.grades.for_part(part, most, False, keeps_low)))]
+        if _in_steps(plan, part, use, asked) is None else [],
+        decide=lambda: words("take {up} of it in steps, so that the rest falls {most} over {run} at most",
+                             up=up, most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run)
+        if (up := _in_steps(plan, part, use, asked)) else words("let {part} fall {most} over {run} at most"
                              + ("; where vehicles drive over it and none stands, use: driveway says so"
                                 if use == "vehicle pad" and not _walled(plan) else ""), part=at.name,
                              most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run),
     )  # fmt: skip
+
+
+def _in_steps(plan: Plan, part: FallPart, use: str, asked: float) -> Amount | None:
+    """What a walk comes down more than it may by more than a riser: the ground comes down too, and steps take it."""
+    heights = [z for number in part.facets for z in plan.finish.facets[number].heights]
+    more = (max(heights) - min(heights)) * (1 - asked / part.most)
+    return None if use != "walk" or meets(more, RISER, "most") else on_tape(plan, more, up=True)
 
 
 def _flattened(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:

@@ -263,3 +263,17 @@ def test_a_steep_drive_is_not_lifted_off_the_street(foot: str, raised: bool) -> 
         assert {path: value.si / 0.3048 for path, value in told.items()} == {
             "heights.finish.A": pytest.approx(20.44, abs=0.01), "heights.finish.B": pytest.approx(20.44, abs=0.01),
         }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("fall", "told"),
+    [  # over the 20 ft of the slab; 5 % is asked, and a riser of a dwelling is 7 3/4 in at most (IRC R311.7.5.1)
+        (0.08, "raise"),  # 3 % of 20 ft is 7.2 in
+        (0.0833, "take 8 in of it in steps, so that the rest falls 6 in over 10'-0\" at most"),  # 7.99 in
+        (0.20, "take 19 1/4 in of it in steps, so that the rest falls 14 3/8 in over 10'-0\" at most"),  # 8 %: 19.2 in
+    ],
+)
+def test_a_walk_down_a_bank_takes_steps_rather_than_fill(fall: float, told: str) -> None:
+    comment = only(review_by("greatest-fall", walk_slab(plane(RECTANGLE, -fall, 0.0))))
+    assert plain(comment.to_pass, "us").startswith(told)
+    assert bool(comment.remedies) is (told == "raise")

@@ -73,6 +73,14 @@ def test_panel_aspect_measures_the_bays_of_a_bend_along_its_middle() -> None:
     assert plain(comment.remedies[0].says, "us").endswith("along its middle")
 
 
+def test_panel_aspect_a_panel_with_a_bowed_side_is_cut_in_two_at_least() -> None:
+    """Its rectangle is 3.4 m by 2 m, its middle 2.8 m long: near square along it, and still never cut into one bay."""
+    outline = "[[0, 0], [2.09, 0], [3.4, 1.39], {arc_to: [0, 1.9], through: [1.8, 1.93]}]"
+    comment = only(review_by("panel-aspect", pad("", outline=outline, unit="m", thick="100 mm")))
+    assert value(comment, "n") == 2 and len(comment.remedies[0].edits) == 1
+    assert plain(comment.remedies[0].says, "us").startswith("cut it square to its bend into 2 bays")
+
+
 def test_panel_aspect_cuts_both_ways_when_no_single_count_of_bays_is_square_enough() -> None:
     rule = rule_named("panel-aspect")
     published = limits.resolve((rule,))["panel-aspect"]

@@ -134,6 +134,21 @@ def test_panel_corners_a_point_that_a_joint_makes_is_the_joint_s() -> None:
     assert all("joint {joint}" in one.to_pass.template for one in found)
 
 
+def test_panel_corners_a_point_is_told_of_the_joint_along_its_rim() -> None:
+    """Two joints come to the inside corner D; the wing beside it is cut off by J2, and J1 only ends there."""
+    across = "{name: J1, kind: saw cut, from: [5, 6], to: [17, 6]}"
+    along = "{name: J2, kind: saw cut, from: [5, 0], to: [5, 6]}"
+    outline = "[[0, 0], [17, 0], [17, 20], [5, 20], [5, 6]]"
+    told = [
+        plain(one.to_pass, "us")
+        for order in (f"{across}, {along}", f"{along}, {across}")
+        for one in findings("panel-corners", pad(joints(order), outline=outline))
+        if math.dist(one.at.shape[0], (5 * FOOT, 6 * FOOT)) < INCH
+    ]
+    assert len(told) == 2
+    assert all("joint J2" in one for one in told)
+
+
 def test_panel_corners_of_a_round_slab_are_none() -> None:
     circle = "[{arc_to: [8, 4], through: [4, 8]}, {arc_to: [0, 4], through: [4, 0]}]"
     (width,) = judged("panel-corners", pad("", outline=circle))
@@ -151,8 +166,8 @@ FLARES = "joints: [{from: E, to: D, kind: saw cut}, {from: F, to: C, kind: saw c
 @pytest.mark.parametrize(
     ("beside", "found"),
     [  # the wing at A runs out into 39.8 degrees at D; that at B lies along lawn and has the same
-        ("curb", [("note", "preferred_angle_at_least"), ("caution", "angle_at_least")]),
-        ("street", [("note", "preferred_angle_at_least"), ("caution", "angle_at_least")]),
+        ("curb", [("caution", "angle_at_least")]),
+        ("street", [("caution", "angle_at_least")]),
         ("lawn", [("caution", "angle_at_least")] * 2),
     ],
 )

@@ -547,3 +547,35 @@ def test_a_court_whose_water_runs_aside_to_its_drain_is_let_a_twentieth_pass(alo
     )
     told = {(one.at.name, one.limit.name) for one in report.comments if one.at}
     assert (("wall A", "court_to_drain_at_least") in told) is found
+
+
+@pytest.mark.parametrize(
+    ("far", "found"),
+    [  # a path of 4 ft before a level shed of 10 ft that stands alone: it falls away, or to the shed
+        (99.9, []),
+        (100.1, ["water of the slab outdoors comes to the shed base at"]),
+    ],
+)
+def test_a_path_falls_away_from_a_shed_that_no_building_stands_beside(far: float, found: list[str]) -> None:
+    points = {"A": (0, 0), "B": (12, 0), "Q": (12, 4), "C": (12, 14), "D": (0, 14), "P": (0, 4)}
+    heights = {"A": far, "B": far, "Q": 100.0, "C": 100.0, "D": 100.0, "P": 100.0}
+    more = "  lines: [{kind: grade break, along: [P, Q]}]\nparts: [{corners: [A, B, Q, P], use: walk}]"
+    edges = "rest: lawn, takes_water: true"
+    report = review_by("fall-from-building", design(points, heights, edges, "A B Q C D P", more, use="shed base"))
+    assert [plain(one.says, "us").rpartition(" (")[0] for one in report.comments] == found
+    for comment in report.comments:
+        assert comment.shown.si == pytest.approx(4 / 14)  # geometry: 4 of 14 ft
+
+
+@pytest.mark.parametrize(("floor", "found"), [("garage floor", []), ("equipment pad", ["pad_toward_at_most"])])
+def test_a_floor_under_a_roof_may_lean_to_its_own_walls(floor: str, found: list[str]) -> None:
+    # behind an apron that falls out from it, the floor falls 1 % to one of its walls, where a drain may lie
+    points = {"A": (0, 0), "B": (20, 0), "Q": (20, 6), "C": (20, 26), "D": (0, 26), "P": (0, 6)}
+    heights = {"A": 100.1, "B": 99.9, "Q": 100.0, "C": 100.0, "D": 100.2, "P": 100.2}
+    edges = "run: [Q, C], beside: building, name: east wall\nrest: lawn, takes_water: true"
+    more = (
+        "  lines: [{kind: grade break, along: [P, Q]}]\n"
+        f"parts: [{{name: floor, corners: [P, Q, C, D], use: {floor}}}]"
+    )
+    report = review_by("fall-from-building", design(points, heights, edges, "A B Q C D P", more, use="driveway"))
+    assert [one.limit.name for one in report.comments] == found
