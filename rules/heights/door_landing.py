@@ -77,7 +77,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             if flight is None:
                 yield _slope(plan, door, landing, limits)
             elif flight.steps.tread_slope is not None:
-                yield _up_there(plan, door, flight, landing, limits)
+                yield _up_there(plan, door, flight, flight.steps.tread_slope, landing, limits)
             yield _depth(plan, door, landing, limits)
 
 
@@ -118,9 +118,11 @@ def _kept(plan: Plan, door: PlannedFixture, limits: Limits) -> tuple[InForce, ..
     return (usual,)
 
 
-def _up_there(plan: Plan, door: PlannedFixture, flight: Flight, landing: Landing, limits: Limits) -> Finding | Margin:
+def _up_there(
+    plan: Plan, door: PlannedFixture, flight: Flight, shown: Amount, landing: Landing, limits: Limits
+) -> Finding | Margin:
     """The slope of the treads, and of the landing in place of one, that stand before a door."""
-    kept, shown = _kept(plan, door, limits), flight.steps.tread_slope or slope(0.0)
+    kept = _kept(plan, door, limits)
     most = slope(min(WRITTEN, *(limit.value.si for limit in kept)))
     return compare(
         Spot(f"landing at {door.name}", flight.steps.place, landing.shape), shown, *kept,

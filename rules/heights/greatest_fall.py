@@ -168,7 +168,7 @@ def _is_ramp(plan: Plan, limits: Limits, part: FallPart, use: str) -> bool:
     if any(all(one.from_line((at, at)) < LEVEL for at in ring) for one in named):
         return True
     lines = [run.xy for run in plan.finish.lines if re.search(RAMP, run.line.name or "")]
-    return any(all(nearest_on((*ring, ring[0]), end)[0] < LEVEL for end in (xy[0], xy[-1])) for xy in lines)
+    return any(all(nearest_on((*ring, ring[0]), at)[0] < LEVEL for at in xy) for xy in lines)
 
 
 def _broken(shown: float, kept: Sequence[tuple[InForce, float]]) -> tuple[InForce, float] | None:

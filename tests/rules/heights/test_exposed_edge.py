@@ -207,7 +207,9 @@ def test_edges_that_nobody_steps_off() -> None:
 )
 def test_a_guard_over_thirty_inches(edge: str, use: str, expected: list[tuple[str, str]]) -> None:
     text = walk_slab(dict.fromkeys(RECTANGLE, 100.0), edges=f"run: [C, D], beside: {edge}\nrest: curb", use=use)
-    assert weights(review_by("exposed-edge", text)) == expected
+    comments = review_by("exposed-edge", text).comments
+    assert [(one.weight, one.limit.name) for one in comments] == expected
+    assert [one.shown.si for one in comments] == pytest.approx([(100 - 97.4) * FOOT] * len(expected))
 
 
 def test_a_drop_beside_a_door_weighs_more() -> None:
@@ -291,8 +293,10 @@ def test_a_tread_is_the_next_step_down_from_an_edge_within_a_foot(below: float, 
     steps = f"steps: [{flight}climbs_to: [9, 0], foot_height: {foot:.4f}}}]"
     edges = f"run: [P, Q], beside: lawn, ground: {foot:.4f}\nrest: curb"
     text = design(points, dict.fromkeys(points, 100.0), edges, "A P Q B C D")
-    report = review_by("exposed-edge", text.replace("{design: 4 in}", f"{{design: 4 in, {steps}}}"))
-    assert weights(report) == found
+    text = text.replace("{design: 4 in}", f"{{design: 4 in, {steps}}}")
+    assert weights(review_by("exposed-edge", text)) == found
+    (edge,) = (one for one in judged("exposed-edge", text) if one.at.name.startswith("edge P-Q"))
+    assert edge.shown.si == pytest.approx((100 - round(foot, 4)) * FOOT if found else 0.0)
 
 
 @pytest.mark.parametrize(

@@ -150,18 +150,23 @@ def test_a_door_the_base_and_the_ground_hold_the_slab_too() -> None:
 
 
 @pytest.mark.parametrize(
-    ("use", "drop", "expected"),
+    ("use", "drop", "expected", "short"),
     [  # drive 15 %, general advice; 1 in 12, 1991 ADA 4.8.2 (read). The sill asks 99.90 at least
-        ("driveway", 1.50, []),
-        ("driveway", 1.60, [("caution", "drive_at_most")]),
-        ("driveway", 2.60, [("hold", "any_at_most")]),
-        ("patio", 0.833, []),
-        ("patio", 0.89, [("caution", "slab_at_most")]),
+        ("driveway", 1.50, [], ""),
+        ("driveway", 1.60, [("caution", "drive_at_most")], "15 % at most on the driveway: short by 1 1/4 in"),
+        ("driveway", 2.60, [("hold", "any_at_most")], "15 % at most on the driveway: short by 13 1/4 in"),
+        ("patio", 0.833, [], ""),
+        ("patio", 0.89, [("caution", "slab_at_most")], "1:12 at most on the patio: short by 11/16 in"),
     ],
-)
-def test_what_two_heights_force_on_a_slab(use: str, drop: float, expected: list[tuple[str, str]]) -> None:
+)  # fmt: skip
+def test_what_two_heights_force_on_a_slab(use: str, drop: float, expected: list[tuple[str, str]], short: str) -> None:
+    """Short by what is over 15 % or a twelfth of 10 ft, to the next sixteenth: 0.1, 1.1 and 0.057 ft."""
     sill = "{name: sill, kind: sill, along: [A, B], height: 100, slab: between 0.6 in and 1.2 in below}"
-    assert weights(review_by(RULE, yard(sill, walk(round(99.90 - drop, 4)), use=use))) == expected
+    report = review_by(RULE, yard(sill, walk(round(99.90 - drop, 4)), use=use))
+    assert weights(report) == expected
+    for comment in report.comments:
+        told = plain(comment.says, "us", both=False).replace(" cannot all hold", "")
+        assert told == f"sill, walk and {short}"
 
 
 def test_a_range_helps_as_far_as_it_goes() -> None:

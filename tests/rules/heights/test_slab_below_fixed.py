@@ -57,6 +57,19 @@ def test_a_fixed_thing_asks_what_is_usual_for_its_kind(kind: str, least: float, 
 
 
 @pytest.mark.parametrize(
+    ("kind", "found"),
+    [  # the US code of dwellings names wood and stucco; elsewhere both are siding (common practice)
+        ("siding, material: wood", "other_siding_at_least"),
+        ("siding, material: stucco", "other_siding_at_least"),
+        ("siding, material: brick", "brick_at_least"),
+    ],
+)
+def test_no_us_code_asks_anything_of_a_metric_job(kind: str, found: str) -> None:
+    text = fixed(kind, 0.02).replace("plan: ft, height: ft", "plan: m, height: m").replace("4 in", "100 mm")
+    assert weights(review_by("slab-below-fixed", text)) == [("caution", found)]
+
+
+@pytest.mark.parametrize(
     ("more", "found"),
     [
         ("", [("caution", "damp_course_at_least")]),

@@ -221,7 +221,13 @@ def test_trip_at_existing_slab_steps_are_poured_up_to_a_named_slab(named: str, u
         entry = {key: value.si for key, value in edit.entry if isinstance(value, Amount)}
         assert (entry["tread"], entry["count"]) == (pytest.approx(12 * INCH), int(steps.split()[8]) - 1)
     way = "higher" if up > 0 else "lower"
-    assert any(one.startswith("set the whole slab ") and one.endswith(way) for one in told)
+    (whole,) = (one for one in comment.remedies if plain(one.says, "us").startswith("set the whole slab "))
+    assert plain(whole.says, "us", both=False).endswith(way)
+    off = whole.says.values["off"]
+    assert isinstance(off, Amount)
+    assert off.si == pytest.approx(
+        (abs(up) - 7.75) * INCH, abs=FOOT / 100
+    )  # over 7 3/4 in, to the next step of heights
 
 
 @pytest.mark.parametrize(
@@ -336,13 +342,14 @@ def test_a_floor_that_no_wheels_cross_to_is_left_alone() -> None:
     assert not review_by("trip-at-existing-slab", bay("100.3", edge="beside: wall")).comments
 
 
-@pytest.mark.parametrize(("inches", "asked"), [(3.5, False), (6.0, True)])
+@pytest.mark.parametrize(("inches", "asked"), [(3.5, False), (4.5, True), (6.0, True)])
 def test_who_drew_a_difference_as_high_as_a_riser_says_whether_it_is_one(inches: float, asked: bool) -> None:
     """4 in: common practice. Nobody sinks a patio by 6 in because a word is missing."""
     (comment,) = review_by("trip-at-existing-slab", walk(inches / 12)).comments
     assert bool(comment.remedies and comment.remedies[0].edits) is not asked
     told = plain(comment.to_pass, "us", both=False)
-    assert told.startswith("write planned_step: true at old walk if a step of 6 in is meant") is asked
+    meant = f"write planned_step: true at old walk if a step of {'6' if inches == 6 else '4 1/2'} in is meant"
+    assert told.startswith(meant) is asked
 
 
 def test_an_old_slab_is_met_along_its_edge_and_not_corner_by_corner() -> None:
