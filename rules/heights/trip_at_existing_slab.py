@@ -126,7 +126,7 @@ def _floor(plan: Plan, match: FixedMatch, limits: Limits) -> Conclusion:
         working=lambda: step("lip", "higher - lower", words(
             "{high} - {low}", high=height(max(match.height, match.slab)), low=height(min(match.height, match.slab))),
             lip),
-        remedy=lambda: new_heights(plan, plan.grades.moved([(at, easy) for at in ends], up=up)),
+        remedy=lambda: met_along(plan, match.fixed.name, ends, plan.grades.moved([(at, easy) for at in ends], up=up)),
         decide=lambda: words("bring the slab to {floor}, {lip} {way}, and take it up further out",
                              floor=match.fixed.name, lip=lip, way="higher" if up else "lower"),
     )  # fmt: skip
@@ -134,8 +134,8 @@ def _floor(plan: Plan, match: FixedMatch, limits: Limits) -> Conclusion:
 
 def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
     """Whether steps lead up there, it drops so far that people fall, or the slab does not keep what the file asks."""
-    drops = (top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False))
-    if not meets(max(drops, default=0.0), GUARDED[plan.home], "most"):
+    drops = (top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=True))
+    if not meets(max(drops), GUARDED[plan.home], "most"):
         return True
     flights = plan.flights.up_to(piece.name) or plan.flights.at_edge(piece.line)
     if piece.edge and piece.edge.planned_step and flights:
@@ -145,7 +145,7 @@ def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
 
 def _dammed(plan: Plan, piece: EdgePiece) -> bool:
     """Whether the slab lies lower where it differs most, and its water comes there."""
-    over = [top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False)]
+    over = [top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=True)]
     low, high = min(over), max(over)
     lower = not meets(low, -max(high, plan.finish.give), "least")
     return lower and plan.outdoors and piece.takes_water is not False and plan.water.comes_to(piece.name, COUNTED)
@@ -181,7 +181,7 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
             if not lightest.met(abs(own - other))
         ]
         whole = whole_slab_moved(plan, math.copysign(lip.si - room, beside - top))
-        moved = [*new_heights(plan, plan.grades.moved(wanted, up=up)), *whole]
+        moved = [*met_along(plan, piece.name, piece.line, plan.grades.moved(wanted, up=up)), *whole]
         if room and not meets(lip.si - room, LITTLE, "most"):  # nobody raises a slab so far for a step
             return [*_steps_up(piece, beside - top, room), *moved]
         return moved

@@ -30,10 +30,12 @@ Bays = tuple[int, int]
 CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
 ON_LINE = 0.05  # m: a joint no farther off a line than this lies on it
 AT_CORNER = 0.002  # m: a joint this near comes to a corner
+COMES_TO = 0.05  # m: one this near was meant to
 MOST_LINES = 7  # of which every choice is tried
 MOST_AT_ONCE = 100  # panels cut by one remedy; a floor with more wants a new layout
 MOST_CORNERS = 60  # of an outline on which joints are tried one way and another
 MOST_BAYS = 400  # a panel typed a hundred times too long wants no drawing of its cuts
+ON_POST = 0.15  # m: a joint that comes so near to the middle of a post is laid to it (common practice)
 JUST_BEYOND = 0.05  # m
 EIGHTH = {"us": INCH / 8, "metric": 0.005}  # m, how finely a cut is set
 
@@ -146,6 +148,18 @@ def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = 
     return new_joints(plan, within, words(told, **values))
 
 
+def cut_at_corners(plan: Plan, panel: Panel) -> list[Remedy]:
+    """A cut across a panel from one inside corner of the slab on its rim to another, the shortest first."""
+    rim = panel.polygon.boundary
+    corners = [one.at for one in plan.panels.inside_corners if rim.distance(shapely.Point(one.at)) <= AT_CORNER]
+    across = [pair for pair in combinations(corners, 2) if panel.polygon.contains(shapely.LineString(pair))]
+    return [
+        new_joints(plan, [(one, other)], words(
+            "cut it across from {one} to {other}", one=plan.shape.name_at(one), other=plan.shape.name_at(other)))
+        for one, other in sorted(across, key=lambda pair: math.dist(*pair))
+    ]  # fmt: skip
+
+
 def _rim_from(plan: Plan, start: XY, end: XY) -> XY:
     """Where a cut ends that goes on from ``end`` to the rim, unless a joint goes on from there already."""
     way = end[0] - start[0], end[1] - start[1]
@@ -192,7 +206,7 @@ def joint_at(plan: Plan, at: XY, ways: Sequence[XY], name: str, near: float) -> 
     drawn = {id(joint): plan.joints.line_of(joint) for joint in plan.joints.counting}
     found: list[tuple[float, Remedy]] = []
     joint = plan.joints.closest(at)
-    if joint and meets(math.hypot(*way_onto(joint, at)), near, "most"):
+    if joint and meets(math.hypot(*way_onto(joint, at)), near, "most") and not _is_laid_to(plan, joint):
         by = way_onto(joint, at)
         told = "move joint {joint} by {away}, onto {place}"
         says = words(told, joint=joint.name, away=depth(math.hypot(*by)), place=name)
@@ -241,7 +255,7 @@ def opened(plan: Plan, panel: Panel, corner: XY, by: Amount) -> list[Remedy]:
     It is set square to the other side there, about its own middle, or turned about the corner; what leaves the panels
     nearest to square comes first, and leaving it out last. No remedy where no straight joint comes there.
     """
-    joint = plan.joints.closest(corner)
+    joint = beside_corner(plan, panel, corner)
     if joint is None or len(joint.joint.along) > 2 or math.hypot(*way_onto(joint, corner)) > AT_CORNER:
         return []
     first, last = joint.line[0], joint.line[-1]
@@ -269,6 +283,13 @@ def opened(plan: Plan, panel: Panel, corner: XY, by: Amount) -> list[Remedy]:
     return [*(one for _, one in sorted(found, key=lambda pair: max(pair[0], NEAR_SQUARE))), left_out]
 
 
+def beside_corner(plan: Plan, panel: Panel, corner: XY) -> PlannedJoint | None:
+    """The joint that makes a corner of a panel: it comes there and goes on along the rim; None where none comes."""
+    joints = [joint for joint in plan.joints.all if joint.counts and math.hypot(*way_onto(joint, corner)) <= COMES_TO]
+    rim = panel.polygon.boundary.intersection(shapely.Point(corner).buffer(2 * COMES_TO)).buffer(AT_CORNER)
+    return max(joints, key=lambda one: round(rim.intersection(shapely.LineString(one.line)).length, 6), default=None)
+
+
 def _other_side(panel: Panel, corner: XY, joint: PlannedJoint) -> XY:
     """The direction, of any length, of that side of a panel at a corner that lies not along a joint."""
     ring = panel.ring[:-1]
@@ -287,7 +308,7 @@ def _middle_of(panel: Panel, corner: XY) -> XY:
 def widened(plan: Plan, panel: Panel, by: float, says: Words) -> list[Remedy]:
     """Move the longest joint beside a panel over by ``by`` m, away from it."""
     joint = longest_beside(plan, panel)
-    if joint is None:
+    if joint is None or _is_laid_to(plan, joint):
         return []
     middle = panel.polygon.centroid
     x, y = (-part for part in way_onto(joint, (middle.x, middle.y)))
@@ -306,10 +327,23 @@ def evened(plan: Plan, panel: Panel) -> list[Remedy]:
         foot = shapely.Point(middle.x + x * (half + JUST_BEYOND), middle.y + y * (half + JUST_BEYOND))
         beyond = next((one for one in plan.panels.all if one.polygon.contains(foot)), None)
         over = (_across(beyond, x, y) - _across(panel, x, y)) / 2 if beyond else 0.0
-        if abs(over) > AT_CORNER:
+        if abs(over) > AT_CORNER and not _is_laid_to(plan, joint):
             says = words("move joint {joint} over by {off}, to the middle", joint=joint.name, off=length(abs(over)))
             found.append((abs(over), shifted(plan, joint, (x * over, y * over), says)))
     return [remedy for _, remedy in sorted(found, key=lambda pair: -pair[0])]
+
+
+def _is_laid_to(plan: Plan, joint: PlannedJoint) -> bool:
+    """Whether a joint is laid to something: a post, a column or a box-out, or the line where the thickness changes."""
+    line = shapely.LineString(joint.line)
+    for _, _, lines, _ in plan.thickness.changes:
+        if any(line.intersection(shapely.LineString(one).buffer(AT_CORNER)).length > line.length / 2 for one in lines):
+            return True
+    return any(
+        line.distance(shapely.Point(one.at)) < ON_POST
+        for one in plan.fixtures.all
+        if one.inside and (one.fixture.box_out or one.fixture.kind in ("post", "column"))
+    )
 
 
 def _across(panel: Panel, x: float, y: float) -> float:

@@ -10,7 +10,7 @@ from slabs.heights import ALL_LEVEL, HOUSE, LEVEL, SLOPED, feet, says, slab, sto
 from slabwright.rulebook.remedy import Append
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount
-from sloped import RECTANGLE, all_followed, design
+from sloped import RECTANGLE, all_followed, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 FLOOR = "fixed: [{name: bay floor, kind: slab, along: [A, B], height: HEIGHT}"
@@ -98,8 +98,9 @@ def test_the_step_left_at_an_existing_slab(count: int, leads: str, expected: lis
 def test_trip_at_existing_slab_asks_at_the_first_of_them() -> None:
     edges = ("[A, B]; first", "[B, C]; second", "[C, D]; third")
     text = old_slabs(*edges).replace("edges:\n", "edges:\n  - {run: [D, A], beside: curb}\n")
+    text = text.replace("existing slab, name: third", "asphalt, name: third")
     (asked,) = review_by("trip-at-existing-slab", text).not_shown
-    assert "first" in asked.add[0] and asked.add[0].endswith("such as 99.60")
+    assert asked.add == ("edges, ground: the height of the slab beside first, such as 99.60",)
     assert asked.place.path == "edges[1]"
     metric = text.replace("plan: ft, height: ft", "plan: m, height: m")
     assert review_by("trip-at-existing-slab", metric).not_shown[0].add[0].endswith("such as 99.850")
@@ -111,18 +112,18 @@ def test_trip_at_existing_slab_goes_on_after_one_of_unknown_height() -> None:
 
 
 @pytest.mark.parametrize(
-    ("ground", "verb", "to"),
+    ("ground", "way", "to"),
     [  # 7 3/4 in is 0.6458 ft: a slab at 100 ft beside one 0.7 ft lower may stand 0.6458 ft over it
         (99.3, "lower", "99.94 ft"),
-        (100.7, "raise", "100.06 ft"),
+        (100.7, "higher", "100.06 ft"),
     ],
 )
-def test_trip_at_existing_slab_leaves_the_step_that_people_can_take(ground: float, verb: str, to: str) -> None:
+def test_trip_at_existing_slab_leaves_the_step_that_people_can_take(ground: float, way: str, to: str) -> None:
     text = old_slabs(f"[A, B]; stoop, ground: {ground}, planned_step: true")
     comment = only(review_by("trip-at-existing-slab", text))
     values = told_values(comment)
     assert {(values[f"name{k}"], values[f"to{k}"]) for k in (1, 2)} == {("A", to), ("B", to)}
-    assert comment.to_pass.template.startswith(verb)
+    assert (values["along_edge"], values["way"]) == ("stoop", way)
 
 
 @pytest.mark.parametrize(
@@ -136,6 +137,23 @@ def test_trip_at_existing_slab_leaves_the_step_that_people_can_take(ground: floa
 def test_trip_at_existing_slab_moves_what_trips(ground: str, moved: dict[str, str]) -> None:
     values = told_values(only(review_by("trip-at-existing-slab", old_slabs(f"[A, B]; walk, ground: {ground}"))))
     assert {values[f"name{k}"]: values[f"to{k}"] for k in (1, 2) if f"name{k}" in values} == moved
+
+
+def test_trip_at_existing_slab_goes_on_after_one_that_another_rule_tells() -> None:
+    """2.6 ft, 31 in, down along the first, where people fall; 1.2 in down along the second."""
+    report = review_by(
+        "trip-at-existing-slab", old_slabs("[A, B]; first, ground: 97.4", "[B, C]; second, ground: 99.9")
+    )
+    assert [one.at.name for one in report.comments] == ["second"]
+
+
+@pytest.mark.parametrize(("part", "told"), [(0.0095, ["private_lip_at_most"]), (0.0105, [])])
+def test_trip_at_existing_slab_a_tip_of_the_slab_sends_no_water_that_counts(part: float, told: list[str]) -> None:
+    """It falls k across for 1 along: in the mean half of 12 k ft of 20 leave over B-C; 1 % counts (common practice)."""
+    heights = plane(RECTANGLE, -0.01 * part * 2 * 20 / 12, -0.01)
+    edges = "run: [B, C], beside: existing slab, takes_water: true, ground: 100.1\nrest: bed, ground: 99"
+    report = review_by("trip-at-existing-slab", slab(heights, edges=edges))
+    assert [one.limit.name for one in report.comments] == told
 
 
 def test_steps_poured_up_to_an_old_terrace_are_judged_as_steps() -> None:
@@ -154,9 +172,9 @@ def test_steps_poured_up_to_an_old_terrace_are_judged_as_steps() -> None:
     ("floor", "found", "to"),
     [  # 2 in up or down, and 3/4 in are left: common practice. 0.175 ft is 2.1 in; 100.1125 up, 99.8875 down
         ("100.165", 0, ""),
-        ("100.175", 1, "raise A by about 1 1/2 in, to 100.12 ft; raise B by about 1 1/2 in, to 100.12 ft"),
+        ("100.175", 1, "set the slab about 1 1/2 in higher along bay floor: A to 100.12 ft, B to 100.12 ft"),
         ("99.835", 0, ""),
-        ("99.825", 1, "lower A by about 1 1/2 in, to 99.88 ft; lower B by about 1 1/2 in, to 99.88 ft"),
+        ("99.825", 1, "set the slab about 1 1/2 in lower along bay floor: A to 99.88 ft, B to 99.88 ft"),
     ],
 )
 def test_trip_at_existing_slab_a_floor_that_vehicles_drive_in_to(floor: str, found: int, to: str) -> None:
@@ -325,3 +343,11 @@ def test_who_drew_a_difference_as_high_as_a_riser_says_whether_it_is_one(inches:
     assert bool(comment.remedies and comment.remedies[0].edits) is not asked
     told = plain(comment.to_pass, "us", both=False)
     assert told.startswith("write planned_step: true at old walk if a step of 6 in is meant") is asked
+
+
+def test_an_old_slab_is_met_along_its_edge_and_not_corner_by_corner() -> None:
+    """0.06 and 0.05 ft are 0.72 and 0.6 in: an eighth apart, so that both go down by about 3/4 in."""
+    comment = only(review_by("trip-at-existing-slab", old_slabs("[A, B]; walk, ground: [99.94, 99.95]")))
+    assert plain(comment.to_pass, "us", both=False) == (
+        "set the slab about 3/4 in lower along walk: A to 99.94 ft, B to 99.95 ft"
+    )

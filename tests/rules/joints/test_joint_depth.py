@@ -75,7 +75,8 @@ def test_joint_depth_tells_how_much_less_where_a_cut_is_too_deep() -> None:
 @pytest.mark.parametrize(
     ("width", "found"),
     [
-        ("1 ft", [("note", "part_of_crossed_edge_at_least")]),
+        ("1 ft 3 in", []),  # an eighth: the ends of the cut
+        ("1 ft 4 in", [("note", "part_of_crossed_edge_at_least")]),
         ("2 ft 6 in", [("note", "part_of_crossed_edge_at_least")]),  # a quarter of the 10 ft
         ("2 ft 7 in", [("caution", "part_of_thick_edge_at_least")]),
     ],
@@ -91,11 +92,11 @@ def test_joint_depth_in_a_thickened_edge_weighs_by_how_much_of_the_joint_lies_in
     report = review_by("joint-depth", design(rectangle("20 ft", "10 ft"), thick, joints))
 
     assert weights(report) == found  # the edge ends square: J2 does not cross it
-    assert only(report).asked.si == pytest.approx(2 * INCH)
+    assert [one.asked.si for one in report.comments] == [pytest.approx(2 * INCH)] * len(found)
 
 
 def test_joint_depth_follows_a_thickened_edge_only_where_the_joint_meets_it() -> None:
-    thick = "{design: 4 in, thickened_edges: [{run: [[0, 0], [20, 0]], depth: 8 in, taper: 3 ft}]}"
+    thick = "{design: 4 in, thickened_edges: [{run: [[0, 0], [20, 0]], depth: 8 in, width: 2 ft, taper: 1 ft}]}"
     joints = """
         {name: J1, from: [10, 0], to: [10, 10], kind: saw cut, depth: 1 in}
         {name: J2, from: [0, 5], to: [20, 5], kind: saw cut, depth: 1 in}
@@ -107,6 +108,17 @@ def test_joint_depth_follows_a_thickened_edge_only_where_the_joint_meets_it() ->
 
     followed = design(rectangle("20 ft", "10 ft"), thick, joints.replace("depth: 1 in", "depth: 2 in", 1))
     assert not review_by("joint-depth", followed).comments  # over a third of 4 in, but the strip asks for it
+
+
+@pytest.mark.parametrize(
+    ("edge", "found"), [("", 0), (", thickened_edges: [{run: [[0, 0], [16, 0]], depth: 6 in, taper: 2 ft}]", 1)]
+)
+def test_joint_depth_a_town_that_asks_more_at_thick_edges_asks_it_there_alone(edge: str, found: int) -> None:
+    """A cut of 1 1/2 in: a quarter of 4 in and of 6 in, and less than a half of either."""
+    text = pad(joints(cut_at(8, more=", depth: 1 1/2 in")), outline=box(16, 8), thick=f"{{design: 4 in{edge}}}")
+    half = {"part_of_thick_edge_at_least": "1/2", "part_of_crossed_edge_at_least": "1/2"}
+    told = [one.limit.name for one in findings("joint-depth", text, **half)]
+    assert sum(name.endswith("edge_at_least") for name in told) == found
 
 
 def test_joint_depth_in_metric_takes_25_mm_for_the_inch() -> None:
@@ -179,20 +191,22 @@ def test_joint_depth_a_cut_over_a_pad_that_the_base_is_dug_deeper_for_is_noted(b
 def test_joint_depth_no_saw_is_set_for_a_footing_that_is_poured_with_the_slab(edge: str, noted: bool) -> None:
     """Over twice the 4 in a quarter of the edge is more than half the slab (common practice); on a short stoop too."""
     thick = f"{{design: 4 in, thickened_edges: [{{run: [[0, 0], [8, 0]], depth: {edge}, width: 8 in, taper: 0 ft}}]}}"
-    for deep in ("8 ft", "2 ft"):
+    for deep in ("5 ft", "2 ft"):
         joint = f"{{name: J1, from: [4, 0], to: [4, {deep[0]}], kind: tooled groove, depth: 1 in}}"
         report = review_by("joint-depth", design(rectangle("8 ft", deep), thick, joint))
         assert bool(report.comments) is noted
 
 
 @pytest.mark.parametrize("y", [1.0, 1.36, 2.0, 2.72, 3.33])
-def test_joint_depth_a_groove_that_ends_at_a_thicker_part_crosses_nothing(y: float) -> None:
+@pytest.mark.parametrize("back", [False, True])
+def test_joint_depth_a_groove_that_ends_at_a_thicker_part_crosses_nothing(y: float, back: bool) -> None:
     """A path of 100 mm beside a drive of 150 mm, parted by a strip on which the base is shot as deep as the drive's."""
     points = {"A": (0, 0), "P": (3.4, 0), "B": (4.6, 0), "C": (4.6, 4), "Q": (3.4, 4), "D": (0, 4)}
     names = ", ".join(f"{name}: [{x}, {at}]" for name, (x, at) in points.items())
     base = ", ".join(f"{name}: {9.9 if name in 'BC' else 9.85}" for name in points)
     strip = "{name: J1, kind: formed strip, from: P, to: Q}"
-    groove = f"{{name: J2, kind: tooled groove, from: [3.4, {y}], to: [4.6, {y}], depth: 30 mm}}"
+    start, end = (4.6, 3.4) if back else (3.4, 4.6)
+    groove = f"{{name: J2, kind: tooled groove, from: [{start}, {y}], to: [{end}, {y}], depth: 30 mm}}"
     text = pad(
         f"points: {{{names}}}\nheights: {{finish: {{{', '.join(f'{name}: 10' for name in points)}}}, base: {{{base}}}}}"
         f"\nparts: [{{name: path, corners: [P, B, C, Q], use: walk, thickness: 100 mm}}]\njoints: [{strip}, {groove}]",

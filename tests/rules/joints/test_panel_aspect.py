@@ -73,6 +73,14 @@ def test_panel_aspect_measures_the_bays_of_a_bend_along_its_middle() -> None:
     assert plain(comment.remedies[0].says, "us").endswith("along its middle")
 
 
+def test_panel_aspect_a_panel_with_a_bowed_side_is_cut_in_two_at_least() -> None:
+    """Its rectangle is 3.4 m by 2 m, its middle 2.8 m long: near square along it, and still never cut into one bay."""
+    outline = "[[0, 0], [2.09, 0], [3.4, 1.39], {arc_to: [0, 1.9], through: [1.8, 1.93]}]"
+    comment = only(review_by("panel-aspect", pad("", outline=outline, unit="m", thick="100 mm")))
+    assert value(comment, "n") == 2 and len(comment.remedies[0].edits) == 1
+    assert plain(comment.remedies[0].says, "us").startswith("cut it square to its bend into 2 bays")
+
+
 def test_panel_aspect_cuts_both_ways_when_no_single_count_of_bays_is_square_enough() -> None:
     rule = rule_named("panel-aspect")
     published = limits.resolve((rule,))["panel-aspect"]
@@ -147,23 +155,57 @@ def test_panel_aspect_a_stoop_is_poured_whole_and_a_cut_one_is_judged() -> None:
 
 
 @pytest.mark.parametrize(
-    ("beside", "kind", "bays", "held"),
+    ("beside", "line", "bays", "held"),
     [
-        ("street", "valley", 10, False),  # gutters are cut every 10 ft, common practice
-        ("street", "valley", 12, True),
-        ("lawn", "valley", 10, True),
-        ("street", "grade break", 10, True),
+        ("street", "valley, along: [U, V]", 10, False),  # gutters are cut every 10 ft, common practice
+        ("street", "valley, along: [U, V]", 12, True),
+        ("lawn", "valley, along: [U, V]", 10, True),
+        ("street", "grade break, along: [U, V]", 10, True),
+        ("street", "valley, along: [U, C]", 10, True),  # it meets the strip in one corner, and leaves it
     ],
 )
-def test_a_gutter_is_cut_as_curbs_are(beside: str, kind: str, bays: int, held: bool) -> None:
+def test_a_gutter_is_cut_as_curbs_are(beside: str, line: str, bays: int, held: bool) -> None:
     long = 2 * bays
     text = pad(
         f"points: {{A: [0, 0], B: [{long}, 0], V: [{long}, 3], C: [{long}, 15], D: [0, 15], U: [0, 3]}}\n"
         "heights: {finish: {A: 0.1, B: 0, U: 0, V: -0.1, C: 0.4, D: 0.5}, "
-        f"lines: [{{kind: {kind}, along: [U, V]}}]}}\n"
+        f"lines: [{{kind: {line}}}]}}\n"
         f"edges: [{{run: [A, B], beside: {beside}}}, {{rest: lawn}}]\n"
         f"joints: [{{from: U, to: V, kind: saw cut}}, {{from: [{bays}, 0], to: [{bays}, 15], kind: saw cut}}]",
         use="driveway",
         outline="[A, B, V, C, D, U]",
     )
     assert ("hold" in {one.weight for one in review_by("panel-aspect", text).comments}) is held
+
+
+@pytest.mark.parametrize(
+    ("post", "moved"),
+    [
+        ("", True),
+        ("{kind: post, name: post, at: [5, 6], size: 6 in, box_out: turned square}", False),
+        ("{kind: post, name: post, at: [5, 10], size: 6 in, box_out: turned square}", True),  # not on the joint
+    ],
+)
+def test_a_joint_that_runs_through_posts_is_not_moved_off_them(post: str, moved: bool) -> None:
+    """Bays of 20 by 6 and 20 by 14 ft: the cut between them could go to the middle, if the posts did not have it."""
+    more = f"fixtures: [{post}]\njoints: [{{name: J1, kind: saw cut, from: [0, 6], to: [20, 6]}}]"
+    comments = review_by(
+        "panel-aspect", pad(more, use="carport", outline="[[0, 0], [20, 0], [20, 20], [0, 20]]")
+    ).comments
+    paths = {edit.path for one in comments for remedy in one.remedies for edit in remedy.edits}
+    assert comments
+    assert any(path.startswith("joints[0].") for path in paths) is moved
+
+
+def test_a_joint_where_the_thickness_changes_is_not_moved_off_that_line() -> None:
+    """An apron of 6 ft, 6 in thick, before a drive of 14 ft: the cut between them is where the slab gets thinner."""
+    more = (
+        "points: {A: [0, 0], B: [20, 0], P: [20, 6], C: [20, 20], D: [0, 20], Q: [0, 6]}\n"
+        "joints: [{name: J1, kind: saw cut, from: [0, 6], to: [20, 6]}]\n"
+    )
+    apron = "parts: [{name: apron, corners: [A, B, P, Q], thickness: 6 in}]\n"
+    for parts, moved in (("", True), (apron, False)):
+        text = pad(more + parts, use="driveway", outline="[A, B, P, C, D, Q]")
+        comments = review_by("panel-aspect", text).comments
+        paths = {edit.path for one in comments for remedy in one.remedies for edit in remedy.edits}
+        assert any(path.startswith("joints[0].") for path in paths) is moved
