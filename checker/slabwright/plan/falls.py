@@ -153,8 +153,8 @@ class Falls(PlanView):
 
     def along(self, start: XY, end: XY) -> float | None:
         """Mean fall from ``start`` down to ``end`` by the finish heights; None if not known."""
-        first, last = self._finish.at(start), self._finish.at(end)
-        run = float(np.hypot(end[0] - start[0], end[1] - start[1]))
+        first, last = self._finish.all_at([start, end])
+        run = math.dist(start, end)
         return None if first is None or last is None or run == 0 else (first - last) / run
 
     def _within(self, areas: Sequence[Area] | None) -> list[bool]:
@@ -165,13 +165,15 @@ class Falls(PlanView):
         surface = self._finish.surface
         if surface is None:
             return []
-        inside, sliver = np.ones(len(surface.areas), dtype=bool), np.minimum(SMALLEST, surface.areas / 2)
+        parts = []
         if self._flights.body is not None:
-            inside = shapely.area(shapely.difference(surface.facets, self._flights.body)) > sliver
+            parts.append(shapely.difference(surface.facets, self._flights.body))
         if areas is not None and self._areas.several:
-            where = shapely.union_all([area.polygon for area in areas])
-            inside &= shapely.area(shapely.intersection(surface.facets, where)) > sliver
-        return [bool(part) for part in inside]
+            parts.append(shapely.intersection(surface.facets, shapely.union_all([area.polygon for area in areas])))
+        if not parts:
+            return [True] * len(surface.areas)
+        inside: list[bool] = (shapely.area(parts) > np.minimum(SMALLEST, surface.areas / 2)).all(axis=0).tolist()
+        return inside
 
     def parts(self, chosen: Callable[[float], bool], areas: Sequence[Area] | None = None) -> tuple[FallPart, ...]:
         """Connected parts of the finish surface whose slope is ``chosen``, the largest first; folds left out.

@@ -43,8 +43,9 @@ def build_surface(region: shapely.Polygon, spots: Floats, chains: Sequence[Float
     spots = np.asarray(spots, dtype=np.float64).reshape(-1, 3)
     lines = [np.asarray(chain, dtype=np.float64).reshape(-1, 3) for chain in chains]
     whole = shapely.Polygon(region.exterior)
-    spots = _on_lines(spots, np.concatenate([ring_segments(region), *(_pairs(line)[..., :2] for line in lines)]))
-    spots = spots[np.asarray(shapely.dwithin(region, shapely.points(spots[:, :2]), 1e-9), dtype=bool)]
+    if len(spots):
+        spots = _on_lines(spots, np.concatenate([ring_segments(region), *(_pairs(line)[..., :2] for line in lines)]))
+        spots = spots[np.asarray(shapely.dwithin(region, shapely.points(spots[:, :2]), 1e-9), dtype=bool)]
     ground = _through(whole, spots, lines, None)
     if not region.interiors:
         return ground
@@ -81,8 +82,6 @@ def _pairs(chain: Floats) -> Floats:
 
 def _on_lines(spots: Floats, segments: Floats) -> Floats:
     """Spots with those ``BESIDE`` a segment moved onto it."""
-    if not len(spots):
-        return spots
     lines = shapely.linestrings(segments)
     marks = shapely.points(spots[:, :2])
     (spot, segment), distance = shapely.STRtree(lines).query_nearest(

@@ -87,8 +87,9 @@ def mesh_of(region: shapely.Polygon, noded: Noded, sides: int) -> tuple[Mesh, In
     """
     xy, pieces = noded.xy, noded.pieces
     count = len(xy)
-    on_rim = [np.sort(np.stack([a[:-1], a[1:]], axis=1), axis=1) for a in noded.along[:sides] if len(a) > 1]
-    wall = among(pair_keys(pieces, count), pair_keys(np.concatenate(on_rim), count))
+    rim = noded.along[:sides]
+    on_rim = np.stack([np.concatenate([a[:-1] for a in rim]), np.concatenate([a[1:] for a in rim])], axis=1)
+    wall = among(pair_keys(pieces, count), pair_keys(np.sort(on_rim, axis=1), count))
     span = np.stack([np.zeros(len(pieces)), np.ones(len(pieces))], axis=1)
     parent = pieces
     new_parents: list[Ints] = []

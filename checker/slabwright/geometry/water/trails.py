@@ -11,6 +11,7 @@ from slabwright.geometry.water.flow import CHANNEL, CROSS, FACET, INTO, NONE, OU
 from slabwright.geometry.xy import XY
 
 _AT = 1e-9  # a place this near to a vertex is the vertex, m
+_AFTER = np.array([1, 2, 0])
 _NEAR = 1e-6  # a way may start so far off the surface, m
 
 
@@ -91,7 +92,7 @@ def _facet_at(flow: Flow, place: Floats) -> int:
         raise GeometryError("a way of water has to start on the surface")
     for facet in np.sort(facets).tolist():
         corners = surface.corners[facet]
-        run = np.roll(corners, -1, axis=0) - corners
+        run = corners[_AFTER] - corners
         off = place - corners
         depth = (run[:, 0] * off[:, 1] - run[:, 1] * off[:, 0]) / np.hypot(run[:, 0], run[:, 1])
         if np.all((depth > 1e-9) | (np.array(flow.side[facet]) == NONE)):
