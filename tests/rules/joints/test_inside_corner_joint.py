@@ -253,3 +253,23 @@ def test_a_mat_and_corner_bars_hold_the_window_of_a_pad(use: str, mat: bool, bar
     ]
     text = f"openings: [{{name: window, corners: {corners}}}]\nreinforcement: {{{', '.join(steel) or 'x'}}}"
     assert len(review_by("inside-corner-joint", pad(text, use)).comments) == found
+
+
+@pytest.mark.parametrize(
+    ("more", "wide", "weight"),
+    [  # NRMCA CIP 6 (read in a copy) draws a box-out and requires nothing; up to 3 ft: common practice
+        ("holds: pit, isolation: {material: foam}", 3, "caution"),
+        ("holds: pit, isolation: {material: foam}", 3.1, "hold"),
+        ("holds: pit, isolation: none", 3, "hold"),
+        ("holds: pit", 3, "hold"),
+        ("holds: planter, isolation: {material: foam}", 3, "hold"),
+    ],
+)
+def test_a_sump_in_filler_is_a_box_out(more: str, wide: float, weight: str) -> None:
+    corners = f"[[4, 4], [{4 + wide}, 4], [{4 + wide}, {4 + wide}], [4, {4 + wide}]]"
+    text = pad(f"openings: [{{name: sump, corners: {corners}, {more}}}]\n" + joints(cut(10)), side="16")
+    comments = review_by("inside-corner-joint", text).comments
+
+    assert [one.weight for one in comments] == [weight] * 4
+    told = "make the hole for sump round, or set it where joints come to its corners"
+    assert [plain(one.to_pass, "us") == told for one in comments] == [weight == "caution"] * 4
