@@ -3,7 +3,8 @@
 What is compared
     Compares the slope square to each long side of a walk, midway between its sides, with 1 in 48 in the public right of
     way, which is a hold. Elsewhere it compares the slope with 3/8 in/ft, a caution, and with 2.5 %, a note. A side
-    counts as long from twice the width of the walk; at a turn both ways count.
+    counts as long from twice the width of the walk; at a turn both ways count. A drive that crosses a walk in the right
+    of way, drawn as a part between two parts of it, is judged as the walk is.
 Why it matters
     A slope to the side is felt in every step. A stroller runs off by itself, a chair has to be braked with one arm, and
     in ice everybody ends up in the bed beside. Nobody who draws 4 % down a hill thinks of the 4 % that the same plane

@@ -9,6 +9,7 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
+from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY, as_xy
@@ -45,7 +46,8 @@ class Ramp(NamedTuple):
 class Routes(PlanView):
     """The slab as people cross it."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset[str]()
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"site"})
+    _design: Design
     _shape: Shape
     _areas: Areas
     _finish: Finish
@@ -116,14 +118,27 @@ class Routes(PlanView):
     def along_sides(self) -> tuple[RouteStretch, ...]:
         """The falls along and across walks as people go: midway between their sides, along each long for its width.
 
-        A side that bends is taken stretch by stretch. Empty without a finish surface, and where no side is twice as
-        long as the walk is wide.
+        A side that bends is taken stretch by stretch. A drive that crosses a walk in the right of way belongs to it.
+        Empty without a finish surface, and where no side is twice as long as the walk is wide.
         """
         rings = [self._shape.ring.polygon]
         if self._areas.several:
             walks = shapely.union_all([area.polygon for area in self._areas.used("walk")])
+            walks = shapely.union_all([walks, *self._crossings(walks)])
             rings = [shapely.Polygon(part.exterior) for part in shapely.get_parts(walks)]
         return tuple(stretch for ring in rings for stretch in self._midway(ring))
+
+    def _crossings(self, walks: shapely.Geometry) -> list[shapely.Geometry]:
+        """Drives in the way of a public walk, which goes on as it is across them: they lie between two parts of it."""
+        if not self._design.site.right_of_way:
+            return []
+        pieces, found = shapely.get_parts(walks), []
+        for area in self._areas.all:
+            beside = [one for one in pieces if area.carries_vehicles and one.distance(area.polygon) < ON_EDGE]
+            between = shapely.convex_hull(shapely.union_all(beside)).buffer(ON_EDGE)
+            if len(beside) > 1 and between.contains(area.polygon):
+                found.append(area.polygon)
+        return found
 
     def _midway(self, walk: shapely.Polygon) -> Iterator[RouteStretch]:
         surface = self._finish.surface

@@ -142,3 +142,48 @@ def test_walk_cross_slope_gives_a_twentieth_in_private(site: str, across: float,
     points = {"A": (0, 0), "B": (20, 0), "C": (20, 4), "D": (0, 4)}
     text = design(points, plane(points, 0, -across), "rest: bed", use="walk")
     assert [one.limit.name for one in review_by("walk-cross-slope", f"{text}\n{site}").comments] == told
+
+
+@pytest.mark.parametrize(
+    ("site", "use", "back", "expected"),
+    [  # a walk of 5 by 20 ft that a drive 10 ft wide crosses, 1.8 % across; 6 % on the drive: 1:48, ADA 403.3
+        ("site: {right_of_way: true}", "driveway", 99.09, []),
+        ("site: {right_of_way: true}", "driveway", 99.30, [("hold", "public_cross_at_most")]),
+        ("site: {right_of_way: true}", "patio", 99.30, []),  # no drive: a place beside the walks
+        ("site: {right_of_way: false}", "driveway", 99.30, []),
+    ],
+)
+def test_a_drive_over_a_public_walk_falls_across_as_the_walk_does(
+    site: str, use: str, back: float, expected: list[tuple[str, str]]
+) -> None:
+    """The twist lies in the crossing, over 1 ft at either end: the walks beside it stay as they are."""
+    points = {
+        "A": (0, 0),
+        "E": (5, 0),
+        "F": (15, 0),
+        "B": (20, 0),
+        "C": (20, 5),
+        "G": (15, 5),
+        "H": (5, 5),
+        "D": (0, 5),
+    }
+    points |= {"E2": (6, 0), "F2": (14, 0), "G2": (14, 5), "H2": (6, 5)}
+    heights = {name: 99.0 if y == 0 else 99.09 for name, (_, y) in points.items()} | {"G2": back, "H2": back}
+    parts = f"parts: [{{name: crossing, corners: [E, E2, F2, F, G, G2, H2, H], use: {use}}}]\n{site}\n"
+    more = "  lines: [{kind: ridge, along: [E2, H2]}, {kind: ridge, along: [F2, G2]}]\n" + parts
+    edges = "rest: lawn, takes_water: true"
+    text = design(points, heights, edges, "A E E2 F2 F B C G G2 H2 H D", more, use="walk")
+    assert weights(review_by("walk-cross-slope", text)) == expected
+
+
+def test_a_drive_that_goes_on_past_a_public_walk_is_no_part_of_it() -> None:
+    """Between two walks of 12 by 5 ft, 1.8 % across, but 25 ft long: it is judged as a drive."""
+    points = {"A": (0, 0), "E": (12, 0), "S": (12, -20), "T": (22, -20), "F": (22, 0), "B": (34, 0), "C": (34, 5),
+              "G": (22, 5), "H": (12, 5), "D": (0, 5)}  # fmt: skip
+    heights = {name: 99.0 + 0.018 * y if y >= 0 else 97.8 for name, (_, y) in points.items()}
+    more = "parts: [{name: drive, corners: [E, S, T, F, G, H], use: driveway}]\nsite: {right_of_way: true}\n"
+    text = design(points, heights, "rest: lawn, takes_water: true", "A E S T F B C G H D", more, use="walk")
+    stretches = plan_of(text).routes.along_sides
+    assert stretches
+    assert all(one.cross == pytest.approx(0.018) for one in stretches)
+    assert not any(12 * 0.3048 < x < 22 * 0.3048 for one in stretches for x, _ in one.shape)
