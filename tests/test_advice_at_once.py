@@ -34,7 +34,8 @@ def told(name: str) -> dict[str, list[str]]:
     report, bench = advice.reviewed(job, job.text)
     lines: dict[str, list[str]] = {}
     for one in remedies.advised(as_one(report, bench.plan.design), bench).comments:
-        says = f"number {one.settled_by}" if one.settled_by else plain(one.to_pass, "us", both=False)
+        asks = plain(one.to_pass, bench.plan.home, both=False)
+        says = f"number {one.settled_by}" if one.settled_by else asks
         lines.setdefault(one.rule, []).append(says)
     return lines
 
@@ -48,6 +49,11 @@ def told(name: str) -> dict[str, list[str]]:
         ("stoop pitched to the door", "even-risers", "with number 1 done, make all 3 risers 6 9/16 in"),
         # a slab of 6 in needs a deeper edge than one of 4 in, and more concrete than was ordered for it
         ("approach as thin as a walk", "thickened-edge-under-wheels", "do first what stands under number 1"),
+        # at 100 mm, or 150, the bays are no longer too long; 1 1/4 x 150 mm is 187.5 (TM 5-822-5), 190 by steps of 5
+        ("wattle drive three inches thick", "panel-spacing", "number 1"),
+        ("bog road patio of paving thickness", "panel-spacing", "number 1"),
+        ("silage apron drawn half as thick", "panel-spacing", "do first what stands under number 2"),
+        ("silage apron drawn half as thick", "wheel-load", "settle number 2 first; then make the slab 190 mm deep"),
         # the gutter falls once its low end is lowered: the fall that is written follows it
         ("barn gutter level", "stated-fall", "with number 1 done, write 0.5 %"),
     ],

@@ -99,9 +99,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     least = limits.severe_air_at_least if freezing == "severe" else None
     if metric and limits.severe_air_at_least.layer == "published":
         least = limits.metric_air_at_least
-    table = share(total_air(LARGEST, "moderate")) if low and not stone and not metric and not least else None
+    table = None
     if stone:
         table = share(total_air_metric(stone.si) if metric else table_air(stone.si, freezing))
+    elif not least and not metric:
+        table = share(total_air(LARGEST, "moderate"))
     if least:
         yield _least(plan, air, least, table)
     if table and (least is None or least.met(air)):

@@ -124,9 +124,9 @@ def _apart(plan: Plan, limits: Limits, apart: Amount, placing: float = 0.0) -> C
     """The time between two loads, in which the edge of the first stays fresh; it is fresh while that is placed."""
     most = limits.apart_at_most
     asked = max(most.value, _minutes(placing), key=lambda one: one.si)
+    give = 0.0 if asked is most.value else HARDLY
     return compare(
-        plan.spot("the loads", "pour.trucks_apart"), apart, most, asked=asked,
-        give=0.0 if asked is most.value else HARDLY,
+        plan.spot("the loads", "pour.trucks_apart"), apart, most, asked=asked, give=give,
         says=lambda: words("trucks {apart} apart let the edge set before the next load meets it", apart=apart),
         remedy=lambda: write("pour.trucks_apart", asked,
                              words("have trucks come {most} apart or less", most=asked)),

@@ -12,7 +12,8 @@ Why it matters
     freeze the door to its sill. Spilled gasoline and its fumes run the same way as water.
 When it does not apply
     The slab has another use; or it is level on purpose: the base of a shed without a dish, or a shop floor without a
-    dish, a drain or an edge with `takes_water: true`; of one that is level all over the rest of the edges say nothing.
+    dish, a drain or an edge with `takes_water: true`; of one that is level all over the rest of the edges say nothing,
+    and neither does a pit: the sump of a basement takes the water under the floor.
     A garage floor that meets an apron in the same file, over 6 ft or more, has its door there.
 How to put it right
     Keep the back wall and lower the door side. Where a drain is set, fall to it from all walls.
@@ -116,7 +117,7 @@ def _to_walls(plan: Plan) -> list[WaterShare]:
 
 def _in_line(line: Sequence[XY], other: Sequence[XY]) -> bool:
     """Whether an edge lies in one line with another, as the wall beside a door does."""
-    (ax, ay), (bx, by) = other[0], other[-1]
+    (ax, ay), *_, (bx, by) = other
     size = math.hypot(bx - ax, by - ay)
     return all(abs((x - ax) * (by - ay) - (y - ay) * (bx - ax)) <= IN_LINE * size for x, y in line)
 
@@ -166,10 +167,11 @@ def _led_off(plan: Plan, at: XY, place: str, low: Amount) -> Words:
 def _takes(plan: Plan, floors: Sequence[Area], named: bool) -> bool:
     """Whether the file names something that takes the water of the floors: at their own edges, not at an apron's.
 
-    Where it must be ``named``, the open ground all round a level floor is none: what it takes is the rain outside.
+    Where it must be ``named``, the open ground all round a level floor is none: what it takes is the rain outside; nor
+    is a pit, which takes the water under the floor.
     """
     drains = any(one.kind == "drain" for one in plan.design.fixtures) or bool(plan.design.channels)
-    openings = any(one.takes_water for one in plan.design.openings)
+    openings = any(one.takes_water and not (named and one.holds == "pit") for one in plan.design.openings)
     pieces = [one for one in plan.edges.pieces if any(area in floors for area in plan.areas.along(one.line))]
     said = any(
         one.beside == "trench drain" or (one.edge and one.edge.takes_water and (one.edge.run or not named))

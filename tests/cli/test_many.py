@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import json
 import os
@@ -11,6 +12,7 @@ import signal
 import subprocess
 import sys
 import time
+import weakref
 from collections.abc import Iterator, Sequence
 from contextlib import chdir
 from pathlib import Path
@@ -204,6 +206,23 @@ def test_designs_judged_at_once_come_out_as_each_alone(tmp_path: Path) -> None:
     at_once = list(many_files.outcomes(paths, asked))
     assert at_once == [next(many_files.outcomes([path], asked)) for path in paths]
     assert [one.status for one in at_once] == [0, 2, 1, 0, 1, 2, 1, 1, 1, 2, 1, 0]
+
+
+def test_designs_judged_are_freed_without_a_look_for_cycles(tmp_path: Path) -> None:
+    """Memory of a run over many stays that of the few judged at once, also beside a file that cannot be read."""
+    paths = put(tmp_path, sound=LONG, broken=BROKEN)
+    judged = reviewing.judge_each(paths, reviewing.Settings(), advise=True)  # what is loaded once stays
+    gc.collect()
+    gc.disable()
+    try:
+        judged = reviewing.judge_each(paths, reviewing.Settings(), advise=True)
+        assert isinstance(judged[0], reviewing.Judged) and isinstance(judged[1], UnreadableError)
+        plan = weakref.ref(judged[0].plan)
+        del judged
+        assert plan() is None
+        assert gc.collect() == 0
+    finally:
+        gc.enable()
 
 
 def test_designs_judged_at_once_are_few_and_small(tmp_path: Path) -> None:

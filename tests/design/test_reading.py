@@ -121,7 +121,7 @@ def test_heights(whole: Design) -> None:
     assert finish["A"].si == pytest.approx(99.90 * FOOT)
     assert finish["A"].typed == "99.90 ft"
     assert finish["V2"].si == pytest.approx(30.267)
-    assert (whole.heights.base, whole.heights.existing, whole.heights.closings) == ((), (), ())
+    assert (whole.heights.base, whole.heights.existing) == ((), ())
     assert whole.heights.benches["BM1"].si == pytest.approx(100 * FOOT)
     (line,) = whole.heights.lines
     assert (line.name, line.kind, [point.name for point in line.along]) == ("", "valley", ["V1", "V2"])
@@ -212,6 +212,28 @@ def test_reinforcement_none_is_said_and_silence_is_not(tmp_path: Path) -> None:
     assert said.reinforcement.none
     silent, _ = read_design(saved(tmp_path))
     assert silent.reinforcement is None
+
+
+@pytest.mark.parametrize("word", ["none", "None", "no", "n/a", "[]"])
+def test_a_list_of_nothing_may_be_said_in_a_word(word: str) -> None:
+    text = pad(f"joints: {word}\nloads: {word}")
+    design, questions = read_text(Path("pad.slab.yaml"), text)
+    assert (design.joints, design.loads, len(questions)) == ((), (), 0)
+
+
+@pytest.mark.parametrize("typed", ["10M", "11.3 mm", "Ø11.3", "11,3 mm"])
+def test_a_canadian_bar_may_go_by_its_diameter(typed: str) -> None:
+    """CSA G30.18: 10M has 100 mm2, and 11.3 mm across."""
+    assert steel.bar(typed).name == "10M"
+    assert steel.bar(typed).area == pytest.approx(100e-6)
+    assert steel.bar("HA10").name == "10 mm"
+
+
+@pytest.mark.parametrize("style", ["PAF C", "CQS 6", "SE62", "147E"])
+def test_a_sheet_that_no_table_here_has_is_asked_for_its_wires(style: str) -> None:
+    with pytest.raises(QuantityError, match="in no table here") as raised:
+        steel.mesh_style(style, Place(""))
+    assert "Ø6/150" in str(raised.value)
 
 
 def test_the_system_shown_goes_by_the_plan_unless_it_is_said(tmp_path: Path) -> None:
@@ -388,7 +410,7 @@ def test_no_diameter_is_taken_for_a_number(typed: str, wrong: str, write: str) -
         ("A98", '"A98" is not a sheet style known here'),
         ("150x150x60", '"150x150x60" is no sheet that is made'),
         ("664", '"664" is not a sheet style known here'),
-        ("PAF R", '"PAF R" is not a sheet style known here'),
+        ("PAF R", 'the wires of "PAF R" are in no table here'),
     ],
 )
 def test_sheets_that_are_refused(style: str, wrong: str) -> None:

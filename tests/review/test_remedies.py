@@ -237,6 +237,34 @@ mix: {strength: 4000 psi}
         assert wheels.tried is (not order)
 
 
+@pytest.mark.parametrize(
+    ("order", "settled", "told"),
+    [
+        # 400 ft2: 4.32 yd3 at 3 1/2 in and 4.94 at 4, with 5 % 5.19; 1.2 times 4.94 is 5.93 (common practice)
+        ("5.75 yd3", True, ""),
+        ("6.5 yd3", False, "with number 1 done, order 5.25 yd3, or say what the rest is for"),
+        ("4.75 yd3", False, ""),
+    ],
+)
+def test_no_less_is_ordered_for_a_slab_that_has_to_be_thicker(order: str, settled: bool, told: str) -> None:
+    text = (
+        "format: 1\njob: {name: Drive}\nunits: {plan: ft, height: ft}\nuse: driveway\n"
+        "points: {A: [0, 0], B: [20, 0], C: [20, 20], D: [0, 20]}\noutline: [A, B, C, D]\n"
+        f"thickness: {{design: 3 1/2 in}}\norder: {{volume: {order}}}\n"
+    )
+    bench, report = bench_of(Path("drive.slab.yaml"), text)
+    comments = {one.rule: one for one in remedies.advised(report, bench).comments}
+    thin, much = comments["least-thickness"], comments.get("ordered-volume")
+    assert (thin.number, thin.settled_by) == (1, None)
+    if not settled and not told:
+        assert much is None
+        return
+    assert much is not None
+    assert (much.settled_by == 1) is settled
+    if told:
+        assert plain(much.to_pass, "us", both=False) == told
+
+
 @pytest.mark.parametrize("slab", ["6 in", "7 1/2 in"])  # a quarter more of the slab is less, and more, than wheels ask
 def test_an_edge_that_heavy_wheels_cross_is_told_one_depth(slab: str) -> None:
     text = (
@@ -301,7 +329,8 @@ def told_of(seen: Conclusions) -> list[object]:
 def test_a_remedy_is_judged_as_a_design_that_nobody_has_seen_before() -> None:
     """Rules that looked at nothing an edit changes are not asked again; here they are, on the whole plan made anew.
 
-    Of all remedies of one long job and of slips in sound designs, one of each set of sections that remedies change.
+    Of all remedies of one long job and of slips in sound designs, one of each set of sections that remedies change; the
+    same on top of the design with the one before in it.
     """
     trailer_bay = next(path for path in JOBS if path.name.startswith("trailer_bay."))
     texts = [(trailer_bay, trailer_bay.read_text(encoding="utf-8"))]
@@ -309,6 +338,7 @@ def test_a_remedy_is_judged_as_a_design_that_nobody_has_seen_before() -> None:
     seen: set[tuple[Path, frozenset[str]]] = set()
     for path, text in texts:
         bench, report = bench_of(path, text)
+        near = bench
         for remedy in (one for comment in report.comments for one in comment.remedies if one.edits):
             if (path, remedy.sections) in seen or (applied := trials.apply(remedy, bench)).now is None:
                 continue
@@ -317,6 +347,9 @@ def test_a_remedy_is_judged_as_a_design_that_nobody_has_seen_before() -> None:
             anew = Conclusions()
             conclude([(Plan(read_text(path, applied.text)[0]), anew)], RULES, IN_FORCE)
             assert told_of(applied.now) == told_of(anew), remedy.says
+            on_top = trials.apply(remedy, bench, near).now
+            assert on_top is not None and told_of(on_top) == told_of(anew), remedy.says
+            near = trials.with_it(bench, applied)
     assert len({sections for _, sections in seen}) >= 9
 
 

@@ -47,10 +47,9 @@ class Asked(NamedTuple):
 
 
 class Price(NamedTuple):
-    """A price as typed: ``value`` for one ``unit``, which measures ``size`` in SI (1 for things that are counted)."""
+    """A price as typed: ``value`` for one unit, which measures ``size`` in SI (1 for things that are counted)."""
 
     value: float
-    unit: str
     size: float
     typed: str
     place: Place = NOWHERE
@@ -184,12 +183,12 @@ def price(text: str, place: Place, kind: Kind) -> Price:
     if kind is Kind.COUNT:
         if any(find_unit(unit, measured) for measured in _PRICES if unit and measured is not Kind.COUNT):
             raise QuantityError(f'"{typed}" is a price by {unit}, and this is counted', _PRICES[kind], place)
-        return Price(value, unit or "each", 1.0, typed, place)
+        return Price(value, 1.0, typed, place)
     known = any_unit(unit, kind) if unit else None
     if known is None:
         wrong = f'"{typed}" is not a price by {kind}' if unit else f'"{typed}" does not say what it is for'
         raise QuantityError(wrong, _PRICES[kind], place)
-    return Price(value, known.name, known.factor, typed, place)
+    return Price(value, known.factor, typed, place)
 
 
 # Classes of American codes, of the Canadian standard, and of EN 206 with the moisture classes of German tickets.

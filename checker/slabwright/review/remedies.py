@@ -13,6 +13,7 @@ from slabwright.review.in_order import in_order
 from slabwright.review.likewise import at_once, told_at
 from slabwright.review.one_height import clash, merged
 from slabwright.review.report import Comment, Conclusions, Report
+from slabwright.review.thicker import Thicker, thicker, with_thickness
 from slabwright.review.trials import Applied, Bench, Outcome, Trial, apply, settles, trial_of
 from slabwright.rulebook.remedy import Edit, Remedy
 from slabwright.text.words import Words, words
@@ -33,7 +34,7 @@ class _Advisor:
     def __init__(self, report: Report, bench: Bench) -> None:
         self._standing = [one for one in report.comments if one.variance is None]
         self._bench = bench
-        self._applied: dict[tuple[Edit, ...], Applied] = {}
+        self.applied: dict[tuple[Edit, ...], Applied] = {}
 
     def on(self, comment: Comment) -> tuple[Comment, Applied | None]:
         """The comment with the advice that holds, and what the design is with it; None where nothing was found.
@@ -129,9 +130,9 @@ class _Advisor:
                 yield from (one for one in other.remedies if one.edits and one.sections in sections)
 
     def _after(self, remedy: Remedy) -> Applied:
-        if remedy.edits not in self._applied:
-            self._applied[remedy.edits] = apply(remedy, self._bench)
-        return self._applied[remedy.edits]
+        if remedy.edits not in self.applied:
+            self.applied[remedy.edits] = apply(remedy, self._bench)
+        return self.applied[remedy.edits]
 
 
 def advised(report: Report, bench: Bench) -> Report:
@@ -148,6 +149,7 @@ def advised(report: Report, bench: Bench) -> Report:
     comments: list[Comment] = []
     leads: list[tuple[int, Applied]] = []
     led: list[tuple[Comment, Applied]] = []
+    changed: list[Thicker] = []
     for comment in report.comments:
         own = any(one.edits for one in comment.remedies)
         tries = comment.variance is None and (own or advisor.borrows(comment)) and left > 0
@@ -157,12 +159,16 @@ def advised(report: Report, bench: Bench) -> Report:
             lead = next((number for number, one in leads if one.now and settles(one.now, comment, bench)), None)
             told = told._replace(settled_by=lead)
             if lead is None and after is not None:
+                changed += filter(None, [thicker(comment, after, bench)])
                 leads.append((comment.number, after))
                 if any(one.leads for one in (told.remedies if told.tried else comment.remedies)):
                     led.append((comment, after))
         comments.append(told)
-    alone = report._replace(comments=_at_one_height([_led(one, led, bench) for one in comments], bench))
-    return in_order(alone, report, bench) if left > 0 else alone
+    told_of = _at_one_height([_led(one, led, bench) for one in comments], bench)
+    if left > 0:
+        told_of = with_thickness(told_of, report.comments, changed, bench)
+    alone = report._replace(comments=told_of)
+    return in_order(alone, report, bench, advisor.applied) if left > 0 else alone
 
 
 def _at_one_height(told: list[Comment], bench: Bench) -> tuple[Comment, ...]:

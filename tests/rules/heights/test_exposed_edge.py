@@ -104,7 +104,8 @@ def test_exposed_edge_of_soft_ground_dressed_too_low_is_told_how_far_below_it_ma
 def test_exposed_edge_soft_ground_in_meters_is_told_in_whole_centimeters() -> None:
     """4 in are 101.6 mm: a person says 100 mm; 1 1/2 in are 38 mm. With ground beyond, nobody fills it up."""
     for wheels, unit, within in (("", "m", "100 mm"), (", wheels_cross: true", "m", "38 mm"), ("", "ft", "4 in")):
-        edges = f"run: [C, D], beside: lawn, ground: 99.6, ground_beyond: 99.6{wheels}\nrest: curb"
+        ground = 99.75 if unit == "m" else 99.6
+        edges = f"run: [C, D], beside: lawn, ground: {ground}, ground_beyond: {ground}{wheels}\nrest: curb"
         comment = only(review_by("exposed-edge", slab(LEVEL, edges=edges, unit=unit)))
         told = plain(comment.to_pass, "metric" if unit == "m" else "us", both=False)
         assert told.startswith(f"grade the lawn up to within {within} of the top of the slab along edge C-D (lawn)")
@@ -128,6 +129,28 @@ def test_a_drop_is_backfilled_stepped_or_guarded(beside: str, ground: float, exp
         dict.fromkeys(RECTANGLE, 100.0), edges=f"run: [C, D], beside: {beside}, ground: {ground}\nrest: curb"
     )
     assert weights(review_by("exposed-edge", text)) == expected
+
+
+@pytest.mark.parametrize(
+    ("deep", "drop", "flight", "expected"),
+    [  # common practice: an edge that reaches 2 in into the ground shows no base, and a stoop has sides
+        (10, 7.75, False, None),
+        (9.7, 7.75, False, "bare_face_at_most"),
+        (30, 20, False, "step_drop_at_most"),
+        (30, 20, True, None),
+        (21.9, 20, True, "step_drop_at_most"),
+        (40, 30.1, True, "guard_drop_at_most"),
+    ],
+)
+def test_an_edge_that_reaches_into_the_ground_may_show(
+    deep: float, drop: float, flight: bool, expected: str | None
+) -> None:
+    edges = f"run: [D, A], beside: bed, ground: {100 - drop / 12:.5f}\nrest: curb"
+    steps = ", steps: [{name: steps, width: 4 ft, tread: 12 in, riser: 7 in, count: 3}]" if flight else ""
+    edge = f"thickened_edges: [{{run: [D, A], depth: {deep} in, width: 8 in, taper: 0 ft}}]"
+    text = slab(ALL_LEVEL, edges=edges).replace("{design: 4 in}", f"{{design: 4 in, {edge}{steps}}}")
+    found = [one.limit.name for one in review_by("exposed-edge", text).comments if "D-A" in one.at.name]
+    assert found == ([expected] if expected else [])
 
 
 @pytest.mark.parametrize(("ground", "expected"), [(99.875, []), (99.874, [("note", "wheel_lip_at_most")])])
@@ -359,13 +382,13 @@ def test_a_drop_just_beyond_a_wall_counts_though_nothing_is_said_of_its_top(
     assert bool(report.not_shown) is (found is None)
 
 
-@pytest.mark.parametrize(("ground", "bank"), [(97.67, True), (97.66, False)])
+@pytest.mark.parametrize(("ground", "bank"), [(98.67, True), (98.66, False)])
 def test_ground_that_would_be_a_bank_is_not_brought_up_unasked(ground: float, bank: bool) -> None:
-    """4 in below 100.00 ft is 99.67 ft as written: 24 in over 97.67 ft, where banks begin (common practice)."""
+    """4 in below 100.00 ft is 99.67 ft as written: 12 in over 98.67 ft; more wants a wall (common practice)."""
     edges = f"run: [C, D], beside: lawn, name: low side, ground: {ground}\nrest: curb"
     comment = only(review_by("exposed-edge", walk_slab(dict.fromkeys(RECTANGLE, 100.0), edges=edges)))
 
     assert bool(comment.remedies) is bank
     if not bank:
-        told = "grade the lawn up to within 4 in of the top of the slab along low side, or pour a riser there"
+        told = "build a step along low side, or keep people off it there with a rail or a hedge"
         assert plain(comment.to_pass, "us", both=False) == told

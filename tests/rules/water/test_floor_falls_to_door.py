@@ -155,6 +155,24 @@ def test_a_floor_whose_water_nothing_takes() -> None:
     assert silent.add == ("edges, takes_water: true for the edge under the vehicle door, or a drain under fixtures",)
 
 
+@pytest.mark.parametrize(
+    ("holds", "fall", "asked"),
+    [  # common practice: a sump takes the water under a basement floor, which is level for the rooms to come
+        ("pit", 0, False),
+        ("pit", 0.004, True),
+        ("other", 0, True),
+    ],
+)
+def test_a_level_basement_floor_with_a_sump_is_level_on_purpose(holds: str, fall: float, asked: bool) -> None:
+    sump = (
+        f"openings: [{{name: sump, holds: {holds}, corners: [[9, 9], [11, 9], [11, 11], [9, 11]], takes_water: true}}]"
+    )
+    text = design(RECTANGLE, plane(RECTANGLE, 0, fall), "rest: wall", more=sump, use="shop floor")
+    report = review_by("floor-falls-to-door", text)
+
+    assert bool(report.comments) == asked
+
+
 @pytest.mark.parametrize("use", ["patio", "driveway", "equipment pad"])
 def test_other_slabs_are_no_floors(use: str) -> None:
     report = review_by("floor-falls-to-door", design(RECTANGLE, plane(RECTANGLE, 0, 0), DOOR, use=use))
