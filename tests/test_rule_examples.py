@@ -108,7 +108,7 @@ def in_force(rule: str, values: Mapping[str, float]) -> Mapping[str, Limits]:
     laid = tuple(
         Amendment(rule, name, "a test", Amount(value, kinds[name], f"{value:g}")) for name, value in values.items()
     )
-    return limits.resolve((BY_NAME[rule],), [Amendments("test.yaml", "job", "a test", laid)])
+    return limits.resolve((BY_NAME[rule],), [Amendments("job", "a test", laid)])
 
 
 def loosened(rule: str, but: str) -> dict[str, float]:

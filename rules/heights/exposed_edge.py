@@ -14,9 +14,11 @@ Why it matters
     it breaks off under the first wheel, at once where wheels bump up over it. Nobody ordered the soil either, and
     by dusk someone steps into the air.
 When it does not apply
-    No ground lies open beside it. A guard of 36 in that the file states (`guard: 36 in`) settles a drop, and so does
-    one of 34 in above the nosings at the side of a flight. Steps that lead there settle it for their width, and a wall
-    closes their side. Steps at existing slabs are judged by other rules.
+    No ground lies open beside it. Where the edge is deep enough to reach 2 in into the ground, its face may show, and
+    within 72 in of steps that lead up there it may stand out as a stoop does, up to the 30 in. A guard of 36 in that
+    the file states (`guard: 36 in`) settles a drop, and so does one of 34 in above the nosings at the side of a flight.
+    Steps that lead there settle it for their width, and a wall closes their side. Steps at existing slabs are judged by
+    other rules.
 How to put it right
     Bring the ground up and tamp it, an inch under the edge where water leaves; or pour a riser. Beside steps that lead
     up there leave the ground as it is, and make them wider. Over 30 in set a guard.
@@ -64,6 +66,7 @@ CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
 RISER = 12 * INCH  # a tread no further below the edge is the next step down
 BANKED = 12 * INCH  # m: ground that would have to come up by more is a bank, and wants a wall (common practice)
+INTO = 2 * INCH  # m of concrete below the ground: rain digs nothing out there (common practice)
 LANDING = 72 * INCH  # people at a door take a flight that is no further off (common practice)
 GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
 RAIL = {"us": 34 * INCH, "metric": 0.9}  # m: above the nosings of a flight: 34 in recalled, not checked; `document-k`
@@ -121,6 +124,14 @@ def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[I
     return (guard, step) if stands_out else (guard, step, limits.bare_face_at_most)
 
 
+def _down_to_ground(plan: Plan, at: XY, kept: tuple[InForce, ...], limits: Limits) -> tuple[InForce, ...]:
+    """What is left of it where the edge reaches down into the ground: no base shows, and a stoop has sides."""
+    moot = [limits.bare_face_at_most]
+    if plan.flights.by(at, LANDING):
+        moot.append(limits.step_drop_at_most)
+    return tuple(one for one in kept if one not in moot)
+
+
 def _falls_away(plan: Plan, piece: EdgePiece, limits: Limits) -> bool:
     """Whether the ground within a step of the edge lies so low that people would fall, whatever it is at the edge."""
     beyond = piece.edge.ground_beyond if piece.edge else None
@@ -155,6 +166,8 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
         stepped = stepped or plan.flights.comes_up_at(at, RISER)
         kept = _limits(plan, piece, plan.doors.near(at, WITHIN) and not plan.flights.by(at, LANDING), limits)
         drop = 0.0 if stepped else top - ground
+        if meets(plan.thickness.least_along(piece.line) - drop, INTO, "least"):
+            kept = _down_to_ground(plan, at, kept, limits)
         if beyond is not None and not stepped and not kept[0].met(top - beyond.si):
             drop = max(drop, top - beyond.si)
         weight = min((WEIGHTS.index(one.weight) for one in kept if not one.met(drop)), default=len(WEIGHTS))

@@ -15,7 +15,8 @@ When it does not apply
     is a part of a vehicle pad that the file names a ramp, or bounds by a line named so, up to the 12 % of a drive.
 How to put it right
     Spread the fall: raise the low side, or lower the high one. Where the ground itself is steep, take the drop in a
-    step or a wall, not in the slab.
+    step or a wall, not in the slab: of a walk that would have to be lifted by more than a riser, steps take the rest.
+    A short pad up to a door for vehicles is a ramp: call it a driveway.
 Where sources differ
     Towns allow driveways from 10 % to 25 %, and less next to the garage; 15 % is general advice and the default, 12 %
     suits any car. Public walks keep 1 in 20 or the grade of the street (recalled). On private walks the access
@@ -80,8 +81,10 @@ BY_USE = {
 }  # fmt: skip
 YARD = ("barn_yard_at_most",)
 WELL = ("truck_well_at_most",)
+RISER = 7.75 * INCH  # m, the highest riser of a dwelling, `irc-stairs`: a walk is not lifted by more
 ROADS = ("street", "asphalt", "existing slab")
 DRIVEN_UP = 1.5 * INCH  # m: how high wheels bump up onto a slab, as `exposed-edge` has it (common practice)
+BEFORE_A_DOOR = 20 * FOOT  # m: nobody parks so close before a door for vehicles (common practice)
 FOOT_OF_WELL = 10 * FOOT  # m: how far from the dock wall its drain lies at most (common practice)
 
 
@@ -108,6 +111,20 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 if not (one and (_dished(plan, part) or _is_ramp(plan, limits, part, use)))
             ]
     yield from found or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}, or falls to a drain close by")
+
+
+def _ramp_to(plan: Plan) -> str:
+    """Name of a door for vehicles that the whole pad climbs to, so close before it that nobody parks there."""
+    steepest = max(plan.finish.facets, key=lambda one: one.slope)
+    for door in plan.doors.all:
+        ends = [(point.x, point.y) for point in door.fixture.along] or [door.at]
+        away = [nearest_on((ends[0], ends[-1]), (x, y))[0] for x, y in plan.shape.ring.xy]
+        tops = zip(steepest.corners, steepest.heights, strict=True)
+        _, near = min((nearest_on((ends[0], ends[-1]), at)[0], z) for at, z in tops)
+        climbs = meets(near, max(steepest.heights), "least")
+        if plan.doors.for_vehicles(door) and climbs and meets(max(away), BEFORE_A_DOOR, "most"):
+            return door.name
+    return ""
 
 
 def _is_well(plan: Plan) -> bool:
@@ -186,12 +203,22 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
                              depth(slopes.fall(run.si, part.most))),
         remedy=lambda: [*_driven_over(plan, part, use),
                         *(one for keeps_low in (False, True) for most in sorted({aim, asked})
-                          for one in _flattened(plan, plan.grades.for_part(part, most, False, keeps_low)))],
-        decide=lambda: words("let {part} fall {most} over {run} at most"
+                          for one in _flattened(plan, plan.grades.for_part(part, most, False, keeps_low)))]
+        if _in_steps(plan, part, use, asked) is None else [],
+        decide=lambda: words("take {up} of it in steps, so that the rest falls {most} over {run} at most",
+                             up=up, most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run)
+        if (up := _in_steps(plan, part, use, asked)) else words("let {part} fall {most} over {run} at most"
                              + ("; where vehicles drive over it and none stands, use: driveway says so"
                                 if use == "vehicle pad" and not _walled(plan) else ""), part=at.name,
                              most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run),
     )  # fmt: skip
+
+
+def _in_steps(plan: Plan, part: FallPart, use: str, asked: float) -> Amount | None:
+    """What a walk comes down more than it may by more than a riser: the ground comes down too, and steps take it."""
+    heights = [z for number in part.facets for z in plan.finish.facets[number].heights]
+    more = (max(heights) - min(heights)) * (1 - asked / part.most)
+    return None if use != "walk" or meets(more, RISER, "most") else on_tape(plan, more, up=True)
 
 
 def _flattened(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:
@@ -212,4 +239,7 @@ def _driven_over(plan: Plan, part: FallPart, use: str) -> list[Remedy]:
         return []
     areas = [one for one in plan.areas.all if one.part and all(one.from_line((at, at)) < LEVEL for at in ring)]
     says = "write use: driveway for {area}, where vehicles drive over it and none stands"
+    if not any(one.part for one in plan.areas.all) and (door := _ramp_to(plan)):
+        told = words("write use: driveway, where this is the ramp to {door} and no vehicle stands on it", door=door)
+        return [write("use", "driveway", told)]
     return [write(f"{one.place.path}.use", "driveway", words(says, area=one.name)) for one in areas]

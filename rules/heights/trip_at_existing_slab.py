@@ -5,9 +5,10 @@ What is compared
     street where an accessible way comes to it. On an accessible way and in the right of way a difference of 1/4 in is a
     caution and 1/2 in a hold; elsewhere 1/2 in is a caution; where only wheels cross, as through the door of a garage,
     3/4 in is a note and 2 in a caution. Where the file says `planned_step: true` it is a step, and is compared with 7
-    3/4 in, or with 2 in where wheels cross it. A floor whose height stands under `fixed`, and that wheels cross to, is
-    compared with 2 in. The height of an old slab may stand under `ground` of its edge or, as a slab that asks nothing,
-    under `fixed`.
+    3/4 in, or with 2 in where wheels cross it. Above the floor of a garage or a shop, that wheels cross to, a slab in
+    the rain may stand 1/4 in at most. A floor whose height stands under `fixed`, and that wheels cross to, is compared
+    with 2 in. The height of an old slab may stand under `ground` of its edge or, as a slab that asks nothing, under
+    `fixed`.
 Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.
@@ -24,7 +25,8 @@ How to put it right
 Where sources differ
     1/4 in upright, and 1/2 in with a bevel of 1 in 2, are access standards, and bind where the public goes; they are a
     good limit elsewhere. A state warranty and a cost handbook count 1/4 in at joints as a defect, 1/2 in at expansion
-    joints. The dwelling code asks 7 3/4 in of the risers of stairs, so it is a caution for a step.
+    joints. That a drive ends no higher than the floor it leads to is common practice. The dwelling code asks 7 3/4 in
+    of the risers of stairs, so it is a caution for a step.
 """
 
 from __future__ import annotations
@@ -46,6 +48,8 @@ LIMITS = (
           "difference in height where only wheels cross"),
     Limit("floor_lip_at_most", "2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("3/4 in", "4 in"),
           "difference in height to a floor or a slab that vehicles drive on to"),
+    Limit("above_floor_at_most", "1/4 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "1 in"),
+          "height of a slab in the rain above a floor under a roof that vehicles drive in to"),
     Limit("step_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-stairs"), ("4 in", "9 in"),
           "planned step at an existing slab"),
 )  # fmt: skip
@@ -156,11 +160,19 @@ def _limits(plan: Plan, piece: EdgePiece, limits: Limits) -> tuple[InForce, ...]
     said = bool(piece.edge and piece.edge.wheels_cross)
     driven = any(plan.doors.for_vehicles(door) and piece in plan.edges.at(door.at) for door in plan.doors.all)
     wheels = said or driven or (piece.wheels_cross and plan.carries_vehicles)
+    if wheels and _above_floor(plan, piece):
+        return (limits.above_floor_at_most,)
     if piece.edge and piece.edge.planned_step:
         return (limits.floor_lip_at_most,) if wheels else (limits.step_at_most,)
     if _on_way(plan, piece) or (site.right_of_way and not wheels):
         return limits.lip_at_most, limits.upright_lip_at_most
     return (limits.floor_lip_at_most, limits.wheel_lip_at_most) if wheels else (limits.private_lip_at_most,)
+
+
+def _above_floor(plan: Plan, piece: EdgePiece) -> bool:
+    """Whether the slab lies in the rain and stands above a floor under a roof, where it differs most."""
+    over = [top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=True)]
+    return plan.outdoors and piece.floor and max(over, key=abs) > 0
 
 
 def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[Finding | Margin, XY]:
@@ -199,8 +211,11 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
 
     one = compare(
         spot(piece), lip, *kept, give=0.0 if kept[0].name == "lip_at_most" else plan.finish.give,
-        says=lambda: words("the slab stands {way} the {beside} at {point}", beside=piece.beside,
-                           way="below" if up else "above", point=plan.shape.name_at(piece.line[worst])),
+        says=lambda: words("the slab stands above {floor} at {point}, and the rain on its end runs in",
+                           floor=piece.name, point=plan.shape.name_at(piece.line[worst]))
+        if lightest.name == "above_floor_at_most" else
+        words("the slab stands {way} the {beside} at {point}", beside=piece.beside, way="below" if up else "above",
+              point=plan.shape.name_at(piece.line[worst])),
         working=lambda: step("lip", "higher - lower",
                              words("{high} - {low}", high=height(max(top, beside)), low=height(min(top, beside))), lip),
         remedy=remedies,

@@ -3,10 +3,10 @@
 What is compared
     Compares the depth of the filler around each post, column, drain, cleanout, meter and valve box that the concrete
     surrounds with the thickness of the slab there, and the distance from each post and column to the nearest joint with
-    1 ft; one that stands so near an edge needs none. What stands in a box-out is free of the concrete, unless its
-    isolation is written `none`, and `column-box-out` speaks of it. Where the file writes no filler at all, it asks for
-    that of drains, channels, cleanouts and boxes. The depth of the filler along both sides of each channel is compared
-    with the thickness too.
+    1 ft; one that stands so near an edge needs none, and of one within 2 ft of an edge it is a note. What stands in a
+    box-out is free of the concrete, unless its isolation is written `none`, and `column-box-out` speaks of it. Where
+    the file writes no filler at all, it asks for that of drains, channels, cleanouts and boxes. The depth of the filler
+    along both sides of each channel is compared with the thickness too.
 Why it matters
     A post has its own footing and does not move with the slab. Cast in tight, it pins the slab in one spot, and cracks
     run out from it like spokes. A drain or a cleanout is torn off its pipe, or lifts with the frost and cracks the
@@ -19,13 +19,15 @@ How to put it right
 Where sources differ
     Columns and light poles are named in the joint leaflet of the ready-mixed trade, drains, castings and standpipes
     only in trade articles: those are a caution. Channel makers ask for filler at both sides of the encasement, and many
-    are cast in tight: that is a note. The foot to a joint is common practice.
+    are cast in tight: that is a note. The foot to a joint is common practice, and so is that a post near an edge, such
+    as a bollard or the post of a carport, is mostly left without one: the crack that it may start is short.
 """
 
 from __future__ import annotations
 
 import math
 
+from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "Posts, columns and drains stand free"
@@ -38,8 +40,11 @@ LIMITS = (
           "depth of the filler along both sides of a channel, as part of the thickness"),
     Limit("joint_distance_at_most", "1 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("0 in", "6 ft"),
           "distance from a post or column to the nearest joint"),
+    Limit("joint_distance_by_an_edge_at_most", "1 ft", Kind.LENGTH, "note", Cite("common-practice"), ("0 in", "6 ft"),
+          "distance from a post or column within {2 ft|0.6 m} of an edge to the nearest joint"),
 )  # fmt: skip
 WORKED = ()
+BY_AN_EDGE = {"us": 24 * INCH, "metric": 0.6}
 POSTS, CASTINGS = ("post", "column"), ("drain", "cleanout", "meter", "valve")
 
 
@@ -68,12 +73,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         limit = limits.post_part_at_least if post else limits.casting_part_at_least
         if post or said:
             yield _filled(plan, spot(one), one.at, one.fixture.isolation, one.fixture.place.path, limit)
-        away, near = length(plan.joints.nearest(one.at)[1]), limits.joint_distance_at_most
-        if post and math.isfinite(away.si) and not near.met(plan.fixtures.from_edge(one.at)):
+        away, edge = length(plan.joints.nearest(one.at)[1]), length(plan.fixtures.from_edge(one.at))
+        by_edge = meets(edge.si, BY_AN_EDGE[plan.home], "most")
+        near = limits.joint_distance_by_an_edge_at_most if by_edge else limits.joint_distance_at_most
+        if post and math.isfinite(away.si) and not near.met(edge.si):
             at = spot(one)
             yield compare(
                 at, away, near,
-                says=lambda: words("{thing} stands in the middle of a panel, with no joint near it", thing=at.name),
+                says=lambda: words("{thing} stands {edge} in from the edge, with no joint near it" if by_edge else
+                                   "{thing} stands in the middle of a panel, with no joint near it",
+                                   thing=at.name, **({"edge": edge} if by_edge else {})),
                 working=lambda: step("too far", "distance to the nearest joint - limit",
                                      words("{away} - {near}", away=away, near=near.value),
                                      length(away.si - near.value.si)),

@@ -18,8 +18,10 @@ How to put it right
 Where sources differ
     The trade asks a joint from the corner, or a box-out, or a crack inducer 5 ft long; Army mats rely on bars. Bars
     laid across the corner are a typical detail and no requirement: they hold the crack tight and do not prevent it.
-    With bars alone the shortfall is a caution. That 1 in is near enough is common practice, and so is a joint at a
-    round hole, where the slab is narrowest and opens first.
+    With bars alone the shortfall is a caution, and so it is at a pit up to 3 ft wide that is set in filler, such as a
+    sump: it is a box-out, of which the joint leaflet of the ready-mixed trade shows a detail and requires nothing. That
+    1 in is near enough is common practice, and so is a joint at a round hole, where the slab is narrowest and opens
+    first.
 """
 
 from __future__ import annotations
@@ -34,6 +36,8 @@ LIMITS = (
           "distance from an inside corner to the nearest joint"),
     Limit("distance_with_bars_at_most", "1 in", Kind.DEPTH, "caution", Cite("aci-360r-corner"), ("1/4 in", "6 in"),
           "distance from an inside corner with corner bars to the nearest joint"),
+    Limit("pit_distance_at_most", "1 in", Kind.DEPTH, "caution", Cite("nrmca-cip-6"), ("1/4 in", "6 in"),
+          "distance from a corner of a small pit, set in filler like a box-out, to the nearest joint"),
     Limit("joints_at_least", "1", Kind.COUNT, "hold", Cite("trade-articles-layout"), ("0", "1"),
           "joints in a slab that has inside corners"),
     Limit("joints_with_bars_at_least", "1", Kind.COUNT, "caution", Cite("aci-360r-corner"), ("0", "1"),
@@ -46,6 +50,7 @@ BEND = 200.0  # degrees inside the concrete: the edge bends, but nothing gathers
 ROUNDED = 226.0  # degrees: an edge rounded by short sides turns no more at each of them (common practice)
 ON_RIM = 0.01  # m
 CHORD = 0.3048  # m, 1 ft: such a side (common practice)
+BOXED = 0.9144  # m, 3 ft: a pit no wider is boxed out as a column is (common practice)
 NEAR = 0.6096  # m, 2 ft: a joint this near was meant for the corner, and is moved to it
 
 
@@ -68,14 +73,17 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 remedy=lambda: joint_at(plan, corner.at, corner.ways, at.name, NEAR),
             )  # fmt: skip
             continue
-        limit = limits[f"distance{bars}_at_most"]
+        pit = _small_pit(plan, corner)
+        limit = limits.pit_distance_at_most if pit and not bars else limits[f"distance{bars}_at_most"]
         yield compare(
             at, away, limit,
             says=lambda: words("a crack will start at {corner}: no joint starts there" + tells, corner=at.name),
             working=lambda: step(
                 "too far", "distance to the nearest joint - limit",
                 words("{away} - {near}", away=away, near=limit.value), depth(away.si - limit.value.si)),
-            remedy=lambda: joint_at(plan, corner.at, corner.ways, at.name, NEAR),
+            remedy=lambda: [] if pit else joint_at(plan, corner.at, corner.ways, at.name, NEAR),
+            decide=(lambda: words("make the hole for {pit} round, or set it where joints come to its corners", pit=pit))
+            if pit else None,
         )  # fmt: skip
 
     for at, middle, radius in rounds:
@@ -98,8 +106,8 @@ def _rounds(plan: Plan, corners: Sequence[InsideCorner]) -> Iterator[tuple[Spot,
         middle = sum(x for x, _ in xy) / len(xy), sum(y for _, y in xy) / len(xy)
         radius = max(math.dist(middle, at) for at in xy)
         straight = sum(corner.through is None for corner in opening.corners)
-        cornered = any(nearest_on(xy, corner.at)[0] < ON_RIM for corner in corners)
-        if straight <= 1 and not cornered and 2 * radius >= CHORD and plan.joints.counting:
+        cornered = any(math.dist(at, corner.at) < ON_RIM for at in xy for corner in corners)
+        if straight <= 1 and not cornered and meets(2 * radius, CHORD, "least") and plan.joints.counting:
             yield Spot(f"the rim of {opening.name}", opening.place, xy), middle, radius
 
 
@@ -115,3 +123,14 @@ def _gathers(corner: InsideCorner) -> bool:
     """Whether a corner gathers the pull of both sides, and is no bend or part of a rounded line."""
     rounded = min(math.hypot(*way) for way in corner.ways) <= CHORD
     return corner.degrees > (ROUNDED if rounded else BEND)
+
+
+def _small_pit(plan: Plan, corner: InsideCorner) -> str:
+    """Name of the pit whose corner it is, no wider than a box-out and parted from the slab, such as a sump."""
+    for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True):
+        xy = [(float(x), float(y)) for x, y in ring.xy]
+        small = meets(max(math.dist(a, b) for a in xy for b in xy), BOXED * math.sqrt(2), "most")
+        filled = opening.isolation is not None and opening.isolation.material != "none"
+        if opening.holds == "pit" and small and filled and nearest_on(xy, corner.at)[0] < ON_RIM:
+            return opening.name
+    return ""

@@ -12,7 +12,8 @@ Why it matters
     skin comes off in flakes: two years later the stone shows wherever the car dripped.
 When it does not apply
     An XF class is written, which `frost-class` judges; or other European classes are where a slab in the open freezes,
-    for which that rule asks the class of the site with its strength.
+    for which that rule asks the class of the site with its strength. C-2, C-1 or C-XL of the Canadian standard is
+    written, or another of it where salt comes on the slab, which `exposure-class` judges.
 How to put it right
     Order the strength, and ask for the slump by admixture, not by water: a gallon to the yard costs some 200 psi.
 Where sources differ
@@ -27,6 +28,7 @@ Where sources differ
 
 from __future__ import annotations
 
+from slabwright.formulas.mix import by_canadian_class
 from slabwright.rulebook.kit import *
 
 TITLE = "Strong enough for frost and salt"
@@ -73,6 +75,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("the mix is ordered by a frost class, and judged by that")
     if plan.outdoors and plan.design.mix.classes and plan.design.site.freezing in ("moderate", "severe"):
         does_not_apply("the mix is ordered by classes, and the frost class of the site brings its strength")
+    site = plan.design.site
+    if by_canadian_class(plan.design.mix.exposure, site.freezing, plan.outdoors and site.deicing_salt):
+        does_not_apply("the mix is ordered by a Canadian class, and judged by that")
     if not plan.outdoors and not plan.areas.used("garage floor"):
         yield _strength(plan, limits, plan.given("mix.strength"), ["indoors_at_least"])
         return
@@ -122,6 +127,8 @@ def _strength(
     order = max(asked.values(), key=lambda one: one.si)
     if f.typed.startswith("C"):
         order = strength_class(order.si)
+    elif order.typed.startswith("C"):  # no class is written, and none is made up: the plant may not know it
+        order = stress(order.si)
     more = stress(order.si - f.si)
     return compare(
         plan.spot("the mix", "mix.strength"), f, limits[name], asked=asked[name],

@@ -37,6 +37,7 @@ LIMITS = (
     Limit("days_ahead_at_most", "10", Kind.COUNT, "caution", Cite("one-call-laws", "Alabama"), ("5", "60"),
           "working days that the call may come ahead of digging"),
 )  # fmt: skip
+SOME_STATES = 2  # full working days that some states ask, `one-call-laws`
 WORKED = ()
 
 
@@ -57,11 +58,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     ahead = count(between(called, digging, holidays=holidays))
     least = limits.days_ahead_at_least
     unit = "day" if ahead.si == 1 else "days"
+    two = least.layer == "published" and meets(ahead.si, SOME_STATES, "least")
     first = str(after(called, math.ceil(least.value.si), holidays=holidays))
     yield compare(
         at, ahead, least,
-        says=lambda: words("{n} full working {unit} after the call digging starts, before the marks are there",
-                           n=ahead, unit=unit),
+        says=lambda: words("digging starts {n} full working days after the call, and some states ask {most}",
+                           n=ahead, most=least.value) if two else
+        words("{n} full working {unit} after the call digging starts, before the marks are there", n=ahead, unit=unit),
         remedy=lambda: write("site.locate.digging", first, words("dig on {first} or later", first=first)),
     )  # fmt: skip
     early = limits.days_ahead_at_most

@@ -86,9 +86,9 @@ def _told(edge: str, level: bool, axle: Amount | None) -> Words:
 
 
 def _thicker(plan: Plan, name: str, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
-    deep = round_up(asked, tape_step(plan, INCH / 4))
+    deep, there = round_up(asked, tape_step(plan, INCH / 4)), [a for one in pieces for a in plan.areas.along(one.line)]
     says = words("make this slab {write} deep along {edge}, brought back to {t} over {taper}", edge=name,
-                 write=deep, t=depth(plan.thinnest_driven), taper=taper)  # fmt: skip
+                 write=deep, t=depth(min(area.thickness.si for area in there)), taper=taper)  # fmt: skip
     return thicken_edge(plan, pieces, deep, taper, says)
 
 

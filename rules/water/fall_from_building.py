@@ -16,7 +16,8 @@ Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
 When it does not apply
-    No edge is beside a building, or no rain falls on the slab. Of what a flight of steps covers nothing is asked.
+    No edge is beside a building and no part of the slab lies under a roof, or no rain falls on it. Of what a flight of
+    steps covers, and of a floor under a roof beside its own walls, nothing is asked.
 How to put it right
     Keep the height at the wall and lower the far side; aim at 2 %. Where that side cannot go down, lay a valley before
     10 ft that falls to an open edge or a drain away from the wall, or a channel before the wall.
@@ -77,14 +78,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst fall at each wall, the worst low line before it, and water that comes to a floor."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
-    if not plan.edges.buildings:
+    roofed = [area for area in plan.areas.all if not plan.rained_on(area)]
+    if not plan.edges.buildings and not roofed:
         does_not_apply("no edge is beside a building")
     needs_heights(plan)
     every = plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR)
     walls = [wall for wall in every if any(area in plan.shedding for area in plan.areas.along(wall.edge.line))]
-    pads = [wall for wall in every if wall not in walls and wall.falls]
+    pads = [wall for wall in every if wall not in walls and wall.falls and _is_pad(plan, wall)]
     yield from (_toward(wall, limits.pad_toward_at_most) for wall in pads)
-    if not pads and not any(wall.falls or wall.door_falls for wall in walls):
+    if not pads and not roofed and not any(wall.falls or wall.door_falls for wall in walls):
         does_not_apply(
             "a channel lies along every wall" if plan.channels.all else "none of the slab lies square to a wall"
         )
@@ -110,34 +112,39 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     yield from _into_floors(plan, limits.reaching_share_at_most)
 
 
+def _is_pad(plan: Plan, wall: BeforeWall) -> bool:
+    """Whether equipment stands along a wall; a floor under a roof falls as `floor-falls-to-door` asks."""
+    return any(area.use == "equipment pad" for area in plan.areas.along(wall.edge.line))
+
+
 def _into_floors(plan: Plan, limit: InForce) -> Conclusions:
     """Water of the slab outdoors that comes to a floor under a roof, over the line in which its door stands.
 
     What a drain or a channel takes there is none.
     """
     floors = [area for area in plan.areas.all if not plan.rained_on(area)]
-    facets = [] if len(floors) in (0, len(plan.areas.all)) else list(plan.finish.facets)
+    facets = plan.finish.facets if floors else ()
     middles = [one.middle for one in facets]
     takers = {*(one.name for one in plan.channels.all), *(one.name for one in plan.fixtures.all)}
     found: dict[str, list[tuple[float, XY]]] = {}
     for facet, middle, way in zip(facets, middles, plan.water.ways_from(middles), strict=True):
         if plan.rained_on(plan.areas.at(middle)) and way.to not in takers:
-            met = [(floor, at) for at in way.xy[1:] for floor in floors if floor.from_line((at, at)) < AT_FLOOR]
+            met = [(floor, at) for at in way.xy for floor in floors if floor.from_line((at, at)) < AT_FLOOR]
             for floor, at in met[:1]:
                 found.setdefault(floor.name, []).append((facet.area / plan.shape.area, at))
     for floor in floors:
         parts = found.get(floor.name, [])
         largest = sorted(parts, key=lambda one: (-round(one[0], 9), plan.shape.name_at(one[1])))
         shape = tuple(at for _, at in largest[:1])
-        if facets:
-            yield compare(
-                Spot(f"the door line of {floor.name}", floor.place, shape),
-                share(sum(size for size, _ in parts)), limit,
-                says=lambda: words("water of the slab outdoors comes to {floor} at {point}", floor=floor.name,
-                                   point=plan.shape.name_at(*shape)),
-                decide=lambda: words("let the slab fall away from {floor} outdoors, or lay a channel along its door",
-                                     floor=floor.name),
-            )  # fmt: skip
+        name = floor.name if floor.part and floor.part.name else f"the {floor.called}"
+        yield compare(
+            Spot(f"the door line of {name}", floor.place, shape),
+            share(sum(size for size, _ in parts)), limit,
+            says=lambda: words("water of the slab outdoors comes to {floor} at {point}", floor=name,
+                               point=plan.shape.name_at(*shape)),
+            decide=lambda: words("let the slab fall away from {floor} outdoors, or lay a channel along its door",
+                                 floor=name),
+        )  # fmt: skip
 
 
 def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Finding | Margin:

@@ -76,7 +76,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             working=lambda: step("area that drains there", "share x area of the slab",
                                  words("{s} x {a}", s=share(one.share), a=area(plan.shape.area)), leaves),
             remedy=lambda: [] if ends or floor else set_heights(_raised(plan, pieces)),
-            decide=lambda: _decided(one, leaves, floor),
+            decide=lambda: _decided(one, leaves),
         )  # fmt: skip
     run = length(FOOT if plan.home == "us" else 0.3)
     for rim in plan.water_lines.pool_rims:
@@ -105,8 +105,8 @@ def _raised(plan: Plan, pieces: Sequence[EdgePiece]) -> list[NewHeight]:
     return list(found.values()) if near else []
 
 
-def _decided(to: WaterShare, leaves: Amount, floor: bool) -> Words:
-    if floor or to.beside == "existing slab":  # people walk over it, and no curb stands there
+def _decided(to: WaterShare, leaves: Amount) -> Words:
+    if to.beside == "existing slab":  # people walk over it, and no curb stands there
         return words("let the slab fall away from {edge}, or lay a trench drain along it", edge=to.to)
     if to.beside == "trench drain":
         return words("lead {edge} to an outlet and write takes_water: true, or catch the water of {leaves} in a drain",

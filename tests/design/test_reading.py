@@ -121,7 +121,7 @@ def test_heights(whole: Design) -> None:
     assert finish["A"].si == pytest.approx(99.90 * FOOT)
     assert finish["A"].typed == "99.90 ft"
     assert finish["V2"].si == pytest.approx(30.267)
-    assert (whole.heights.base, whole.heights.existing, whole.heights.closings) == ((), (), ())
+    assert (whole.heights.base, whole.heights.existing) == ((), ())
     assert whole.heights.benches["BM1"].si == pytest.approx(100 * FOOT)
     (line,) = whole.heights.lines
     assert (line.name, line.kind, [point.name for point in line.along]) == ("", "valley", ["V1", "V2"])
@@ -372,7 +372,9 @@ EN_BARS = {6: (28.3, 0.222), 8: (50.3, 0.395), 10: (78.5, 0.617), 12: (113.1, 0.
            16: (201.1, 1.58), 20: (314.2, 2.47), 25: (490.9, 3.85), 32: (804.2, 6.31), 40: (1256.6, 9.86)}  # fmt: skip
 
 
-@pytest.mark.parametrize("typed", ["Ø{}", "ø {}", "⌀{}", "T{}", "H{}", "d{}", "B{}", "Y{}", "N{}", "{} mm", "{}mm"])
+@pytest.mark.parametrize(
+    "typed", ["Ø{}", "ø {}", "⌀{}", "T{}", "H{}", "HD{}", "d{}", "B{}", "Y{}", "N{}", "{} mm", "{}mm"]
+)
 def test_bars_by_their_diameter(typed: str) -> None:
     for diameter, (area, mass) in EN_BARS.items():
         bar = steel.bar(typed.format(diameter))

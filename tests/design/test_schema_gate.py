@@ -119,7 +119,6 @@ MADE = {
     "Isolation": {"full_depth"},  # depth: full
     "Thickness": {"form_board_name"},  # form_board: 2x6
     "Part": {"form_board_name", "called"},  # form_board: 2x6
-    "Heights": {"closings"},  # files of rod readings
     "Measured": {"along"},  # from and to
     "Mesh": {"wire_spacing", "wire_diameter", "area_per_width", "cross_spacing", "mass_per_area", "sides"},  # style
     "Mix": {"classes"},  # exposure

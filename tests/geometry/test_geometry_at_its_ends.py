@@ -37,7 +37,7 @@ def test_a_pond_that_spills_over_a_height_point_inside_has_a_shore(seed: int) ->
     surface = build_surface(shapely.Polygon(corners), spots, [np.vstack([rim, rim[:1]])])
     edges = surface.mesh.rim
     walls = Rim(edges, np.full(len(edges), -1), np.full((len(edges), 2), -np.inf))
-    drain = {int(surface.mesh.point_vertices[0]): 7}
+    drain = {surface.nearest_vertex(tuple(spots[0, :2])): 7}
     found = ponds(surface, np.array(flood(surface, outlets(surface, walls, drain)[0]).level))
     assert found
     for pond in found:

@@ -39,7 +39,8 @@ def a_plan(
         channels=SimpleNamespace(all=()),
         flights=SimpleNamespace(all=(), unplaced=()),
         joints=SimpleNamespace(all=(), layout=SimpleNamespace(unused=())),
-        finish=SimpleNamespace(surface=None, facets=facets),
+        finish=SimpleNamespace(surface=None, missing=(), facets=facets),
+        shape=SimpleNamespace(corners=()),
         falls=SimpleNamespace(along=lambda start, end: worked),
         concrete=SimpleNamespace(quantities=SimpleNamespace(net=10 * YARD)),
         place=lambda *paths: Place(FILE, 8, 1, paths[0]),
@@ -216,3 +217,35 @@ def test_a_flight_drawn_as_a_slope_is_asked_about(top: float, steps: str, asks: 
         assert one.place.line == 9
         assert one.wrong.startswith("the finish slopes 18 in between ")
         assert one.write.startswith("foot: the line of the lowest nosing")
+
+
+SLOT = "{A: [0, 0], B: [8.5, 0], C: [8.5, 8], D: [9.5, 8], E: [9.5, 0], F: [18, 0], G: [18, 24], H: [0, 24]}"
+
+
+@pytest.mark.parametrize(
+    ("heights", "names", "write"),
+    [  # 4 1/2 in over 24 ft: at 8 ft, a third of the way up, 1 1/2 in higher
+        (
+            "A: 99.625, B: 99.625, E: 99.625, F: 99.625, G: 100, H: 100",
+            "C, D",
+            "in one plane with the others: C 99.75 ft, D 99.75 ft",
+        ),
+        ("A: 99.625, B: 99.625, C: 99.85, D: 99.85, E: 99.625, F: 99.625, G: 100", "H", "write what is meant"),
+        ("A: 99.625, G: 100", "", ""),  # too few to know whether any is forgotten
+    ],
+)
+def test_corners_whose_height_was_forgotten_are_asked_for_by_name(heights: str, names: str, write: str) -> None:
+    text = pad(f"points: {SLOT}\nheights: {{finish: {{{heights}}}}}", outline="[A, B, C, D, E, F, G, H]")
+    told = [(one.wrong, one.write) for one in questions.ask(plan_of(text)) if "no finish height" in one.wrong]
+    wrong = f"no finish height is written at {names}, so that neither water nor falls are judged"
+    assert told == ([(wrong, write)] if names else [])
+
+
+def test_of_many_corners_without_a_height_the_first_are_named() -> None:
+    corners = ", ".join(f"[{k}, {k * k / 10}]" for k in range(12))
+    text = pad(
+        "points: {A: [0, 0], B: [11, 12.1], C: [10, 10]}\nheights: {finish: {A: 1, B: 1, C: 1}}", outline=f"[{corners}]"
+    )
+    (found,) = [one.wrong for one in questions.ask(plan_of(text)) if "no finish height" in one.wrong]
+    assert found.count("(") == 6
+    assert " and 3 more, so" in found

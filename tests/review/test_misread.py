@@ -80,8 +80,16 @@ def test_the_low_end_of_a_valley_is_not_asked_about(more: str, low: float, asks:
 
 def with_height(name: str, path: str, typed: str) -> Report:
     """A sound design of the corpus with another height typed at a path, reviewed."""
+    return with_heights(name, {path: typed})
+
+
+def with_heights(name: str, typed: dict[str, str]) -> Report:
+    """The same with several values typed anew."""
     where = corpus.sound()[name]
-    text = edit.put(where.read_text(encoding="utf-8"), path, typed)
+    text: str | None = where.read_text(encoding="utf-8")
+    for path, value in typed.items():
+        assert text is not None
+        text = edit.put(text, path, value)
     assert text is not None
     report = corpus.judged(where, text).report
     assert report is not None
@@ -144,3 +152,26 @@ def test_a_fold_drawn_the_wrong_way_is_no_misread_height(name: str) -> None:
         if fault.design == name:
             report = corpus.tried(fault).judged.report
             assert report is None or not any(one.rests_on for one in report.comments), fault.name
+
+
+def test_a_height_that_the_other_surface_bears_out_is_not_the_misread_one() -> None:
+    """A lies farthest off a plane, but 4 in over its base as all do; H lies 1 1/2 in over it, and is typed wrong."""
+    report = with_heights("map_room_corner", {"heights.finish.H": "-5.5", "heights.lines[0].kind": "grade break"})
+    (asked,) = [one.asks for one in report.questions]
+    assert asked.startswith("the finish at H lies 2 1/2 in below where the shots of the base put it: is it misread?")
+    assert "about -3 in would fit" in asked
+    held = [one for one in report.comments if one.weight == "hold"]
+    assert len(held) >= 3 and {one.rests_on for one in held} == {"the finish at H"}
+
+
+def test_what_rests_on_a_shot_that_is_asked_about_is_not_to_be_built_by() -> None:
+    """A shot 12 in too low asks for a third more concrete: the shot is looked at before anything is ordered."""
+    report = with_height("map_room_corner", "heights.base.K3", "-20.5")
+    assert len(report.questions) == 1 and "the base at K3 lies 12 in below" in report.questions[0].asks
+    (held,) = [one for one in report.comments if one.weight == "hold"]
+    assert (held.rule, held.rests_on, held.remedies) == ("ordered-volume", "the base at K3", ())
+
+
+def test_a_base_left_high_is_told_and_not_asked_about() -> None:
+    report = with_height("map_room_corner", "heights.base.K2", "-7")
+    assert [one.rule for one in report.comments] == ["base-depth"] and not report.questions

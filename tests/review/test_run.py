@@ -410,7 +410,7 @@ def test_variances_that_match_nothing_say_why() -> None:
 def amended(layer: Any, name: str, value: str, line: int = 6) -> limits.Amendments:
     amount = read(value, Kind.LENGTH)
     one = limits.Amendment("short-panels", "side_at_most", "std 4.2", amount, place=Place(f"{name}.yaml", line))
-    return limits.Amendments(f"{name}.yaml", layer, name, (one,))
+    return limits.Amendments(layer, name, (one,))
 
 
 def test_looser_limits_and_layers_are_told() -> None:
@@ -439,7 +439,7 @@ def test_a_narrower_layer_may_ask_more_without_a_question() -> None:
 def lighter_or_not(name: str, layer: Any, weight: Weight) -> limits.Amendments:
     """Amendments that set nothing but a weight."""
     one = limits.Amendment("short-panels", "side_at_most", "std", None, weight, place=Place(f"{name}.yaml", 6))
-    return limits.Amendments(f"{name}.yaml", layer, name, (one,))
+    return limits.Amendments(layer, name, (one,))
 
 
 @pytest.mark.parametrize(

@@ -49,9 +49,7 @@ def test_a_whole_file_is_read(tmp_path: Path) -> None:
         "  - {rule: small-ponds, limit: pond_at_most, weight: note, citation: Town standard 4.3}\n"
     )
     read_file = amendments(tmp_path, text)
-    assert (read_file.layer, read_file.name, read_file.file) == (
-        "town", "Town of Coldwater Ford", str(tmp_path / "town.yaml"),
-    )  # fmt: skip
+    assert (read_file.layer, read_file.name) == ("town", "Town of Coldwater Ford")
     first, second = read_file.limits
     assert (first.rule, first.limit, first.value) == ("short-panels", "side_at_most", read("13 ft", Kind.LENGTH))
     assert first.value is not None

@@ -30,7 +30,7 @@ def set_side(
     amount = None if value is None else read(value, Kind.LENGTH)
     name = name or str(layer)
     one = Amendment(rules, limit, f"{name} handbook", amount, weight, "because", Place(f"{name}.yaml", 5, 5))
-    return Amendments(f"{name}.yaml", layer, name, (one,))
+    return Amendments(layer, name, (one,))
 
 
 def side(*amendments: Amendments) -> InForce:
@@ -93,7 +93,7 @@ def test_a_smaller_least_is_looser() -> None:
     rule = replace(RULES[0], name="c", limits=(limit,), in_force={published.name: published})
     for value, looser in (("1 1/2 in", True), ("2 in", False), ("2 1/2 in", False)):
         one = Amendment("c", "cover_at_least", "page 2", read(value, Kind.DEPTH))
-        in_force = limits.resolve([rule], [Amendments("f.yaml", "firm", "Firm", (one,))])["c"].cover_at_least
+        in_force = limits.resolve([rule], [Amendments("firm", "Firm", (one,))])["c"].cover_at_least
         assert in_force.looser is looser
 
 

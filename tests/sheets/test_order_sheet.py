@@ -648,7 +648,7 @@ def test_a_low_wedge_by_closed_form() -> None:
     order = math.ceil(600 * 6 / 324 * 1.05 / 0.25) * 0.25
     assert fill.cost == pytest.approx(150 * order + 30 * low * 27 * 0.07 + 20 * low)
     # the finish goes down 3/4 in: no place may be thinner than 6 in less 3/4 in (ACI 117-10, quoted)
-    assert lower.shift == pytest.approx(-0.75 * INCH)
+    assert in_plain_words(lower.does, "us", both=False) == "set the whole finish 3/4 in lower"
     assert lower.worked.net / YARD3 == pytest.approx(600 * 6.25 / 324)
 
 
@@ -770,7 +770,7 @@ def test_a_fixed_height_holds_the_finish() -> None:
     fixed = "fixed: [{name: gate sill, kind: sill, along: [A, B], height: 100, slab: at most 0.25 in below}]\n"
     found = weighed(off_height(8, 8, 6, 6, PRICED + fixed))
     lower = next(one for one in found.choices if one.key == "lower")
-    assert lower.shift == pytest.approx(-0.25 * INCH)
+    assert in_plain_words(lower.does, "us", both=False) == "set the whole finish 1/4 in lower"
     level = weighed(off_height(8, 8, 6, 6, PRICED + fixed.replace("at most 0.25 in below", "level")))
     assert {one.key for one in level.choices} == {"as it lies", "fill"}
     assert level.left_out[0].values["thing"] == "gate sill"

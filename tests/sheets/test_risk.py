@@ -162,10 +162,8 @@ def test_chances_are_those_of_the_normal_law() -> None:
     (spread,) = found.spreads
     assert found.from_shots and found.shots == 35 and found.covered == pytest.approx(1.0)
     assert spread.scatter == pytest.approx(0.5 * INCH, rel=0.3)
-    assert spread.deviation == pytest.approx(
-        closed_form(shot_areas(_base(plan), plan.shape.slab), spread.scatter), rel=0.02
-    )
-    law = norm(plan.concrete.quantities.net, spread.deviation)
+    deviation = closed_form(shot_areas(_base(plan), plan.shape.slab), spread.scatter)
+    law = norm(plan.concrete.quantities.net, deviation)
     assert spread.short == pytest.approx(law.sf(worked.ordered), abs=0.01)
     assert (spread.low, spread.high) == pytest.approx(law.interval(LIKELY), rel=0.005)
 
@@ -207,9 +205,9 @@ def test_without_shots_the_published_scatter_is_taken_and_said() -> None:
     area = 600 * FOOT**2
     assert patches(area) == pytest.approx(np.full(6, 100 * FOOT**2))
     for spread, sigma in ((least, 0.47), (most, 0.90)):
-        assert spread.deviation == pytest.approx(sigma * INCH * area / math.sqrt(6), rel=0.02)
         assert spread.short == pytest.approx(0.5, abs=0.02)  # exactly the net volume is ordered
-        law = norm(plan.concrete.quantities.net, spread.deviation)
+        law = norm(plan.concrete.quantities.net, sigma * INCH * area / math.sqrt(6))
+        assert (spread.low, spread.high) == pytest.approx(law.interval(LIKELY), rel=0.02)
         assert spread.one_more == pytest.approx(law.sf(10 * YARD3), abs=0.01)
 
 
@@ -219,8 +217,10 @@ def test_the_part_without_shots_adds_its_own_spread() -> None:
     part = risk(pad(half), 0.0, 1.0, 1.0)
     assert part.covered == pytest.approx(0.5)
     # 300 ft2 without shots are 3 patches at 0.90 in
-    assert part.spreads[0].deviation > 0.9 * 0.90 * INCH * 300 * FOOT**2 / math.sqrt(3)
-    assert whole.spreads[0].deviation < part.spreads[0].deviation / 5
+    law = norm(0, 0.90 * INCH * 300 * FOOT**2 / math.sqrt(3))
+    wide, narrow = (one.spreads[0].high - one.spreads[0].low for one in (part, whole))
+    assert wide > 0.9 * 2 * law.interval(LIKELY)[1]
+    assert narrow < wide / 5
 
 
 def test_losses_and_loads_raise_the_chances() -> None:

@@ -41,13 +41,13 @@ class Teller:
             if shape.branches[chosen].takes(node) and not (isinstance(node, Text) and node.empty):
                 for inner in error.context:
                     if inner.relative_schema_path and inner.relative_schema_path[0] == chosen:
-                        self.inner(inner, shape, chosen, trail)
+                        self.inner(inner, shape, trail)
                 return
             self.wrong_sort(trail)
             return
         self.plain(error, shape, trail, ())
 
-    def inner(self, error: ValidationError, shape: Shape, chosen: int, trail: Trail) -> None:
+    def inner(self, error: ValidationError, shape: Shape, trail: Trail) -> None:
         """An error inside an alternative."""
         if error.validator == "anyOf":
             self.tell(error)

@@ -20,6 +20,8 @@ _NOUNS: Final[dict[str, SoilFamily]] = {
     "rock": "solid rock",
     "ledge": "solid rock",
 }
+_ROTS: Final = ("peat", "sod", "turf", "mulch", "wood chips", "manure", "humus")
+_BOUND: Final = ("lime", "cement", "treated", "stabilized", "crushed")  # what carries as stone does
 _FINE: Final = ("silty", "clayey", "loamy", "with fines")  # what keeps sand and gravel from draining
 WEIGHED_AS: Final[dict[SoilFamily, str]] = {  # rows of `nunnally` Table 2-5; topsoil and solid rock have none
     "clean sand or gravel": "sand and gravel",
@@ -63,3 +65,19 @@ def drains(kind: str) -> bool:
     (True, False)
     """
     return soil_family(kind) == "clean sand or gravel"
+
+
+def no_base(material: str) -> bool:
+    """Whether what is written as a base is soil, or what rots, with no sand or stone in it: not what a base is made of.
+
+    Source: `irc-r506.2.2`: a base is clean sand, gravel or crushed stone; the words are common practice.
+
+    >>> no_base("topsoil"), no_base("sod and roots"), no_base("clay with stone"), no_base("lime-treated clay")
+    (True, True, False, False)
+    """
+    plain = material.casefold()
+    families = {_NOUNS[word] for word in re.findall(r"[a-z]+", plain) if word in _NOUNS}
+    if "clean sand or gravel" in families or "solid rock" in families or re.search(r"sand|grav", plain):
+        return False
+    soil = bool(families) or any(re.search(rf"\b{word}\b", plain) for word in _ROTS)
+    return soil and not any(word in plain for word in _BOUND)

@@ -82,6 +82,11 @@ class EdgePiece(NamedTuple):
         return True if said is None and self.beside in ("asphalt", "street") else said
 
     @property
+    def floor(self) -> bool:
+        """Whether an old slab beside it is a floor under a roof."""
+        return self.beside == "existing slab" and self.edge is not None and is_roofed(self.edge.name)
+
+    @property
     def ground_follows(self) -> bool:
         """Whether the ground beside is dressed to the slab, however high that comes to lie."""
         return self.edge is not None and self.edge.ground_below is not None

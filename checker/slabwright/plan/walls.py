@@ -1,7 +1,7 @@
 """The slab before the walls of buildings: how it falls off them, and its low lines."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import pairwise
 from typing import ClassVar, NamedTuple
@@ -204,10 +204,8 @@ class Walls(PlanView):
         ramps = self._routes.ramps(stretches, WALKED_AT_MOST)
         lines = {one.shape: shapely.LineString(one.shape) for one in stretches}
         steep = {one.shape for ramp in ramps for one in ramp.stretches}
-        pairs = [{one, other} for one, other in pairwise(lines)]
-        landings = {near for pair in pairs if pair & steep for near in pair - steep}
-        short = {one for one in landings if lines[one].length <= LANDING + OVER}
-        return [line for one, line in lines.items() if one in steep | short]
+        flat = {one for way in (list(lines), list(lines)[::-1]) for one in _landings(way, lines, steep)}
+        return [line for one, line in lines.items() if one in steep | flat]
 
     def _doors(self, door: float, accessible_door: float) -> list[tuple[shapely.LineString, float]]:
         """Each door, and how far before it less fall is let pass, m."""
@@ -306,6 +304,17 @@ def _by_wall(lines: Sequence[WallLine]) -> Sequence[list[WallLine]]:
         key = line.edge.name, round((bx - ax) / size, 3), round((by - ay) / size, 3)
         by_wall.setdefault(key, []).append(line)
     return list(by_wall.values())
+
+
+def _landings(
+    way: Sequence[tuple[XY, XY]], lines: Mapping[tuple[XY, XY], shapely.LineString], steep: Container[tuple[XY, XY]]
+) -> Iterator[tuple[XY, XY]]:
+    """The stretches of a way behind its ramps, as far as a landing is poured: folds of the surface may part one."""
+    left = 0.0
+    for one in way:
+        left = LANDING + OVER if one in steep else left - lines[one].length
+        if one not in steep and left >= 0:
+            yield one
 
 
 def _door_reach(line: WallLine, zones: Sequence[tuple[shapely.LineString, float]], accessible: bool) -> float:

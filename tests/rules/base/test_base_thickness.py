@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import only, weights
 from design_text import pad, review_by
+from slabwright.text.words import plain
 
 
 @pytest.mark.parametrize(
@@ -56,3 +57,37 @@ def test_base_thickness_asks_once_for_all_that_is_missing_and_leaves_sand_alone(
     assert [one.split(":")[0] for one in bare.not_shown[0].add] == ["site.base.thickness", "site.soil.kind"]
     assert known.not_shown[0].add == ("site.base.thickness: thickness of the base after it is compacted, such as 4 in",)
     assert review_by("base-thickness", pad("site: {soil: {kind: clean gravel}}")).does_not_apply
+
+
+@pytest.mark.parametrize(
+    ("material", "found"),
+    [
+        # the dwelling code wants clean sand, gravel or crushed stone (quoted); soil that holds water is common practice
+        ("topsoil", True),
+        ("the old dirt", True),
+        ("sod", True),
+        ("clay loam", True),
+        ("clay and stone", False),
+        ("silty sand", False),
+        ("sandy loam", False),
+        ("cement-treated soil and clay", False),
+        ("road base", False),
+        ("decomposed granite", False),
+    ],
+)
+def test_a_base_of_soil_is_none(material: str, found: bool) -> None:
+    report = review_by(
+        "base-thickness", pad(f"site: {{freezing: none, base: {{material: {material}, thickness: 6 in}}}}")
+    )
+
+    assert weights(report) == [("caution", "of_soil_at_most")] * found
+
+
+@pytest.mark.parametrize(("thick", "laid"), [("1 in", "2 in"), ("5 in", "5 in")])  # common practice: 2 in at least
+def test_a_base_of_soil_is_dug_out_and_stone_laid(thick: str, laid: str) -> None:
+    site = f"site: {{freezing: none, soil: {{kind: sand}}, base: {{material: topsoil, thickness: {thick}}}}}"
+    comment = only(review_by("base-thickness", pad(site)))
+
+    assert plain(comment.says, "us") == "topsoil is no base: it settles, and holds water under the slab"
+    told = f"dig the topsoil out, and lay {laid} of crushed stone in its place"
+    assert plain(comment.to_pass, "us", both=False) == told

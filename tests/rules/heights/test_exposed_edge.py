@@ -131,6 +131,28 @@ def test_a_drop_is_backfilled_stepped_or_guarded(beside: str, ground: float, exp
     assert weights(review_by("exposed-edge", text)) == expected
 
 
+@pytest.mark.parametrize(
+    ("deep", "drop", "flight", "expected"),
+    [  # common practice: an edge that reaches 2 in into the ground shows no base, and a stoop has sides
+        (10, 7.75, False, None),
+        (9.7, 7.75, False, "bare_face_at_most"),
+        (30, 20, False, "step_drop_at_most"),
+        (30, 20, True, None),
+        (21.9, 20, True, "step_drop_at_most"),
+        (40, 30.1, True, "guard_drop_at_most"),
+    ],
+)
+def test_an_edge_that_reaches_into_the_ground_may_show(
+    deep: float, drop: float, flight: bool, expected: str | None
+) -> None:
+    edges = f"run: [D, A], beside: bed, ground: {100 - drop / 12:.5f}\nrest: curb"
+    steps = ", steps: [{name: steps, width: 4 ft, tread: 12 in, riser: 7 in, count: 3}]" if flight else ""
+    edge = f"thickened_edges: [{{run: [D, A], depth: {deep} in, width: 8 in, taper: 0 ft}}]"
+    text = slab(ALL_LEVEL, edges=edges).replace("{design: 4 in}", f"{{design: 4 in, {edge}{steps}}}")
+    found = [one.limit.name for one in review_by("exposed-edge", text).comments if "D-A" in one.at.name]
+    assert found == ([expected] if expected else [])
+
+
 @pytest.mark.parametrize(("ground", "expected"), [(99.875, []), (99.874, [("note", "wheel_lip_at_most")])])
 def test_wheels_bump_up_over_no_lip(ground: float, expected: list[tuple[str, str]]) -> None:
     """1 1/2 in is 0.125 ft: common practice."""

@@ -96,6 +96,25 @@ def test_the_short_side_of_a_drain_may_be_steep(
 # greatest-fall: a part of a pad that is only driven over may be written as a drive
 
 
+@pytest.mark.parametrize(
+    ("side", "reach", "ramp"),
+    [  # common practice: nobody parks within 20 ft of a door that vehicles go through, and a ramp climbs to it
+        (0, 20, True),
+        (0, 21, False),
+        (20, 20, False),  # the door stands at the foot of the fall
+    ],
+)
+def test_greatest_fall_takes_a_short_pad_up_to_a_vehicle_door_as_a_ramp(side: int, reach: int, ramp: bool) -> None:
+    """A pad that falls 8 %, over 5 % for a pad that vehicles stand on."""
+    points = {"A": (0, 0), "B": (reach, 0), "C": (reach, 12), "D": (0, 12)}
+    door = f"fixtures: [{{kind: door, name: overhead door, along: [[{side}, 0], [{side}, 12]], sill: 100.1}}]"
+    text = design(points, {name: 100 - 0.08 * x for name, (x, _) in points.items()}, "rest: gravel", more=door,
+                  use="vehicle pad")  # fmt: skip
+    told = advice(only(review_by("greatest-fall", text)))
+    says = "write use: driveway, where this is the ramp to overhead door and no vehicle stands on it"
+    assert (told == says) == ramp
+
+
 def two_parts(name: str, fall: float = 0.08, line: str = "R, S]") -> str:
     """Two parts of a pad: the one to the door falls 8 %, over 5 % for a pad that vehicles stand on."""
     points = {**RECTANGLE, "P": (6, 0), "Q": (6, 12), "R": (14, 0), "S": (14, 12)}
@@ -263,3 +282,17 @@ def test_a_steep_drive_is_not_lifted_off_the_street(foot: str, raised: bool) -> 
         assert {path: value.si / 0.3048 for path, value in told.items()} == {
             "heights.finish.A": pytest.approx(20.44, abs=0.01), "heights.finish.B": pytest.approx(20.44, abs=0.01),
         }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("fall", "told"),
+    [  # over the 20 ft of the slab; 5 % is asked, and a riser of a dwelling is 7 3/4 in at most (IRC R311.7.5.1)
+        (0.08, "raise"),  # 3 % of 20 ft is 7.2 in
+        (0.0833, "take 8 in of it in steps, so that the rest falls 6 in over 10'-0\" at most"),  # 7.99 in
+        (0.20, "take 19 1/4 in of it in steps, so that the rest falls 14 3/8 in over 10'-0\" at most"),  # 8 %: 19.2 in
+    ],
+)
+def test_a_walk_down_a_bank_takes_steps_rather_than_fill(fall: float, told: str) -> None:
+    comment = only(review_by("greatest-fall", walk_slab(plane(RECTANGLE, -fall, 0.0))))
+    assert plain(comment.to_pass, "us").startswith(told)
+    assert bool(comment.remedies) is (told == "raise")

@@ -351,3 +351,27 @@ def test_an_old_slab_is_met_along_its_edge_and_not_corner_by_corner() -> None:
     assert plain(comment.to_pass, "us", both=False) == (
         "set the slab about 3/4 in lower along walk: A to 99.94 ft, B to 99.95 ft"
     )
+
+
+@pytest.mark.parametrize(
+    ("use", "name", "above", "more", "found"),
+    [  # common practice: a drive ends level with the floor or below it, never above
+        ("driveway", "garage floor", 0.25, "", []),
+        ("driveway", "garage floor", 0.4, "", ["above_floor_at_most"]),
+        ("driveway", "garage floor", 0.75, ", planned_step: true", ["above_floor_at_most"]),
+        ("driveway", "garage floor", -0.75, ", planned_step: true", []),
+        ("driveway", "garage apron", 0.75, "", []),
+        ("garage floor", "garage floor", 0.75, "", []),  # one bay beside another, out of the rain
+    ],
+)
+def test_a_drive_ends_no_higher_than_the_floor_it_leads_to(
+    use: str, name: str, above: float, more: str, found: list[str]
+) -> None:
+    ground = f"ground: {100 - above / 12:.6f}, wheels_cross: true{more}"
+    text = slab(LEVEL, edges=f"run: [A, B], beside: existing slab, name: {name}, {ground}\nrest: lawn", use=use)
+    comments = review_by("trip-at-existing-slab", text).comments
+
+    assert [one.limit.name for one in comments] == found
+    for one in comments:
+        told = plain(one.says, "us", both=False)
+        assert told == "the slab stands above garage floor at A, and the rain on its end runs in"

@@ -94,6 +94,21 @@ def test_corners_of_a_box_that_no_joint_comes_to(shape: str, joints: str, free: 
     assert all(comment.weight == ("caution" if free > 2 else "note") for comment in report.comments)
 
 
+@pytest.mark.parametrize(
+    ("shape", "at", "told"),
+    [
+        # 9 in from two edges, as a corner column of a porch: no joint goes there, as of a post (common practice)
+        ("square", "[0.75, 0.75]", ["box column out round, with a tube form"]),
+        ("round", "[0.75, 0.75]", []),
+        ("round", "[1, 1]", []),
+        ("round", "[1.1, 1.1]", ["lay out the joints so that one goes through column"]),
+        ("round", "[1, 2]", ["lay out the joints so that one goes through column"]),
+    ],
+)
+def test_a_column_in_a_corner_of_the_slab_wants_no_joint(shape: str, at: str, told: list[str]) -> None:
+    assert [advice(one) for one in boxed_column(shape, f"{ACROSS} | {DOWN}", at).comments] == told
+
+
 def test_a_column_without_a_box_or_on_the_edge_is_left_alone() -> None:
     assert reason(boxed_column("", DOWN)) == "no box-out is drawn"
     assert reason(boxed_column("square", DOWN, "[8, 0]")) == "no box-out is drawn"
@@ -120,3 +135,31 @@ joints: [{{name: J1, kind: saw cut, {ends}, depth: 1 in}}]
     assert advice(comment) == told
     edits = comment.remedies[0].edits
     assert [edit.path for edit in edits] == (["joints[0].to"] if "carried" in told else ["joints"])
+
+
+@pytest.mark.parametrize(
+    ("box", "filler", "room"),
+    [  # inches, a column of 8: (box - 8) / 2 - filler on either side, geometry
+        ("14 in", "{material: foam, thickness: 1/2 in, depth: full}", 2.5),
+        ("9 in", "{material: foam, thickness: 1/2 in, depth: full}", 0.0),
+        ("8 1/2 in", "{material: foam, thickness: 1/2 in, depth: full}", -0.25),
+        ("8 in", "none", 0.0),
+        ("6 in", "{material: foam}", -1.0),
+    ],
+)
+def test_column_box_out_a_column_and_its_filler_go_into_it(box: str, filler: str, room: float) -> None:
+    column = (f"fixtures: [{{kind: column, name: column, at: [6, 5], size: 8 in, box_out: round, box_out_size: {box}, "
+              f"isolation: {filler}}}]\n")  # fmt: skip
+    one = judged("column-box-out", slab(more=column))[-1]
+
+    assert one.limit.name == "room_at_least"
+    assert one.shown.si == pytest.approx(room * 0.0254, abs=1e-9)
+    assert isinstance(one, Finding) == (room < 0)
+    if isinstance(one, Finding):
+        least = "9 in" if "1/2" in filler else "8 in"
+        assert advice(one) == f"make the box-out round column wider than {least}"
+
+
+def test_column_box_out_without_its_size_or_that_of_the_column_nothing_is_said_of_room() -> None:
+    column = "fixtures: [{kind: column, name: column, at: [6, 5], box_out: round, box_out_size: 6 in}]\n"
+    assert "room_at_least" not in {one.limit.name for one in judged("column-box-out", slab(more=column)) if one.limit}

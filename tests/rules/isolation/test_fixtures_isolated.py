@@ -61,6 +61,19 @@ def test_a_post_a_foot_from_an_edge_needs_no_joint_at_either_side(x: float) -> N
     assert not fixtures(f"{{kind: post, at: [{x}, 5], {FULL}}}", joints=joint).comments
 
 
+@pytest.mark.parametrize(("off", "weight"), [(2.0, "note"), (2.1, "caution")])
+def test_a_post_within_two_feet_of_an_edge_and_off_the_joints_is_a_note(off: float, weight: str) -> None:
+    # 2 ft: common practice; bollards and the posts of carports stand there, in filler, without a joint
+    joint = "{name: J1, from: [6, 0], to: [6, 10], kind: saw cut, depth: 1 1/4 in}"
+    comment = only(fixtures(f"{{kind: post, name: bollard, at: [{off}, 5], {FULL}}}", joints=joint))
+
+    assert comment.weight == weight
+    says = "bollard stands 2'-0\" in from the edge, with no joint near it"
+    assert plain(comment.says, "us", both=False) == (
+        says if weight == "note" else "bollard stands in the middle of a panel, with no joint near it"
+    )
+
+
 def test_fixtures_outside_the_concrete_and_other_kinds_do_not_count() -> None:
     report = fixtures(
         "{kind: post, at: [14, 5]}", "{kind: downspout, at: [6, 5]}", "{kind: gate, along: [[0, 4], [0, 7]]}"

@@ -186,3 +186,17 @@ def test_a_mix_of_european_classes_gets_its_strength_with_the_frost_class(site: 
     text = pad(f"site: {{{site}, outdoors: true}}\nmix: {{strength: C12/15, exposure: XC4}}", unit="m", thick="100 mm")
     assert bool(review_by("freezing-strength", text).comments) is judged
     assert bool(review_by("frost-class", text).comments) is not judged
+
+
+def test_a_strength_in_megapascals_is_answered_in_them() -> None:
+    """A class is ordered only where one is written: C30/37 is no word of a Canadian or an Australian plant."""
+
+    def ordered(strength: str) -> str:
+        mix = f"strength: {strength}, water_cement: 0.45"
+        return advice(
+            only(review("freezing-strength", mix, "freezing: severe, deicing_salt: true", unit="m")), "metric"
+        )
+
+    assert ordered("25 MPa") == "order 30 MPa: 5 MPa more"
+    assert ordered("N25") == "order 30 MPa: 5 MPa more"
+    assert ordered("C25/30") == "order C30/37: 5 MPa more"

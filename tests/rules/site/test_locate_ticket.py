@@ -20,7 +20,7 @@ def dug(called: str, digging: str, days: float) -> list[tuple[str, str]]:
     """What is said, and what to do, where the call must come so many working days ahead."""
     rule = rule_named("locate-ticket")
     amended = Amendment(rule.name, "days_ahead_at_least", "a test", Amount(days, Kind.COUNT, f"{days:g}"))
-    in_force = limits.resolve((rule,), [Amendments("test.yaml", "town", "a test", (amended,))])
+    in_force = limits.resolve((rule,), [Amendments("town", "a test", (amended,))])
     plan = plan_of(pad(f"site: {{locate: {{ticket: A 1, called: {called}, digging: {digging}}}}}"))
     comments = run.review(plan, (rule,), in_force).comments
     return [(plain(comment.says, "us"), plain(comment.to_pass, "us")) for comment in comments]
@@ -48,6 +48,19 @@ def test_locate_ticket_counts_full_working_days(called: str, digging: str, days:
     if comments:
         first = str(comments[0].to_pass.values["first"])
         assert review_by("locate-ticket", ticket(called, first)).met
+
+
+@pytest.mark.parametrize(
+    ("digging", "told"),
+    [  # state laws ask two or three full working days: `one-call-laws`, read; 2026-04-06 is a Monday
+        ("2026-04-09", "digging starts 2 full working days after the call, and some states ask 3"),
+        ("2026-04-08", "1 full working day after the call digging starts, before the marks are there"),
+    ],
+)
+def test_locate_ticket_owns_that_some_states_ask_two_days(digging: str, told: str) -> None:
+    comment = only(review_by("locate-ticket", ticket("2026-04-06", digging)))
+
+    assert plain(comment.says, "us") == told
 
 
 def test_locate_ticket_knows_no_holidays_of_other_countries() -> None:
