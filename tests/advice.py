@@ -114,7 +114,7 @@ def followed(job: Job) -> Iterator[Followed | Comment]:
         if not comment.remedies or not comment.remedies[0].edits:
             yield comment
             continue
-        if "numbers_done" in comment.to_pass.values:  # it holds with others done, and `sheets.py` does them all
+        if "numbers_done" in comment.to_pass.values:  # it holds with others done, and `advice_at_once.py` does them all
             continue
         text = trials.edited(bench.text, comment.remedies[0].edits, bench.plan.design)
         if text is None:

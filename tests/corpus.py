@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import yaml
+from checkout import ROOT
 from slabwright.design.differing import differing
 from slabwright.design.read import read_design, read_text
 from slabwright.plan.plan import Plan
@@ -30,8 +31,8 @@ from slabwright.source.problem import UnreadableError
 from slabwright.teaching.slips import Slip, sound
 from slabwright.teaching.slips import slips as faults
 
-HERE = Path(__file__).parent / "corpus"
-PAGE = Path(__file__).parents[1] / "docs" / "alarms.md"
+HERE = ROOT / "tests" / "corpus"
+PAGE = ROOT / "docs" / "alarms.md"
 EXPLAINED = HERE / "explained.yaml"  # alarms on sound designs that stand, by design and rule, with the reason
 MADE = "<!-- Written by `python tests/corpus.py --write`; change the corpus or the rules instead. -->"
 ADVICE = "## Advice that was followed"  # from here on `python tests/advice.py --write` writes the page

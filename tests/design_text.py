@@ -6,6 +6,7 @@ import tempfile
 from functools import cache
 from pathlib import Path
 
+from checkout import ROOT
 from comments import only, told
 from slabwright.design.read import read_design
 from slabwright.plan.plan import Plan
@@ -28,7 +29,7 @@ def plan_of(text: str) -> Plan:
 @cache
 def rule_named(name: str) -> Rule:
     """One published rule."""
-    path = next((Path(__file__).parent.parent / "rules").glob(f"*/{name.replace('-', '_')}.py"))
+    path = next((ROOT / "rules").glob(f"*/{name.replace('-', '_')}.py"))
     return loading.examine(path)
 
 

@@ -8,11 +8,13 @@ from datetime import date
 from functools import cache
 from pathlib import Path
 
-from slabwright.design.read import read_design
+from slabwright.design.read import read_design, read_text
 from slabwright.drawing import content
 from slabwright.plan.plan import Plan
 from slabwright.review import run
-from slabwright.review.report import Report
+from slabwright.review.concluding import conclude
+from slabwright.review.report import Conclusions, Report
+from slabwright.review.trials import Bench
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.rule import Rule
@@ -68,3 +70,12 @@ def drawing_in(path: Path) -> Drawing:
 def example(rule: str, case: str) -> Path:
     """Where an example of a rule is."""
     return FOLDER / "rules" / rule / f"{case}.slab.yaml"
+
+
+def bench_of(path: Path, text: str) -> tuple[Bench, Report]:
+    """A design on the bench, and its report with no remedy tried yet."""
+    design, questions = read_text(path, text)
+    plan, concluded = Plan(design), Conclusions()
+    conclude([(plan, concluded)], RULES, IN_FORCE)
+    report = run.report(plan, RULES, IN_FORCE, concluded, questions, TODAY)
+    return Bench(path, text, plan, RULES, IN_FORCE, concluded), report

@@ -30,6 +30,7 @@ from pathlib import Path
 from types import FrameType
 from typing import NamedTuple
 
+from checkout import ROOT
 from slabwright.cli.main import CYCLES_AFTER
 from slabwright.review import reviewing
 from slabwright.review.reviewing import Judged, Settings
@@ -40,7 +41,7 @@ from turning import drawing_of, renamed, shifted, turned
 
 SECONDS, MEGABYTES, EVERY = 3.0, 500, 20
 EXAMPLES = folder("example_designs")
-CORPUS = Path(__file__).parent / "corpus"
+CORPUS = ROOT / "tests" / "corpus"
 FIRM = "amendments: [town.yaml]\nstrict: true\n"
 VALUES = (
     "", "~", "0", "-1", "1e400", ".nan", "-0", "1e-300", "3000000", "1e9 ft", "0 in", "-4 in", "none", "[]", "{}",

@@ -20,6 +20,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
+from checkout import ROOT
 from example_reviews import IN_FORCE, RULES, TODAY, drawing_in, example
 from slabwright.design.read import read_design
 from slabwright.plan.plan import Plan, Spot
@@ -33,7 +34,7 @@ from slabwright.text.words import plain, written
 from slabwright.units.quantity import Amount, System, show, written_out
 from turning import Drawing, decimal
 
-FOLDER = Path(__file__).parent / "data" / "findings"
+FOLDER = ROOT / "tests" / "data" / "findings"
 STAY = ("format", "job", "units", "points", "outline", "use")  # keys that every design needs
 DEEPEST = 3  # keys under keys that are taken out: joints, joints[0], joints[0].depth
 USES = ("walk", "driveway", "garage floor", "shop floor")

@@ -13,7 +13,8 @@ from contextlib import chdir, redirect_stderr, redirect_stdout
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-ROOT = Path(__file__).resolve().parents[1]
+from checkout import ROOT
+
 PAGE = ROOT / "docs" / "first-design.md"
 NAME = "patio.slab.yaml"
 _STEP = re.compile(

@@ -23,7 +23,7 @@ def in_force(name: str, **values: str | float) -> Limits:
         Amendment(name, limit, "a test", read(to, kinds[limit]) if isinstance(to, str) else Amount(to, kinds[limit]))
         for limit, to in values.items()
     )
-    return limits.resolve((rule,), [Amendments("test.yaml", "job", "a test", laid)])[name]
+    return limits.resolve((rule,), [Amendments("job", "a test", laid)])[name]
 
 
 def judged(name: str, design: str | Plan, **values: str | float) -> list[Finding | Margin]:

@@ -27,17 +27,17 @@ from typing import Any, Literal
 import mutants_page
 import mutating
 import pytest
+from checkout import ROOT
 from mutants_page import Lived, Result
 from mutating import Mutant
 
-ROOT = Path(__file__).parent.parent
 FORMULAS = "checker/slabwright/formulas"
 FOLDERS = ("rules", FORMULAS)
 TESTS = (
-    "tests/test_rule_examples.py", "tests/test_findings.py", "tests/rules/*/test_*.py", "tests/test_faults.py",
-    "tests/test_channels.py", "tests/test_flights_on_plan.py", "tests/test_parts.py", "tests/test_pours.py",
-    "tests/test_small_jobs.py", "tests/test_stalls.py", "tests/test_uses.py", "tests/test_weights.py",
-    "tests/test_formulas*.py", "tests/test_published_checks.py", FORMULAS,
+    "tests/test_rule_examples.py", "tests/test_findings.py", "tests/test_small_jobs.py", "tests/rules/*/test_*.py",
+    "tests/teaching/test_faults.py", "tests/rulebook/test_weights.py", "tests/plan/test_channels.py",
+    "tests/plan/test_flights_on_plan.py", "tests/plan/test_parts.py", "tests/plan/test_pours.py",
+    "tests/plan/test_stalls.py", "tests/plan/test_uses.py", "tests/formulas/test_*.py", FORMULAS,
 )  # fmt: skip
 EACH_RULE = ("test_rule_examples.py", "test_findings.py", "test_faults.py")  # here a test names the rule it is of
 PLANS = (
@@ -240,10 +240,10 @@ def _text(path: Path) -> str:
 def _is_near(item: pytest.Item, file: str) -> bool:
     """Whether a test names a file, or stands in a file of tests that names the rule."""
     names = _names(file)
-    if any(name in item.nodeid for name in names):
+    if any(name in item.nodeid.rpartition("/")[2] for name in names):
         return True
     if mutants_page.group_of(file) == "formulas":
-        return "_formulas" in item.path.name or item.path.name == "test_published_checks.py"
+        return item.path.parent == ROOT / "tests" / "formulas"
     return item.path.name not in EACH_RULE and f'"{names[1]}"' in _text(item.path)
 
 

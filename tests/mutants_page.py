@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 import mutating
+from checkout import ROOT
 
-ROOT = Path(__file__).parent.parent
 PAGE = ROOT / "docs" / "mutants.md"
 RESULTS = ROOT / "tests" / "data" / "mutants.json"
 

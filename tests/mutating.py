@@ -21,8 +21,9 @@ from types import CodeType, FunctionType
 from typing import Any, NamedTuple
 
 import yaml
+from checkout import ROOT
 
-REASONS = Path(__file__).parent / "data" / "mutants_that_change_nothing.yaml"
+REASONS = ROOT / "tests" / "data" / "mutants_that_change_nothing.yaml"
 
 # What is changed. Each arithmetic sign becomes its opposite once, not every other sign: one wrong sign is as good as
 # ten. Left out: decorators, names of exceptions, names of variables, bit signs (here they join types and mappings).

@@ -13,10 +13,10 @@ from pathlib import Path
 from typing import Any
 
 import browser
+from checkout import ROOT
 from PIL import Image, ImageChops
 from slabwright.cli import main as cli
 
-ROOT = Path(__file__).resolve().parents[1]
 PICTURES = ROOT / "docs" / "pictures"
 SCREENS = ((390, 844), (768, 1024), (1280, 900), (1920, 1080))
 LOOKS = [(f"review-page-{size[0]}-{scheme}", *size, scheme) for size in SCREENS for scheme in ("light", "dark")]

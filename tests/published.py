@@ -9,12 +9,11 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 
 import pint
 import yaml
+from checkout import ROOT
 
-ROOT = Path(__file__).parent.parent
 CHECKS = ROOT / "tests" / "data" / "checks.yaml"
 PAGE = ROOT / "docs" / "published-checks.md"
 
@@ -156,7 +155,7 @@ class Check:
 
 # Entries that no formula works: the file that names each compares it with what a rule, a sheet or a reading gives.
 WORKED_ELSEWHERE = {
-    "wa-trap-2-degrees": "tests/test_quantity.py",
+    "wa-trap-2-degrees": "tests/units/test_quantity.py",
     "th-tolerance-4in": "rules/thickness/base_depth.py",
     "th-case-5-cored-3p5": "rules/thickness/base_depth.py",
     "th-edge-125": "tests/rules/thickness/test_thickened_edge_under_wheels.py",
@@ -166,15 +165,15 @@ WORKED_ELSEWHERE = {
     "re-spacing-cap-4in": "rules/steel/bar_spacing.py",
     "mx-stone-3p5in": "rules/mix/stone_for_thickness.py",
     "mx-stone-4in": "rules/mix/stone_for_thickness.py",
-    "lv-three-rods": "tests/test_shots.py",
-    "lv-army-m": "tests/test_shots.py",
-    "lv-trap-8p3": "tests/test_stake.py",
-    "lv-tenths-0p1": "tests/test_stake.py",
-    "lv-tenths-0p2": "tests/test_stake.py",
-    "lv-tenths-0p25": "tests/test_display.py",
-    "lv-tenths-0p5": "tests/test_stake.py",
-    "lv-racked-20x30": "tests/test_stake.py",
-    "lv-cut": "tests/test_stake.py",
+    "lv-three-rods": "tests/design/test_shots.py",
+    "lv-army-m": "tests/design/test_shots.py",
+    "lv-trap-8p3": "tests/sheets/test_stake.py",
+    "lv-tenths-0p1": "tests/sheets/test_stake.py",
+    "lv-tenths-0p2": "tests/sheets/test_stake.py",
+    "lv-tenths-0p25": "tests/units/test_display.py",
+    "lv-tenths-0p5": "tests/sheets/test_stake.py",
+    "lv-racked-20x30": "tests/sheets/test_stake.py",
+    "lv-cut": "tests/sheets/test_stake.py",
 }
 
 

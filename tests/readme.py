@@ -5,9 +5,9 @@ from __future__ import annotations
 import io
 import re
 from contextlib import redirect_stdout
-from pathlib import Path
 
-ROOT = Path(__file__).resolve().parents[1]
+from checkout import ROOT
+
 _PART = re.compile(r"(<!-- review: (\S+), to comment (\d+) -->\n).*?(<!-- end -->)", re.DOTALL)
 
 

@@ -18,17 +18,6 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
             )
         ],
     ),
-    (
-        {"joints": "none"},
-        [
-            (
-                8,
-                9,
-                '"joints" is one value, and a list is wanted',
-                'leave "joints" out where there is none, or write joints: []',
-            )
-        ],
-    ),
     ({"thickness": "{design: 4 ft}"}, [(7, 21, '"design: 4 ft" is out of range: 2 in to 18 in', "is 4 in meant?")]),
     (
         {"thickness": "{design: 0.33 in}"},

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
+from checkout import ROOT
 from design_text import plan_of
 from published import checks
 from slabwright.design.read import read_design
@@ -13,7 +14,7 @@ from slabwright.design.starter.written import starter
 from slabwright.design.uses import CALLED
 from slabwright.plan.plan import Plan
 
-JOBS = Path(__file__).parent.parent / "example_designs" / "jobs"
+JOBS = ROOT / "example_designs" / "jobs"
 FOOT, INCH, YARD3 = 0.3048, 0.0254, 0.9144**3
 
 # 20 ft by 30 ft, level at 99.92 ft, 4 in on 4 in of stone, the bench at 100.00: the numbers of check lv-pins.

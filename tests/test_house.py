@@ -12,9 +12,9 @@ from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
+from checkout import ROOT
 from slabwright.rulebook import may_import
 
-ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "checker" / "slabwright"
 ROOT_MODULES = {"__init__", "__main__"}
 

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from checkout import ROOT
 from example_reviews import FOLDER
 from slabwright.cli import main
 from slabwright.design.read import read_design
@@ -19,7 +20,6 @@ from slabwright.formulas import bars
 from slabwright.source.problem import UnreadableError
 from us_words import json_texts, us_words
 
-ROOT = Path(__file__).parent.parent
 JOB = ROOT / "tests" / "corpus" / "sound" / "joiners_ramp.slab.yaml"
 LAID = [word for name in ("metric_practice", "en_206_britain")
         for word in ("--amendments", str(FOLDER / "amendments" / f"{name}.yaml"))]  # fmt: skip
@@ -54,8 +54,6 @@ def test_it_is_read_as_it_is_typed() -> None:
     # line of sight 50.000 + 1.250 = 51.250; base at A 51.250 - 1.420 = 49.830, at C 51.250 - 1.657 = 49.593
     base = {spot.at.name: spot.height.si for spot in design.heights.base}
     assert base == pytest.approx({"A": 49.830, "B": 49.828, "F": 49.705, "E": 49.703, "D": 49.595, "C": 49.593})
-    (closing,) = design.heights.closings
-    assert closing.error == pytest.approx(-0.001)  # read again at 1,251: 1 mm low
 
 
 def test_it_is_sound(capsys: pytest.CaptureFixture[str]) -> None:

@@ -12,8 +12,8 @@ from types import ModuleType
 
 import mutating
 import pytest
+from checkout import ROOT
 
-ROOT = Path(__file__).parent.parent
 TEXT = '''"""Sides of a slab."""
 from functools import cache
 from typing import NamedTuple

@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from checkout import ROOT
 
-ROOT = Path(__file__).resolve().parents[1]
 TOP = {
     "README.md", "DEVELOPERS.md", "pyproject.toml", "checker", "rules", "schemas", "tests", "example_designs", "docs",
 }  # fmt: skip

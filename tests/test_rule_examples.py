@@ -108,7 +108,7 @@ def in_force(rule: str, values: Mapping[str, float]) -> Mapping[str, Limits]:
     laid = tuple(
         Amendment(rule, name, "a test", Amount(value, kinds[name], f"{value:g}")) for name, value in values.items()
     )
-    return limits.resolve((BY_NAME[rule],), [Amendments("test.yaml", "job", "a test", laid)])
+    return limits.resolve((BY_NAME[rule],), [Amendments("job", "a test", laid)])
 
 
 def loosened(rule: str, but: str) -> dict[str, float]:
@@ -152,7 +152,15 @@ def no_give(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(BY_NAME["steel-laps"].judge.__globals__, "LAID", 0.0)
     monkeypatch.setitem(BY_NAME["ordered-volume"].judge.__globals__, "HALF_PERCENT", 0.0)
     monkeypatch.setitem(BY_NAME["panel-corners"].judge.__globals__, "LAID_OUT", 0.0)
-    for rule in ("panel-spacing", "panel-aspect", "base-shots", "load-age", "evaporation", "slump-for-placing"):
+    for rule in (
+        "panel-spacing",
+        "panel-aspect",
+        "base-shots",
+        "load-age",
+        "evaporation",
+        "slump-for-placing",
+        "hands-for-area",
+    ):
         monkeypatch.setitem(BY_NAME[rule].judge.__globals__, "HARDLY", 0.0)
 
 

@@ -60,10 +60,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _panels(plan: Plan, panels: list[tuple[float, float]], limit: InForce) -> Conclusion:
     """The deepest fill of ``panels`` (the deepest fill and cut in m of each) that are dug somewhere."""
     most = limit.value.si
-    mixed = [(fill, number) for number, (fill, cut) in enumerate(panels) if cut > DUG and fill > 0]
+    mixed = [(fill, number) for number, (fill, cut) in enumerate(panels) if not meets(cut, DUG, "most") and fill > 0]
     fill, number = max(mixed, default=(0.0, 0))
     shown, at = depth(fill), spot(plan.panels.all[number])
-    others = sum(deep > most for deep, _ in mixed) - 1
+    others = sum(not limit.met(deep) for deep, _ in mixed) - 1
     says = "{panel} lies on dug ground at one end and on {d} of fill at the other"
     if others > 0:
         says += f", and so {'does one more' if others == 1 else f'do {others} more'}"

@@ -119,6 +119,11 @@ def _up(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
         if least.name in ("exit_step_at_most", "swing_step_at_most"):
             return words("pour a landing as wide as {door}, {most} under its sill, with steps down from it; or let the "
                          "door swing in", door=door.name, most=least.value)  # fmt: skip
+        if flights := plan.flights.up_to(door.name):
+            whole = shown.si + plan.flights.poured_rise(door.name)
+            risers = math.ceil(whole / least.value.si - 1e-6)
+            return words("make {flight} {n} risers of {each}, the last onto the sill", flight=flights[0].name,
+                         n=count(risers), each=even_riser(plan, whole, risers))  # fmt: skip
         return words("pour steps up to {door}", door=door.name)
 
     yield compare(
@@ -187,10 +192,10 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
     top, most = max(tops)[0], max(kept, key=lambda limit: limit.value.si)
     shown = depth(sill - top)
 
-    channel = plan.doors.channel_short(door)
+    channel = plan.doors.channel_short(door) if shown.si >= 0 else ""
 
     def remedies() -> list[Remedy]:
-        if channel and shown.si >= 0:
+        if channel:
             return []
         target = sill - plan.flights.poured_rise(door.name) - most.value.si
         wanted = [(at, target) for one, at in tops if not most.met(sill - one)]
@@ -205,7 +210,7 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
         return words("rain can blow in at {door}", door=door.name)
 
     def decide() -> Words:
-        if channel and shown.si >= 0:
+        if channel:
             return words("carry {channel} on along the whole width of {door}", door=door.name, channel=channel)
         return words("lower the slab before {door}, lay a channel along it, or build a canopy over it", door=door.name)
 

@@ -65,7 +65,7 @@ ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
 RISER = 12 * INCH  # a tread no further below the edge is the next step down
-BANKED = 24 * INCH  # m: ground that would have to come up by more is a bank (common practice)
+BANKED = 12 * INCH  # m: ground that would have to come up by more is a bank, and wants a wall (common practice)
 INTO = 2 * INCH  # m of concrete below the ground: rain digs nothing out there (common practice)
 LANDING = 72 * INCH  # people at a door take a flight that is no further off (common practice)
 GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
@@ -236,6 +236,8 @@ def _decide(plan: Plan, piece: EdgePiece, drop: Amount, kept: Sequence[InForce],
     if _steps_down(plan, piece, drop.si, limits):
         return words("make the steps wider along {edge}, or keep people off it there with a rail or a hedge",
                      edge=piece.name)  # fmt: skip
+    if not piece.wheels_cross and not meets(drop.si - kept[-1].value.si, BANKED, "most"):
+        return words("build a step along {edge}, or keep people off it there with a rail or a hedge", edge=piece.name)
     return words("grade the {beside} up to within {least} of the top of the slab along {edge}, or pour a riser there",
                  beside=piece.beside, least=kept[-1].value, edge=piece.name)  # fmt: skip
 

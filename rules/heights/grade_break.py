@@ -67,8 +67,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _met_again(before: GradeBreak, one: GradeBreak) -> bool:
     """Whether it is the same fold, or the same edge, met by cars coming the other way."""
-    alike = before.kind != "edge" or same(abs(before.after - before.before), abs(one.after - one.before))
-    return before.kind == one.kind and alike and math.dist(before.at, one.at) < FOOT
+    return before.kind == one.kind and math.dist(before.at, one.at) < FOOT
 
 
 def _end_without_ways(plan: Plan) -> None:

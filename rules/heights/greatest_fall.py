@@ -11,11 +11,12 @@ Why it matters
     slab is a slide. Fresh concrete creeps downhill too, and the low end ends up thick.
 When it does not apply
     The slab is a walk with an accessible way, which `accessible-route` judges. Otherwise it applies once heights are
-    known. Parts that fall to a drain within 3 ft, by 2 in or less, are left out: its short side is the steepest.
+    known. Parts that fall to a drain within 3 ft, by 2 in or less, are left out: its short side is the steepest. So
+    is a part of a vehicle pad that the file names a ramp, or bounds by a line named so, up to the 12 % of a drive.
 How to put it right
     Spread the fall: raise the low side, or lower the high one. A short pad up to a door for vehicles is a ramp: call it
-    a driveway. Where the ground itself is steep, take the drop in a
-    step or a wall, not in the slab.
+    a driveway. Where the ground itself is steep, take the drop in a step or a wall, not in the slab: of a walk that
+    would have to be lifted by more than a riser, steps take the rest.
 Where sources differ
     Towns allow driveways from 10 % to 25 %, and less next to the garage; 15 % is general advice and the default, 12 %
     suits any car. Public walks keep 1 in 20 or the grade of the street (recalled). On private walks the access
@@ -29,6 +30,7 @@ Where sources differ
 from __future__ import annotations
 
 import math
+import re
 from itertools import pairwise
 
 from slabwright.formulas import slopes
@@ -67,6 +69,7 @@ LIMITS = (
           "slope of a pad for equipment"),
 )  # fmt: skip
 WORKED = ()
+RAMP = r"(?i)\bramp\b"
 LEVEL = 0.001  # m: corners nearer than this are one
 DISH = 3 * FOOT, 2 * INCH  # m: how far, and how deep, a slab is dished to a drain close by (common practice)
 BY_USE = {
@@ -78,6 +81,7 @@ BY_USE = {
 }  # fmt: skip
 YARD = ("barn_yard_at_most",)
 WELL = ("truck_well_at_most",)
+RISER = 7.75 * INCH  # m, the highest riser of a dwelling, `irc-r311.7`: a walk is not lifted by more
 ROADS = ("street", "asphalt", "existing slab")
 DRIVEN_UP = 1.5 * INCH  # m: how high wheels bump up onto a slab, as `exposed-edge` has it (common practice)
 BEFORE_A_DOOR = 20 * FOOT  # m: nobody parks so close before a door for vehicles (common practice)
@@ -104,7 +108,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             found += [
                 _compared(plan, part, *(one or kept[-1]), use=called, aim=kept[-1][1])
                 for part in plan.falls.parts(lambda s: _broken(s, kept) == one, areas)
-                if not (one and _dished(plan, part))
+                if not (one and (_dished(plan, part) or _is_ramp(plan, limits, part, use)))
             ]
     yield from found or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}, or falls to a drain close by")
 
@@ -133,8 +137,14 @@ def _is_well(plan: Plan) -> bool:
         *(at for one in plan.channels.all for at in one.line),
         *(at for piece in plan.edges.pieces if piece.beside == "trench drain" for at in piece.line),
     ]
-    walled = any(piece.beside == "wall" for piece in plan.edges.pieces)
-    return walled and any(meets(nearest_on(dock, at)[0], FOOT_OF_WELL, "most") for dock in docks for at in drains)
+    return _walled(plan) and any(
+        meets(nearest_on(dock, at)[0], FOOT_OF_WELL, "most") for dock in docks for at in drains
+    )
+
+
+def _walled(plan: Plan) -> bool:
+    """Whether walls stand beside it, as beside a truck well."""
+    return any(piece.beside == "wall" for piece in plan.edges.pieces)
 
 
 def _dished(plan: Plan, part: FallPart) -> bool:
@@ -147,6 +157,18 @@ def _dished(plan: Plan, part: FallPart) -> bool:
         and any(math.dist(corner, drain) < LEVEL for corner in one.corners for drain in drains)
         for one in facets
     )
+
+
+def _is_ramp(plan: Plan, limits: Limits, part: FallPart, use: str) -> bool:
+    """Whether a part of a pad for vehicles is drawn as a ramp, and no steeper than one is driven over."""
+    ring = part.outline or ()
+    if use != "vehicle pad" or not ring or not limits.easy_driveway_at_most.met(part.most):
+        return False
+    named = [one for one in plan.areas.all if re.search(RAMP, one.name)]
+    if any(all(one.from_line((at, at)) < LEVEL for at in ring) for one in named):
+        return True
+    lines = [run.xy for run in plan.finish.lines if re.search(RAMP, run.line.name or "")]
+    return any(all(nearest_on((*ring, ring[0]), end)[0] < LEVEL for end in (xy[0], xy[-1])) for xy in lines)
 
 
 def _broken(shown: float, kept: Sequence[tuple[InForce, float]]) -> tuple[InForce, float] | None:
@@ -181,12 +203,22 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
                              depth(slopes.fall(run.si, part.most))),
         remedy=lambda: [*_driven_over(plan, part, use),
                         *(one for keeps_low in (False, True) for most in sorted({aim, asked})
-                          for one in _flattened(plan, plan.grades.for_part(part, most, False, keeps_low)))],
-        decide=lambda: words("let {part} fall {most} over {run} at most"
+                          for one in _flattened(plan, plan.grades.for_part(part, most, False, keeps_low)))]
+        if _in_steps(plan, part, use, asked) is None else [],
+        decide=lambda: words("take {up} of it in steps, so that the rest falls {most} over {run} at most",
+                             up=up, most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run)
+        if (up := _in_steps(plan, part, use, asked)) else words("let {part} fall {most} over {run} at most"
                              + ("; where vehicles drive over it and none stands, use: driveway says so"
-                                if use == "vehicle pad" else ""), part=at.name,
+                                if use == "vehicle pad" and not _walled(plan) else ""), part=at.name,
                              most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run),
     )  # fmt: skip
+
+
+def _in_steps(plan: Plan, part: FallPart, use: str, asked: float) -> Amount | None:
+    """What a walk comes down more than it may by more than a riser: the ground comes down too, and steps take it."""
+    heights = [z for number in part.facets for z in plan.finish.facets[number].heights]
+    more = (max(heights) - min(heights)) * (1 - asked / part.most)
+    return None if use != "walk" or meets(more, RISER, "most") else on_tape(plan, more, up=True)
 
 
 def _flattened(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:

@@ -64,6 +64,7 @@ RUNS_IN = ("flush_sill_at_least", "floor_at_least")  # limits below which rain r
 CLADDING = ("siding", "weep screed", "damp course")
 OPENINGS = ("vent", "window", "hose bib")
 KINDS = (*CLADDING, *OPENINGS, "sill")  # each with a limit of its own
+STAYS = ("existing slab", "asphalt", "street", "curb")  # what a slab meets as it lies
 NAMED = (  # what siding is made of, by what people call it
     ("wood", r"(?i)wood|cedar|clapboard|timber|board and batten|shingle|plywood"),
     ("stucco", r"(?i)stucco|plaster|render"),
@@ -189,8 +190,17 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
             "distance", "fixed height - slab" if side == 1 else "slab - fixed height",
             words("{a} - {b}", a=thing if side == 1 else slab, b=slab if side == 1 else thing), gap),
         remedy=remedies,
-        decide=lambda: words("set the slab {off} {way} there and keep its fall: what lies beside it goes along; or "
-                             "settle with the owner what else keeps {fixed} dry", fixed=match.fixed.name,
-                             off=round_up(depth(abs(distance - gap.si)), plan.finish.typed_step),
-                             way="higher" if low else "lower"),
+        decide=lambda: _settled(plan, match.fixed.name,
+                                round_up(depth(abs(distance - gap.si)), plan.finish.typed_step), low),
     )  # fmt: skip
+
+
+def _settled(plan: Plan, fixed: str, off: Amount, low: bool) -> Words:
+    """How the slab is set there: ground goes along, and what is paved stays as it lies."""
+    stays = list(dict.fromkeys(piece.name for piece in plan.edges.pieces if piece.beside in STAYS))
+    soft = any(piece.beside in SOFT_GROUND for piece in plan.edges.pieces)
+    keep = ", and let it meet {stays} as now" if stays else " and keep its fall"
+    slots = {"stays": " and ".join(stays) if len(stays) < 3 else "the paving beside it"} if stays else {}
+    along = ": the ground beside it goes along" if soft and not stays else ""
+    return words(f"set the slab {{off}} {{way}} there{keep}{along}; or settle with the owner what else keeps "
+                 "{fixed} dry", off=off, way="higher" if low else "lower", fixed=fixed, **slots)  # fmt: skip

@@ -5,7 +5,8 @@ What is compared
     10 in and the slope of the tread with 1 in 48. For each single step at an edge (`beside: step`, or `planned_step:
     true`) it compares the riser. In the right of way and on accessible ways the limits are 7 in and 11 in; where metric
     is shown they are 200 mm and 230 mm. For each landing within a flight it compares the depth with 36 in, and where
-    the public goes with 48 in or the width of the flight, whichever is less.
+    the public goes with 48 in or the width of the flight, whichever is less. Down to lawn, gravel or open ground a
+    single step may be low, and nobody steps into a bed.
 Why it matters
     Nobody looks down on steps: the foot knows after one riser what the next will be. A high riser costs the knee, a
     short tread the heel on the way down, and a riser of two fingers is not seen at all until somebody lies there.
@@ -81,9 +82,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _is_step(plan: Plan, piece: EdgePiece) -> bool:
-    """Whether an edge is a step of its own: one that no flight leads up to or stands at, nor an existing slab."""
+    """Whether an edge is a step of its own: one that no flight leads up to or stands at, nor old paving, nor a bed."""
     planned = bool(piece.edge and piece.edge.planned_step)
-    step_there = piece.beside == "step" or (planned and piece.beside not in ("existing slab", "asphalt"))
+    step_there = piece.beside == "step" or (planned and piece.beside not in ("existing slab", "asphalt", "bed"))
     return step_there and not plan.flights.up_to(piece.name) and not plan.flights.at_edge(piece.line)
 
 
@@ -189,6 +190,8 @@ def _single(plan: Plan, piece: EdgePiece, limits: Limits) -> Conclusions:
                              n=count(math.ceil(high.si / most.value.si - 1e-6)),
                              each=depth(high.si / math.ceil(high.si / most.value.si - 1e-6))),
     )  # fmt: skip
+    if piece.beside in SOFT_GROUND:
+        return  # soil lies an inch under a slab everywhere
     yield compare(
         spot(piece), low, limits.riser_at_least, give=plan.finish.give,
         says=lambda: words("the step at {edge} is {low} high, and nobody sees it", edge=piece.name, low=low),

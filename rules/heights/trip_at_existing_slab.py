@@ -138,8 +138,8 @@ def _floor(plan: Plan, match: FixedMatch, limits: Limits) -> Conclusion:
 
 def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
     """Whether steps lead up there, it drops so far that people fall, or the slab does not keep what the file asks."""
-    drops = (top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False))
-    if not meets(max(drops, default=0.0), GUARDED[plan.home], "most"):
+    drops = (top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=True))
+    if not meets(max(drops), GUARDED[plan.home], "most"):
         return True
     flights = plan.flights.up_to(piece.name) or plan.flights.at_edge(piece.line)
     if piece.edge and piece.edge.planned_step and flights:
@@ -149,7 +149,7 @@ def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
 
 def _dammed(plan: Plan, piece: EdgePiece) -> bool:
     """Whether the slab lies lower where it differs most, and its water comes there."""
-    over = [top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False)]
+    over = [top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=True)]
     low, high = min(over), max(over)
     lower = not meets(low, -max(high, plan.finish.give), "least")
     return lower and plan.outdoors and piece.takes_water is not False and plan.water.comes_to(piece.name, COUNTED)

@@ -5,10 +5,12 @@ What is compared
     no corners; a square one turned by 45 degrees has four, and a joint that crosses it takes two of them; a square one
     that is not turned has four that no joint through the column can reach. The rule then compares how far the nearest
     joint passes by the middle of the box-out with 1 ft; one that stands so near two edges, in a corner of the slab,
-    needs none.
+    needs none. Where both are written, it compares the size of the box-out with that of what stands in it and the
+    filler on both sides.
 Why it matters
     Every corner of a hole is an inside corner. Cracks start at those that have no joint, and run off on the slant into
     good panels: four columns, sixteen cracks. A hole in the middle of a panel, round or not, is where the panel breaks.
+    In a hole that is no wider than the post nothing fits between the two, and the slab hangs on the post after all.
 When it does not apply
     No box-out is drawn.
 How to put it right
@@ -34,6 +36,8 @@ LIMITS = (
           "corners of a box-out that no joint comes to"),
     Limit("joint_distance_at_most", "1 ft", Kind.LENGTH, "note", Cite("common-practice"), ("0 in", "6 ft"),
           "distance from the middle of a box-out to the nearest joint"),
+    Limit("room_at_least", "0 in", Kind.DEPTH, "caution", Cite("geometry"), ("0 in", "12 in"),
+          "room on either side of what stands in a box-out and its filler"),
 )  # fmt: skip
 WORKED = ()
 CORNERS = {"round": 0, "square": 4, "turned square": 4}
@@ -72,8 +76,26 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                                      length(away.si - near.value.si)),
                 decide=lambda: words("lay out the joints so that one goes through {thing}", thing=at.name),
             )  # fmt: skip
+        if one.fixture.box_out_size and one.fixture.size:
+            yield _room(at, one.fixture, limits.room_at_least)
 
 
 def _in_a_corner(plan: Plan, at: XY, near: InForce) -> bool:
     """Whether it stands so near a corner of the slab that no joint has room beside it."""
     return near.met(min(math.dist(at, (x, y)) for x, y in plan.shape.ring.xy) / math.sqrt(2))
+
+
+def _room(at: Spot, fixture: Fixture, limit: InForce) -> Finding | Margin:
+    """Whether a post or column, with its filler, goes into its box-out."""
+    size, box, filler = fixture.size, fixture.box_out_size, fixture.isolation
+    assert size and box
+    thick = depth(filler.thickness.si if filler and filler.thickness else 0.0)
+    room, least = depth((box.si - size.si) / 2 - thick.si), depth(size.si + 2 * thick.si + 2 * limit.value.si)
+    return compare(
+        at, room, limit,
+        says=lambda: words("{thing} and its filler do not go into a box-out of {box}" if thick.si else
+                           "{thing} does not go into a box-out of {box}", thing=at.name, box=box),
+        working=lambda: step("room", "(box-out - size) / 2 - filler",
+                             words("({b} - {s}) / 2 - {f}", b=box, s=size, f=thick), room),
+        decide=lambda: words("make the box-out round {thing} wider than {least}", thing=at.name, least=least),
+    )  # fmt: skip

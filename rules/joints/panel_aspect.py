@@ -80,7 +80,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             at := spot(panel), aspect, *asked, give=HARDLY * usual if usual < loose and aspect.si < loose else 0.0,
             says=lambda: words("{panel} is a long strip", panel=at.name),
             working=lambda: step("aspect", "long side / short side", words("{l} / {s}", l=long, s=short), aspect),
-            remedy=lambda: [cut_panel(plan, panel, every[panel.name], every), *evened(plan, panel)],
+            remedy=lambda: [*cut_at_corners(plan, panel), cut_panel(plan, panel, every[panel.name], every),
+                            *evened(plan, panel)],
         )  # fmt: skip
 
 
@@ -98,7 +99,8 @@ def _gutter(plan: Plan, panel: Panel) -> bool:
 def _bays(panel: Panel, asked: Sequence[InForce], longest: float) -> tuple[int, int]:
     squarest = min(limit.value.si for limit in asked)
     run, wide = as_laid(panel)
-    return square_bays(run, wide, max(longest, wide), squarest)
+    found = square_bays(run, wide, max(longest, wide), squarest)
+    return found if found != (1, 1) else (2, 1)  # one that bends, near square along its middle and no rectangle
 
 
 def _limits(plan: Plan, panel: Panel, limits: Limits) -> tuple[InForce, ...]:

@@ -4,7 +4,7 @@ What is compared
     Compares the angle of the sharpest corner of every panel with 45 degrees and, for a note, with 60 degrees. One
     degree less is let pass: nobody lays a joint out closer, and a curve is reckoned in short straight pieces. Compares
     the short side of its smallest rectangle with 2 ft. The flare of an approach, a triangle along a curb or a street,
-    has points by its shape: there 45 degrees are not asked.
+    has points by its shape, and no angle is asked of it.
 Why it matters
     A pointed corner has too little concrete behind it: it curls up as it dries, and the first wheel takes it off. A
     panel under 2 ft breaks across, because it is thin next to its own joints. The pieces rock, and the joint beside
@@ -33,7 +33,6 @@ LIMITS = (
           "short side of a panel"),
 )  # fmt: skip
 WORKED = ()
-AT_CORNER = 0.05  # m: a joint so near comes to that corner
 LAID_OUT = 1.0  # degrees: as near as a joint is set out, and a curve is drawn in chords (common practice)
 
 
@@ -42,9 +41,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     angles, width = (limits.angle_at_least, limits.preferred_angle_at_least), limits.width_at_least
     for panel in plan.panels.all:
         at = spot(panel)
-        if panel.corners:  # a round slab has none
-            flare = plan.edges.flares([corner.at for corner in panel.corners])
-            yield _sharpest(plan, panel, angles[1:] if flare else angles)
+        if panel.corners and not plan.edges.flares([corner.at for corner in panel.corners]):  # a round slab has none
+            yield _sharpest(plan, panel, angles)
         short = length(panel.short_side)
         more = round_up(depth(width.value.si - short.si), tape_step(plan))
         yield compare(
@@ -68,14 +66,13 @@ def _sharpest(plan: Plan, panel: Panel, angles: Sequence[InForce]) -> Conclusion
         working=lambda: step("to open", "angle to have - angle drawn", words(
             "{asked} - {inside}", asked=angle(preferred), inside=inside), more),
         remedy=lambda: opened(plan, panel, corner.at, round_up(more, 1.0)),
-        decide=lambda: _by_hand(plan, corner.at, round_up(more, 1.0)),
+        decide=lambda: _by_hand(beside_corner(plan, panel, corner.at), round_up(more, 1.0)),
     )  # fmt: skip
 
 
-def _by_hand(plan: Plan, corner: XY, more: Amount) -> Words:
+def _by_hand(joint: PlannedJoint | None, more: Amount) -> Words:
     """What to do with a corner that no joint drawn anew opens without harm elsewhere."""
-    joint = plan.joints.closest(corner)
-    if joint is None or nearest_on(joint.line, corner)[0] > AT_CORNER:
+    if joint is None:
         return words("open that corner of the slab by {more}, or cut its tip off square", more=more)
     return words("turn joint {joint} there by {more}, towards square, and set its neighbors to suit",
                  joint=joint.name, more=more)  # fmt: skip

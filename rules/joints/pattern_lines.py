@@ -30,6 +30,7 @@ LIMITS = (
     Limit("part_of_thickness_at_most", "1/4", Kind.RATIO, "note", Cite("aci-330r-first"), ("1/8", "1/2"),
           "depth of a pattern line that stays a pattern, as part of the thickness"),
 )  # fmt: skip
+IN_WALK = 0.025  # m: the least depth of a cut in a walk, as `joint-depth` has it; on a tape in inches the next is 1 in
 WORKED = (
     Worked("what would be a joint in 6 in", depth(1.5 * INCH), lambda: saw_depth(6 * INCH), 1e-9,
            Cite("aci-330r-first"), "jt-depth-6in"),
@@ -69,11 +70,10 @@ def _judged(plan: Plan, line: PlannedJoint, deep: Amount, limit: InForce) -> Con
 
 def _cut(plan: Plan, lines: Sequence[Joint]) -> Remedy:
     """Lines of the pattern made joints, a quarter of the thickness deep."""
-    inch = 0.025 if plan.home == "metric" else INCH
     areas = [area for line in lines for area in plan.areas.along([(point.x, point.y) for point in line.along])]
     quarter = saw_depth(max(area.thickness.si for area in areas))
     walked = any(area.use == "walk" for area in areas)
-    deep = round_up(depth(max(quarter, inch) if walked else quarter), tape_step(plan))
+    deep = round_up(depth(max(quarter, IN_WALK) if walked else quarter), tape_step(plan))
     names = " and ".join(joint.name for joint in lines)
     says = words("make {names} saw cuts {write} deep" if len(lines) > 1 else "make {names} a saw cut {write} deep",
                  names=names, write=deep)  # fmt: skip

@@ -5,9 +5,9 @@ What is compared
     comes after placing (the order over the rate), finishing, and the wait that the file writes for the joint. Where
     finishing is not given it is taken from the temperature: 4 h at 70 °F, and half of that for each 20 °F more, between
     35 and 100 °F. Beyond these, where nobody has times for it, that of the nearer end is taken, and without a
-    temperature 4 h; without a rate placing is taken as nothing. Where finishing is not given it is a note, unless a
-    wait of less than a day is too long even from the end of placing. Where the cut comes in the booked hours of a later
-    day it is a note as well.
+    temperature 4 h; without a rate placing is taken as nothing. Where finishing is not given an hour is let
+    pass and more is a note, unless a wait of less than a day is too long even from the end of placing. Where the cut
+    comes in the booked hours of a later day it is a note as well.
 Why it matters
     The saw is loaded, the crew is tired, and the slab is still too soft. Everybody goes home to cut in the morning.
     On a warm day the morning finds one panel cut in two, and not by the saw.
@@ -34,7 +34,7 @@ EACH_POUR = True
 LIMITS = (
     Limit("late_at_most", "30 min", Kind.DURATION, "caution", Cite("common-practice"), ("0 h", "24 h"),
           "how long after the booked hours the last cut comes"),
-    Limit("late_after_finishing_at_most", "30 min", Kind.DURATION, "note", Cite("common-practice"), ("0 h", "24 h"),
+    Limit("late_after_finishing_at_most", "1 h", Kind.DURATION, "note", Cite("common-practice"), ("0 h", "24 h"),
           "how long after the booked hours the last cut comes, where finishing that is not written makes it late"),
     Limit("back_next_day_at_most", "30 min", Kind.DURATION, "note", Cite("common-practice"), ("0 h", "24 h"),
           "how long after the booked hours the last cut comes, where it falls in the same hours of a later day"),
@@ -87,12 +87,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _beyond(plan: Plan) -> tuple[Amount, Amount] | None:
     """The temperature and the end that is taken for it, where nobody has times for the finish at such a temperature."""
-    pour = plan.design.pour
-    weather = pour.weather if pour else None
+    pour, (coldest, warmest) = plan.design.pour, KNOWN
+    weather = pour.weather if pour and not pour.finishing else None
     known = (weather.concrete or weather.air) if weather else None
-    if pour is None or pour.finishing or known is None or KNOWN[0] <= known.si <= KNOWN[1]:
+    if known is None:
         return None
-    return known, temperature(KNOWN[0] if known.si < KNOWN[0] else KNOWN[1])
+    end = temperature(min(max(known.si, coldest), warmest))
+    return None if end.si == known.si else (known, end)
 
 
 def _booked(start: float, last: float) -> tuple[list[Remedy], Words]:

@@ -58,7 +58,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             says=lambda: words("{panel} is long for a walk", panel=at.name),
             working=lambda: step("each bay", "side / bays", words("{side} / {n}", side=side, n=count(n)),
                                  length(side.si / n)),
-            remedy=lambda: cut_panel(plan, panel, (n, m)),
+            remedy=lambda: [*cut_at_corners(plan, panel), cut_panel(plan, panel, (n, m))],
         )  # fmt: skip
 
 

@@ -10,7 +10,8 @@ Why it matters
     scales off in the first winters, however strong the concrete is. Too many bubbles cost strength and buy nothing.
 When it does not apply
     The slab lies indoors and is no garage floor, or, on metric plans, one that no salt is carried onto; it does not
-    freeze there; or an XF class is written, which `frost-class` judges.
+    freeze there; or a class is written that has its own air: XF, which `frost-class` judges, or C-2, C-1 or C-XL of
+    the Canadian standard, or another of it where salt comes on the slab, which `exposure-class` does.
 How to put it right
     Order the air of the table, and test it at the chute: pumping and hot days knock some out. Do not trowel it hard.
 Where sources differ
@@ -27,7 +28,7 @@ from __future__ import annotations
 from functools import partial
 from typing import Literal
 
-from slabwright.formulas.mix import nominal_stone, total_air, total_air_metric
+from slabwright.formulas.mix import by_canadian_class, nominal_stone, total_air, total_air_metric
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
@@ -77,6 +78,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("it does not freeze there")
     if (plan.design.mix.exposure or "").startswith("XF"):
         does_not_apply("the mix is ordered by a frost class, and judged by that")
+    site = plan.design.site
+    if by_canadian_class(plan.design.mix.exposure, site.freezing, plan.outdoors and site.deicing_salt):
+        does_not_apply("the mix is ordered by a Canadian class, and judged by that")
     if garage:
         if plan.home == "metric" and plan.design.site.deicing_salt is False:
             does_not_apply("no salt is carried onto the floor, and European classes ask air of none without it")
@@ -95,9 +99,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     least = limits.severe_air_at_least if freezing == "severe" else None
     if metric and limits.severe_air_at_least.layer == "published":
         least = limits.metric_air_at_least
-    table = share(total_air(LARGEST, "moderate")) if low and not stone and not metric and not least else None
+    table = None
     if stone:
         table = share(total_air_metric(stone.si) if metric else table_air(stone.si, freezing))
+    elif not least and not metric:
+        table = share(total_air(LARGEST, "moderate"))
     if least:
         yield _least(plan, air, least, table)
     if table and (least is None or least.met(air)):

@@ -3,8 +3,8 @@
 What is compared
     Works out the age of the oldest load when its truck is empty, from haul, waiting and placing rate, and compares it
     with 90 minutes, on metric plans with two hours; five minutes more are let pass, for nobody foretells haul and rate
-    nearer than that. It compares the time between two trucks with an hour. What lies where a load ends is judged by
-    `loads-end-at-joint`.
+    nearer than that. It compares the time between two trucks with an hour, or with the time that the crew takes to
+    place a load where that is longer. What lies where a load ends is judged by `loads-end-at-joint`.
 Why it matters
     Old concrete stiffens in the drum and gets water, and then it scales. What does not get water is dragged off the
     chute in lumps, and no float closes it.
@@ -62,7 +62,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if slow is not None:
             yield slow
         if apart is not None:
-            yield _apart(plan, limits, apart)
+            yield _apart(plan, limits, apart, min(comes) / pour.rate.si if comes and pour.rate else 0.0)
         return
     if pour.rate is None and not most.met(duration(haul.si - HARDLY)):  # too old before it is placed
         yield compare(
@@ -93,7 +93,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         decide=lambda: words(NEARER),
     )  # fmt: skip
     if apart is not None and trucks > 1:
-        yield _apart(plan, limits, apart)
+        yield _apart(plan, limits, apart, empties.si)
 
 
 def _comes(plan: Plan) -> tuple[float, float] | None:
@@ -120,14 +120,16 @@ def _slow(plan: Plan, most: InForce) -> Finding | None:
     return found if isinstance(found, Finding) else None
 
 
-def _apart(plan: Plan, limits: Limits, apart: Amount) -> Conclusion:
-    """The time between two loads, in which the edge of the first stays fresh."""
+def _apart(plan: Plan, limits: Limits, apart: Amount, placing: float = 0.0) -> Conclusion:
+    """The time between two loads, in which the edge of the first stays fresh; it is fresh while that is placed."""
     most = limits.apart_at_most
+    asked = max(most.value, _minutes(placing), key=lambda one: one.si)
+    give = 0.0 if asked is most.value else HARDLY
     return compare(
-        plan.spot("the loads", "pour.trucks_apart"), apart, most,
+        plan.spot("the loads", "pour.trucks_apart"), apart, most, asked=asked, give=give,
         says=lambda: words("trucks {apart} apart let the edge set before the next load meets it", apart=apart),
-        remedy=lambda: write("pour.trucks_apart", most.value,
-                             words("have trucks come {most} apart or less", most=most.value)),
+        remedy=lambda: write("pour.trucks_apart", asked,
+                             words("have trucks come {most} apart or less", most=asked)),
     )  # fmt: skip
 
 

@@ -2,8 +2,9 @@
 
 What is compared
     Works out the evaporation from the fresh concrete from the concrete's own warmth, the air, its humidity and the wind
-    half a meter over the slab. Compares it with 0.2 lb/ft2/h, and with half of that where mixes bleed little. Concrete
-    whose warmth is not written is taken to be as warm as the air. The working shows a second equation beside it.
+    half a meter over the slab, or what a wind break (`pour.wind_break`) lets through of it. Compares it with
+    0.2 lb/ft2/h, and with half of that where mixes bleed little. Concrete whose warmth is not written is taken to be as
+    warm as the air. The working shows a second equation beside it.
 Why it matters
     When the top dries before it sets, it shrinks while all below is soft, and tears: short cracks side by side, a foot
     or two long, in the first hour. They do not go away.
@@ -54,12 +55,13 @@ COLDEST = -15.0  # deg C, where the equations end
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Evaporation, and what would bring it down."""
-    said = plan.design.pour.weather if plan.design.pour else None
-    if said is None or not (said.air or said.humidity or said.wind):
+    pour, said = plan.design.pour, plan.design.pour.weather if plan.design.pour else None
+    if pour is None or said is None or not (said.air or said.humidity or said.wind):
         does_not_apply("no forecast is written (pour.weather)")
     if said.air and not meets(said.air.si, COLDEST, "least"):
         does_not_apply("the air is colder than the equations go")
-    air, humidity, wind = plan.all_given("pour.weather.air", "pour.weather.humidity", "pour.weather.wind")
+    air, humidity, forecast = plan.all_given("pour.weather.air", "pour.weather.humidity", "pour.weather.wind")
+    wind = pour.wind or forecast  # behind a wind break
     concrete = said.concrete or air
     given = words("Tc {c}, Ta {a}, r {h}, V {w}", c=concrete, a=air, h=humidity, w=wind)
     rate, other = (
@@ -71,9 +73,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         """What brings it down to the limit that is broken: less wind, cooler concrete, or both."""
         target = max((limits.broken(rate, *limits) or limits.watch_at_most).value.si, 0.0)
         per = 3.6 if plan.home == "metric" else 1 / MPH  # wind in whole km/h or mph, down
-        calmest = max(CALM, HALVED * wind.si)
+        calmest = max(CALM, HALVED * forecast.si)
         still = speed(math.floor(weather.wind_for(concrete.si, air.si, humidity.si, target) * per) / per)
-        broken = write("pour.weather.wind", still, words("break the wind over the slab down to {wind}", wind=still))
+        broken = write("pour.wind_break", still, words("break the wind over the slab down to {wind}", wind=still))
         if meets(still.si, calmest, "least"):
             return [broken]
         low = speed(math.ceil(calmest * per - 1e-9) / per)
@@ -86,7 +88,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if meets(cooler.si, coolest, "least"):
             found.append(write("pour.weather.concrete", cooler, words(order, concrete=cooler)))
         if meets(both.si, coolest, "least") and low.si < wind.si:
-            break_it = write("pour.weather.wind", low, words("break the wind over the slab down to {wind}", wind=low))
+            break_it = write("pour.wind_break", low, words("break the wind over the slab down to {wind}", wind=low))
             found.append(together(break_it, write("pour.weather.concrete", both, words(order, concrete=both))))
         return found
 

@@ -1,9 +1,9 @@
 """There are hands enough to finish the slab while it can be finished.
 
 What is compared
-    Compares the area that each hand would finish in an hour with 100 ft2. It is the area of the slab over the hands,
-    and over the time from placing to the last pass. That time is as written, or 4 h at 70 °F of the concrete, half for
-    each 20 °F more; where the file has neither time nor temperature, the 4 h of a mild day.
+    Compares the area that each hand would finish in an hour with 100 ft2; a twentieth more is met. It is the area of
+    the slab over the hands, and over the time from placing to the last pass. That time is as written, or 4 h at 70 °F
+    of the concrete, half for each 20 °F more; where the file has neither time nor temperature, the 4 h of a mild day.
 Why it matters
     Concrete does not wait. Two hands on a large slab are still bullfloating one end while the other end is past the
     broom; the last third gets water sprinkled on it to close it, and scales.
@@ -29,6 +29,7 @@ LIMITS = (
     Limit("in_an_hour_at_most", "100 ft2", Kind.AREA, "caution", Cite("common-practice"), ("25 ft2", "300 ft2"),
           "area that a hand finishes in an hour"),
 )  # fmt: skip
+HARDLY = 0.05  # share of the limit that no crew is reckoned nearer than (common practice)
 MILD = duration(4 * HOUR)  # from placing to the last pass at 70 °F (common practice)
 
 
@@ -49,7 +50,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     each = area(in_an_hour(slab.si, crew, finishing.si))
     enough = count(math.ceil(in_an_hour(slab.si, 1, finishing.si) / max(limit.value.si, 1e-6) - 1e-6))
     yield compare(
-        plan.spot("the crew", "pour.crew"), each, limit,
+        plan.spot("the crew", "pour.crew"), each, limit, give=HARDLY * limit.value.si,
         says=lambda: words("each hand has {e} to finish in {t}: some of it sets first", e=area(slab.si / crew),
                            t=finishing),
         working=lambda: step("in an hour", "area / hands / time x 1 h", words(

@@ -22,7 +22,7 @@ from __future__ import annotations
 
 import math
 
-from slabwright.formulas.steel import drag_steel, drag_stress, slab_weight
+from slabwright.formulas.steel import drag_steel, drag_stress, slab_weight, usual_yield
 from slabwright.formulas.steel import steel_area as steel_per_width
 from slabwright.formulas.units import FOOT, IN2_PER_FT, INCH, PSI
 from slabwright.rulebook.kit import *
@@ -34,7 +34,7 @@ LIMITS = (
     Limit("part_of_drag_if_through_at_least", "1", Kind.RATIO, "note", Cite("crsi-slab-example"), ("1/2", "4"),
           "the same across all joints, where some of the steel goes through them or the file does not say"),
 )  # fmt: skip
-GRADE_60, WIRE = 60000 * PSI, 65000 * PSI  # Pa, where the file names none, `crsi-slab-example`
+WIRE = 65000 * PSI  # Pa, where the file names none, `crsi-slab-example`
 
 
 def asked_for(run: float, thickness: float, yield_strength: float) -> float:
@@ -81,7 +81,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _strength(mat: Bars | Mesh) -> Amount:
     if isinstance(mat, Bars):
-        return stress(mat.yield_strength.si if mat.yield_strength else GRADE_60)
+        return stress(mat.yield_strength.si if mat.yield_strength else usual_yield(mat.size.name))
     return stress(WIRE)
 
 

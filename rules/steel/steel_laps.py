@@ -2,10 +2,11 @@
 
 What is compared
     Compares the lap of bars with 40 bar diameters, and with the class B lap of the structural code for their steel and
-    concrete; concrete whose strength is not written is taken at 3,000 psi, steel at 60,000 psi. Compares the lap of
-    sheets with one space of their wires, plain ones never with less than 6 in; that of plain sheets with one space and
-    2 in (50 mm) besides, of Australian ones with one space and 25 mm, which is a note. Bars of a thickened edge are
-    compared as the bars of the slab are, apart from them.
+    concrete; concrete whose strength is not written is taken at 3,000 psi, steel at 60,000 psi, of bars by their
+    diameter in mm at 500 MPa, of 10M and its like at 400 MPa. Compares the lap of sheets with one space of their wires,
+    plain ones never with less than 6 in; that of plain sheets with one space and 2 in (50 mm) besides, of Australian
+    ones with one space and 25 mm, which is a note. Bars of a thickened edge are compared as the bars of the slab are,
+    apart from them.
 Why it matters
     A lap that is too short pulls out. The slab then cracks along the row of laps, straight across, and at that crack
     there might as well be no steel.
@@ -25,7 +26,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.steel import class_b_lap, mesh_lap
+from slabwright.formulas.steel import class_b_lap, mesh_lap, usual_yield
 from slabwright.formulas.units import INCH, PSI
 from slabwright.rulebook.kit import *
 
@@ -45,13 +46,13 @@ LIMITS = (
           "lap of any plain sheet"),
 )  # fmt: skip
 KSI = 1000 * PSI  # Pa
-GRADE_60, USUAL_CONCRETE = 60 * KSI, 3 * KSI  # Pa, where the file names none
+USUAL_CONCRETE = 3 * KSI  # Pa, where the file names none
 LAID = INCH  # m: how much a lap may come out short, as tolerances for bars let it (recalled, not checked)
 THICKEST = 0.795 * INCH  # m, up to #6 and 20 mm; thicker bars are held against their diameters alone
 WORKED = (
-    Worked("#4 of Grade 60 in 3,000 psi", depth(29 * INCH), lambda: class_b_lap(0.5 * INCH, GRADE_60, 3000 * PSI),
+    Worked("#4 of Grade 60 in 3,000 psi", depth(29 * INCH), lambda: class_b_lap(0.5 * INCH, 60 * KSI, 3000 * PSI),
            0.6 * INCH, Cite("aci-318-14-laps")),
-    Worked("#5 of Grade 60 in 4,000 psi", depth(31 * INCH), lambda: class_b_lap(0.625 * INCH, GRADE_60, 4000 * PSI),
+    Worked("#5 of Grade 60 in 4,000 psi", depth(31 * INCH), lambda: class_b_lap(0.625 * INCH, 60 * KSI, 4000 * PSI),
            0.6 * INCH, Cite("aci-318-14-laps")),
     Worked("6x6 mesh", depth(8 * INCH), lambda: mesh_lap(6 * INCH), 1e-9, Cite("aci-318-mesh-lap")),
 )  # fmt: skip
@@ -82,7 +83,7 @@ def _bars(plan: Plan, limits: Limits, bars: Bars | EdgeBars, lap: Amount, name: 
     """40 diameters, then the class B lap."""
     by_size, by_code, bar = limits.diameters_at_least, limits.part_of_class_b_at_least, depth(bars.size.diameter)
     grade = bars.yield_strength if isinstance(bars, Bars) else None
-    steel = _held(grade or stress(GRADE_60), 40 * KSI)
+    steel = _held(grade or stress(usual_yield(bars.size.name)), 40 * KSI)
     concrete = _held(plan.design.mix.strength or stress(USUAL_CONCRETE), 2.5 * KSI)
     least = depth(by_size.value.si * bar.si)
     full = depth(by_code.value.si * class_b_lap(min(bar.si, THICKEST), steel.si, concrete.si))

@@ -85,8 +85,8 @@ def _judged(plan: Plan, limits: Limits, area: Area) -> Conclusion:
     (drawn, says), least = called[name], asked[name]
     enough = depth(max(one.si for one in asked.values()))
     more = depth(enough.si - area.thickness.si)
-    slab = write(area.thickness_path, enough,
-                 words("make {area} {write} thick: {more} more", area=area.name, write=enough, more=more))  # fmt: skip
+    thicker = words("make {area} {write} thick: {more} more", area=area.name, write=enough, more=more)
+    slab = leading(write(area.thickness_path, enough, thicker))
     local = len(_driven_panels(plan, area)) < _panels(plan, area) and name not in ON_FOOT
     return compare(
         plan.spot(area.name, area.thickness_path, "thickness"), drawn, limits[name], asked=least,

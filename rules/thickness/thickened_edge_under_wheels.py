@@ -55,7 +55,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             does_not_apply("no wheels cross an edge")
         where = "edges, wheels_cross: true for the edge that vehicles drive on and off over"
         not_shown(where, place=plan.place("edges", "loads"))
-    t = depth(_slab(plan))
+    t = depth(plan.thinnest_driven)
     light = meets(heaviest, TRUCK, "most")
     runs: dict[tuple[str, object], list[EdgePiece]] = {}
     for piece in crossed:
@@ -85,16 +85,10 @@ def _told(edge: str, level: bool, axle: Amount | None) -> Words:
     return words(f"an axle of {{axle}} comes on {where}", edge=edge, axle=axle)
 
 
-def _slab(plan: Plan) -> float:
-    """The thickness of the slab that the edge belongs to, m: of several parts that are driven on, the thinnest."""
-    driven = [area for area in plan.areas.all if plan.driven_on(area)] or plan.areas.all
-    return min(area.thickness.si for area in driven)
-
-
 def _thicker(plan: Plan, name: str, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
-    deep = round_up(asked, tape_step(plan, INCH / 4))
+    deep, there = round_up(asked, tape_step(plan, INCH / 4)), [a for one in pieces for a in plan.areas.along(one.line)]
     says = words("make this slab {write} deep along {edge}, brought back to {t} over {taper}", edge=name,
-                 write=deep, t=depth(_slab(plan)), taper=taper)  # fmt: skip
+                 write=deep, t=depth(min(area.thickness.si for area in there)), taper=taper)  # fmt: skip
     return thicken_edge(plan, pieces, deep, taper, says)
 
 

@@ -197,10 +197,8 @@ def _crossed_only(plan: Plan, load: Load, crossed: dict[WheelSpot, float]) -> Re
 
 def _part(plan: Plan, load: Load, edges: Sequence[EdgePiece], slab: float | None = None) -> list[float]:
     """How deep `thickened-edge-under-wheels` wants the deepest of some edges, m, if it does: an edge has one depth."""
-    driven = [area for area in plan.areas.all if plan.driven_on(area)] or plan.areas.all
-    thinnest = slab or min(area.thickness.si for area in driven)
     crossed = any(piece.wheels_cross and not (piece.edge and piece.edge.tied) for piece in edges)
-    return [PART * thinnest] if crossed and not meets(load.axle.si, CAR, "most") else []
+    return [PART * (slab or plan.thinnest_driven)] if crossed and not meets(load.axle.si, CAR, "most") else []
 
 
 def _bears(spot: WheelSpot) -> list[EdgePiece]:

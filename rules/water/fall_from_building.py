@@ -1,23 +1,23 @@
-"""Within 10 ft of a building the slab falls away from it, and no water of the slab comes to the wall.
+"""Within 10 ft of a building the slab falls away from it, and no water from outdoors comes to its floor.
 
 What is compared
-    Compares the part of the slab whose water touches a wall on its way, or comes to a floor under a roof from a part
-    outdoors, with 1 %. Along lines square to each wall, out
-    to 10 ft or to the first low line whose water leaves the slab without touching the wall, the rule compares the fall
-    away from it with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches, with 1:80 elsewhere;
-    within 36 in of a door, 60 in where the way in is accessible, and up to where a landing of 8 ft at most ends and the
-    way goes down at 3 % and more, or on an accessible way by a ramp the slab itself ends, with 1.5 %; so on such a
-    ramp. In a court whose water all goes to drains the slab may not fall to the wall, and 1 % away from it, or aside to
-    the drain, is enough. The rule compares how such a low line falls along itself with 2 %, or with 1 % to a drain.
-    Beside a return of 8 ft at most, such as the side of a bay or a chimney, past which the slab falls as much as that,
-    water passes to the corner and leaves the building, and within 10 ft of a channel that ends at the wall it passes to
-    the channel: there the slab may not fall to the wall. A pad for equipment may be level, and is held to 0.5 % to the
-    wall. A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
+    Compares the part of the slab outdoors whose water comes to a floor under a roof with 1 %. Along lines square to
+    each wall, out to 10 ft or to the first low line whose water leaves the slab without touching the wall, the rule
+    compares the fall away from it with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches,
+    with 1:80 elsewhere; within 36 in of a door, 60 in where the way in is accessible, and up to where a landing of 8 ft
+    at most ends and the way goes down at 3 % and more, or on an accessible way by a ramp the slab itself ends, with 1.5
+    %; so on such a ramp. In a court whose water all goes to drains the slab may not fall to the wall, and 1 % away from
+    it, or aside to the drain, is enough. The rule compares how such a low line falls along itself with 2 %, or with 1 %
+    to a drain. Beside a return of 8 ft at most, such as the side of a bay or a chimney, past which the slab falls as
+    much as that, water passes to the corner and leaves the building, and within 10 ft of a channel that ends at the
+    wall it passes to the channel: there the slab may not fall to the wall. A pad for equipment may be level, and is
+    held to 0.5 % to the wall. A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
 Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
 When it does not apply
-    No edge is beside a building, or no rain falls on the slab. Of what a flight of steps covers nothing is asked.
+    No edge is beside a building and no part of the slab lies under a roof, or no rain falls on it. Of what a flight of
+    steps covers, and of a floor under a roof beside its own walls, nothing is asked.
 How to put it right
     Keep the height at the wall and lower the far side; aim at 2 %. Where that side cannot go down, lay a valley before
     10 ft that falls to an open edge or a drain away from the wall, or a channel before the wall.
@@ -42,7 +42,7 @@ TITLE = "Water runs away from the building"
 WITHIN = 10 * FOOT  # m, `irc-r401.3-2006`
 LIMITS = (
     Limit("reaching_share_at_most", "1 %", Kind.SHARE, "hold", Cite("geometry"), ("0 %", "10 %"),
-          "part of the slab whose water comes to a wall of the building"),
+          "part of the slab whose water comes to a floor under a roof"),
     Limit("away_at_least", "0.5 %", Kind.SLOPE, "hold", Cite("sddc-tea-parking"), ("0.1 %", "5 %"),
           "fall away from the wall that water still follows"),
     Limit("code_away_at_least", "2 %", Kind.SLOPE, "hold", Cite("irc-r401.3-2006", "exception"), ("0.5 %", "6 %"),
@@ -75,17 +75,18 @@ AT_FLOOR = 0.005  # m: water so near to a floor is on it
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """The worst fall at each wall, the worst low line before it, and water that comes to a wall by another way."""
+    """The worst fall at each wall, the worst low line before it, and water that comes to a floor."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
-    if not plan.edges.buildings:
+    roofed = [area for area in plan.areas.all if not plan.rained_on(area)]
+    if not plan.edges.buildings and not roofed:
         does_not_apply("no edge is beside a building")
     needs_heights(plan)
     every = plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR)
     walls = [wall for wall in every if any(area in plan.shedding for area in plan.areas.along(wall.edge.line))]
-    pads = [wall for wall in every if wall not in walls and wall.falls]
+    pads = [wall for wall in every if wall not in walls and wall.falls and _is_pad(plan, wall)]
     yield from (_toward(wall, limits.pad_toward_at_most) for wall in pads)
-    if not pads and not any(wall.falls or wall.door_falls for wall in walls):
+    if not pads and not roofed and not any(wall.falls or wall.door_falls for wall in walls):
         does_not_apply(
             "a channel lies along every wall" if plan.channels.all else "none of the slab lies square to a wall"
         )
@@ -108,17 +109,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for wall, line in lines.values():
         asked = limits.low_line_at_least if us else limits.plain_away_at_least
         yield _along(plan, wall, line, limits.low_line_to_drain_at_least if line.to_drain else asked)
-    leaning = {wall.edge.name for wall in pads}
     yield from _into_floors(plan, limits.reaching_share_at_most)
-    for name, part, at in plan.walls.reached:
-        point, (piece, *_) = plan.shape.name_at(at), [one for one in plan.edges.pieces if one.name == name]
-        if name not in told | leaning:
-            yield compare(
-                Spot(name, piece.place, (at,)), share(part), limits.reaching_share_at_most,
-                says=lambda: words("water of the slab comes to {wall} at {point}", wall=name, point=point),
-                decide=lambda: words("turn the low line so that it ends away from {wall}, or set a drain before "
-                                     "{point}", wall=name, point=point),
-            )  # fmt: skip
+
+
+def _is_pad(plan: Plan, wall: BeforeWall) -> bool:
+    """Whether equipment stands along a wall; a floor under a roof falls as `floor-falls-to-door` asks."""
+    return any(area.use == "equipment pad" for area in plan.areas.along(wall.edge.line))
 
 
 def _into_floors(plan: Plan, limit: InForce) -> Conclusions:
@@ -128,7 +124,7 @@ def _into_floors(plan: Plan, limit: InForce) -> Conclusions:
     """
     floors = [area for area in plan.areas.all if not plan.rained_on(area)]
     facets = [] if len(floors) in (0, len(plan.areas.all)) else list(plan.finish.facets)
-    middles = [(sum(x for x, _ in one.corners) / 3, sum(y for _, y in one.corners) / 3) for one in facets]
+    middles = [one.middle for one in facets]
     takers = {*(one.name for one in plan.channels.all), *(one.name for one in plan.fixtures.all)}
     found: dict[str, list[tuple[float, XY]]] = {}
     for facet, middle, way in zip(facets, middles, plan.water.ways_from(middles), strict=True):
@@ -138,16 +134,17 @@ def _into_floors(plan: Plan, limit: InForce) -> Conclusions:
                 found.setdefault(floor.name, []).append((facet.area / plan.shape.area, at))
     for floor in floors:
         parts = found.get(floor.name, [])
-        worst = sorted(parts, key=lambda one: (-round(one[0], 9), plan.shape.name_at(one[1])))
-        at = worst[0][1] if worst else (0.0, 0.0)
+        largest = sorted(parts, key=lambda one: (-round(one[0], 9), plan.shape.name_at(one[1])))
+        shape = tuple(at for _, at in largest[:1])
+        name = floor.name if floor.part and floor.part.name else f"the {floor.called}"
         if facets:
             yield compare(
-                Spot(f"the door line of {floor.name}", floor.place, (at,) if worst else ()),
+                Spot(f"the door line of {name}", floor.place, shape),
                 share(sum(size for size, _ in parts)), limit,
-                says=lambda: words("water of the slab outdoors comes to {floor} at {point}", floor=floor.name,
-                                   point=plan.shape.name_at(at)),
+                says=lambda: words("water of the slab outdoors comes to {floor} at {point}", floor=name,
+                                   point=plan.shape.name_at(*shape)),
                 decide=lambda: words("let the slab fall away from {floor} outdoors, or lay a channel along its door",
-                                     floor=floor.name),
+                                     floor=name),
             )  # fmt: skip
 
 
@@ -169,7 +166,7 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
         judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall, limit))
     _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1].away, 9), one[2].value.si))
-    at, aim, within = spot(worst), slope(code.value.si), length(3.0 if plan.home == "metric" else WITHIN)
+    at, aim, within = spot(worst), slope(code.value.si), _reach(plan, max(one[1].far for one in judged))
     drop = depth(slopes.fall(within.si, aim.si))
     return compare(
         at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
@@ -180,6 +177,12 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         decide=lambda: words("let the slab fall {drop} away from {wall} over {run}",
                              drop=on_tape(plan, drop.si, up=True), wall=at.name, run=within),
     )  # fmt: skip
+
+
+def _reach(plan: Plan, far: float) -> Amount:
+    """How far from a wall it has to fall: 10 ft, or as far as the slab reaches, told to the half foot."""
+    within, fine = 3.0 if plan.home == "metric" else WITHIN, tape_step(plan, FOOT / 2, 0.1)
+    return length(within if meets(far, within, "least") else max(fine, round(far / fine) * fine))
 
 
 def _runs_aside(plan: Plan, fall: WallFall, limit: InForce) -> bool:
@@ -208,7 +211,7 @@ def _tipped(plan: Plan, every: list[WallFall], falls: list[WallFall], asked: flo
     """The slab lowered away from a wall: into the plane of the rest, with all in one plane, or where it is judged."""
     slipped = list(plan.grades.like_the_rest(every, falls))
     ways = [slipped, *(_heights(plan, falls, asked, in_plane) for in_plane in (True, False))]
-    near = [way for way in ways if all(abs(one.new - one.old) <= MOVED for one in way)]
+    near = [way for way in ways if all(meets(abs(one.new - one.old), MOVED, "most") for one in way)]
     return [remedy for n, way in enumerate(near) if way not in near[:n] for remedy in lowered(plan, way)]
 
 

@@ -117,7 +117,7 @@ def _to_walls(plan: Plan) -> list[WaterShare]:
 
 def _in_line(line: Sequence[XY], other: Sequence[XY]) -> bool:
     """Whether an edge lies in one line with another, as the wall beside a door does."""
-    (ax, ay), (bx, by) = other[0], other[-1]
+    (ax, ay), *_, (bx, by) = other
     size = math.hypot(bx - ax, by - ay)
     return all(abs((x - ax) * (by - ay) - (y - ay) * (bx - ax)) <= IN_LINE * size for x, y in line)
 
@@ -138,16 +138,30 @@ def _kept(plan: Plan, deep: Sequence[Pond], limit: InForce) -> Finding | Margin:
     kept = share(sum(one.share for one in plan.water.shares if one.to in {pond.name for pond in deep}))
     deepest = max(deep, key=lambda pond: pond.depth)
     place, low = plan.shape.name_at(deepest.deepest), height(deepest.level - deepest.depth)
-    doors = [piece.name for piece in plan.edges.pieces if piece.edge and piece.edge.takes_water]
     return compare(
         plan.spot("the whole floor", "heights.finish"), kept, limit,
         says=lambda: words("water of the floor runs to {place} and stays", place=place),
         working=lambda: step("area whose water stays", "share x area of the floor",
                              words("{s} x {a}", s=kept, a=area(plan.shape.area)), area(kept.si * plan.shape.area)),
-        decide=lambda: words("let the floor fall to {door}, or set a drain at {place}, its rim at {low}",
-                             door=doors[0], place=place, low=low)
-        if doors else words("set a drain at {place}, its rim at {low}", place=place, low=low),
+        decide=lambda: _led_off(plan, deepest.deepest, place, low),
     )  # fmt: skip
+
+
+def _led_off(plan: Plan, at: XY, place: str, low: Amount) -> Words:
+    """To its door or drain the floor is to fall, or to a drain where it is low; nobody sets one against a wall."""
+    doors = [piece.name for piece in plan.edges.pieces if piece.edge and piece.edge.takes_water]
+    drains = [one.name for one in plan.fixtures.all if one.fixture.kind == "drain"]
+    to, at_edge = [*doors, *drains, *(one.name for one in plan.channels.all)], bool(plan.edges.at(at))
+    if at_edge and drains:
+        return words("let the floor fall to {to}", to=to[0])
+    if at_edge:
+        middle = "let the floor fall to {to}, or to a drain set in the middle of it" if to else (
+            "let the floor fall to a drain set in the middle of it")  # fmt: skip
+        return words(middle, **({"to": to[0]} if to else {}))
+    here = "set a drain at {place}, its rim at {low}"
+    if not to:
+        return words(here, place=place, low=low)
+    return words(f"let the floor fall to {{to}}, or {here}", to=to[0], place=place, low=low)
 
 
 def _takes(plan: Plan, floors: Sequence[Area], named: bool) -> bool:

@@ -111,7 +111,8 @@ def _crossed(plan: Plan) -> list[EdgePiece]:
 def _shows_face(piece: EdgePiece) -> bool:
     """Whether an old slab stands so high above all of an edge that nobody takes it for an edge that takes water."""
     over = [beside - top for top, beside in zip(piece.finish or (), piece.ground or (), strict=False)]
-    return piece.beside == "existing slab" and not piece.takes_water and min(over, default=0.0) > RISER
+    high = not meets(min(over, default=0.0), RISER, "most")
+    return high and piece.beside == "existing slab" and not piece.takes_water
 
 
 def _beside_ground(plan: Plan) -> list[EdgePiece]:

@@ -103,8 +103,8 @@ def _drained(plan: Plan) -> Iterator[tuple[Spot, list[XY]]]:
             yield spot(drain), _beside(drain.at, [math.tau * eighth / 8 for eighth in range(8)])
     for channel in plan.channels.all:
         if channel.inside:
-            ways = list(zip(channel.line, channel.line[1:], strict=False))
-            (x, y), (x2, y2) = min(ways, key=lambda way: nearest_on(way, channel.middle)[0])
+            _, side, _ = nearest_on(channel.line, channel.middle)
+            (x, y), (x2, y2) = channel.line[side : side + 2]
             square = math.atan2(y2 - y, x2 - x) + math.pi / 2
             at = Spot(channel.name, channel.channel.place, (channel.middle,))
             yield at, _beside(channel.middle, [square, square + math.pi])

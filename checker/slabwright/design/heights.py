@@ -68,7 +68,6 @@ class SpotHeight(NamedTuple):
 class Closing(NamedTuple):
     """How a run of rod readings closed on its bench: ``error`` is last reading minus known height, m."""
 
-    file: str
     bench: str
     error: float
     setups: int
@@ -85,7 +84,6 @@ class Heights(NamedTuple):
     lines: tuple[HeightLine, ...] = ()
     falls: tuple[StatedFall, ...] = ()
     benches: Mapping[str, Amount] = MappingProxyType({})
-    closings: tuple[Closing, ...] = ()
     place: Place = NOWHERE
 
 

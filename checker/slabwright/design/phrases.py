@@ -6,6 +6,7 @@ from datetime import date, time
 from functools import partial
 from typing import NamedTuple
 
+from slabwright.formulas.mix import FROST_OF_CANADIAN
 from slabwright.source.alike import most_like
 from slabwright.source.clean import plain_characters
 from slabwright.source.place import NOWHERE, Place
@@ -46,10 +47,9 @@ class Asked(NamedTuple):
 
 
 class Price(NamedTuple):
-    """A price as typed: ``value`` for one ``unit``, which measures ``size`` in SI (1 for things that are counted)."""
+    """A price as typed: ``value`` for one unit, which measures ``size`` in SI (1 for things that are counted)."""
 
     value: float
-    unit: str
     size: float
     typed: str
     place: Place = NOWHERE
@@ -183,16 +183,17 @@ def price(text: str, place: Place, kind: Kind) -> Price:
     if kind is Kind.COUNT:
         if any(find_unit(unit, measured) for measured in _PRICES if unit and measured is not Kind.COUNT):
             raise QuantityError(f'"{typed}" is a price by {unit}, and this is counted', _PRICES[kind], place)
-        return Price(value, unit or "each", 1.0, typed, place)
+        return Price(value, 1.0, typed, place)
     known = any_unit(unit, kind) if unit else None
     if known is None:
         wrong = f'"{typed}" is not a price by {kind}' if unit else f'"{typed}" does not say what it is for'
         raise QuantityError(wrong, _PRICES[kind], place)
-    return Price(value, known.name, known.factor, typed, place)
+    return Price(value, known.factor, typed, place)
 
 
-# Classes of American codes, and those of EN 206 with the moisture classes that go with them on German tickets.
+# Classes of American codes, of the Canadian standard, and of EN 206 with the moisture classes of German tickets.
 AMERICAN = (*(f"{code}{number}" for code in ("F", "RF", "nonstructural F") for number in range(4)),)
+CANADIAN = tuple(FROST_OF_CANADIAN)
 EUROPEAN = ("X0", "XC1", "XC2", "XC3", "XC4", "XD1", "XD2", "XD3", "XS1", "XS2", "XS3", "XF1", "XF2", "XF3", "XF4",
             "XA1", "XA2", "XA3", "XM1", "XM2", "XM3", "W0", "WF", "WA", "WS")  # fmt: skip
 
@@ -201,27 +202,35 @@ _TOGETHER = r"(?i)\b(X[A-Z])(\d) ?[/-] ?(\d)\b"
 
 
 def exposure(text: str, place: Place) -> tuple[str, ...]:
-    """The exposure classes a mix is ordered by: one of an American code, or one or more of EN 206.
+    """The exposure classes a mix is ordered by: one of an American code or the Canadian one, or some of EN 206.
 
-    :raises QuantityError: for a class nobody knows, or classes of two codes together.
+    :raises QuantityError: for a class nobody knows, or classes of one code and another together.
 
     Two of a kind may be written together, as on British tickets: XC3/4 is XC3 and XC4.
 
     >>> exposure("RF3", Place("")), exposure("XC4, XF1", Place("")), exposure("XC3/4 XF1", Place(""))
     (('RF3',), ('XC4', 'XF1'), ('XC3', 'XC4', 'XF1'))
+    >>> exposure("c-2", Place(""))
+    ('C-2',)
     """
     typed = " ".join(text.split())
-    american = next((one for one in AMERICAN if one.lower() == typed.lower()), None)
-    if american:
-        return (american,)
+    alone = next((one for one in (*AMERICAN, *CANADIAN) if one.lower() == typed.lower()), None)
+    if alone:
+        return (alone,)
     apart = re.sub(_TOGETHER, r"\1\2 \1\3", typed)
     classes = tuple(dict.fromkeys(one.upper() for one in re.split(r"[\s,;/+&]+|\band\b", apart) if one))
     strange = [one for one in classes if one not in EUROPEAN]
     if strange or not classes:
-        both = any(one in AMERICAN for one in strange) and len(classes) > 1
-        wrong = f'"{typed}" names classes of two codes' if both else f'"exposure: {typed}" is not known here'
-        near = most_like(strange[0], (*AMERICAN, *EUROPEAN)) if strange and not both else ""
-        raise QuantityError(wrong, near or 'one class such as RF3, or those of EN 206 as "XC4, XF1"', place)
+        both = any(one in (*AMERICAN, *CANADIAN) for one in strange) and len(classes) > 1
+        wrong = (
+            f'"{typed}" names several classes, and only those of EN 206 stand together'
+            if both
+            else f'"exposure: {typed}" is not known here'
+        )
+        # what begins with another letter is against another danger: XC2 is no slip of the pen for C2
+        known = [one for one in (*AMERICAN, *CANADIAN, *EUROPEAN) if strange and one[0] == strange[0][0]]
+        near = most_like(strange[0], known) if known and not both else ""
+        raise QuantityError(wrong, near or 'one class such as RF3 or C-2, or those of EN 206 as "XC4, XF1"', place)
     return classes
 
 

@@ -69,8 +69,16 @@ class Pour(NamedTuple):
     finishing: Amount | None = None  # duration, from placing to the last pass
     curing: Curing | None = None
     weather: Weather | None = None
+    wind_break: Amount | None = None  # speed of the wind that it lets over the slab
     haul: Amount | None = None  # duration: plant to site
     trucks_apart: Amount | None = None  # duration
     first_use: FirstUse | None = None
     protection: Protection | None = None
     place: Place = NOWHERE
+
+    @property
+    def wind(self) -> Amount | None:
+        """The wind over the slab: that of the forecast, or what a wind break lets through of it."""
+        said = self.weather.wind if self.weather else None
+        behind = self.wind_break
+        return behind if said and behind and behind.si < said.si else said

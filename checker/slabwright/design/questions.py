@@ -25,6 +25,7 @@ SAME = 0.0005  # m: heights that differ by less are one, written in two units
 MISREAD = 0.5 * FOOT  # from which one height alone looks misread: mostly by a whole foot (common practice)
 MEANT = FOOT  # m, to which a height is drawn off the others by a valley, a drain or a ridge (common practice)
 SUSPECTS = 20  # heights farthest off the plane through all, of which one may be the misread one
+IS_IT_MISREAD = "is it misread?"
 ONE_MISTYPED = "is one of them mistyped?"
 ONE_HOLDS = "which of them holds? Take the other out; a step is drawn with a point on either side"
 OR_MISTYPED = "or is a height mistyped?"
@@ -263,7 +264,7 @@ def misread_asked(spot: SpotHeight, off: float, what: str, others: str, design: 
     meant = show(Amount(spot.height.si - off, spot.height.kind), design.system, both=False).removeprefix("about ")
     return Problem(
         spot.place,
-        f"{what} at {name} lies {_off(abs(off), design)} {side} where {others} put it: is it misread?",
+        f"{what} at {name} lies {_off(abs(off), design)} {side} where {others} put it: {IS_IT_MISREAD}",
         f"shoot it again: about {meant} would fit, and comments on heights rest on it",
     )
 
@@ -278,7 +279,7 @@ def _off(meters: float, design: Design) -> str:
 
 def same_slip(one: Problem, name: str) -> bool:
     """Whether a question asks after the same slip as that of a misread height at a point: other surfaces lie off it."""
-    other_surface = f" at {name} lies " in one.wrong and "is it misread?" in one.wrong
+    other_surface = f" at {name} lies " in one.wrong and IS_IT_MISREAD in one.wrong
     return other_surface or one.write in (ONE_MISTYPED, STEP_OR_SLIP) or one.write.endswith(OR_MISTYPED)
 
 

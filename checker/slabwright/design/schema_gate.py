@@ -129,6 +129,8 @@ class _Gate:
             node = Listing(node.place, (node,))
         if shape.branches:
             shape = meant(shape, node)
+        if isinstance(node, Text) and _lists_nothing(node, shape):
+            node = Listing(node.place, ())
         if isinstance(node, Section):
             return self.section(node, shape)
         if isinstance(node, Listing):
@@ -326,6 +328,12 @@ def _inches(text: str) -> float | None:
         return None
     size = int(parts["whole"] or 0) + int(parts["upper"]) / int(parts["lower"])
     return -size if parts["sign"] else size
+
+
+def _lists_nothing(node: Text, shape: Shape) -> bool:
+    """Whether a word stands for a list with nothing in it: ``joints: none``."""
+    listed = shape.schema.get("type") == "array" and not shape.schema.get("minItems")
+    return listed and node.text.strip().casefold() in NOTHING
 
 
 def _one_spot(node: Listing, shape: Shape, points: Collection[str]) -> bool:

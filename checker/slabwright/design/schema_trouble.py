@@ -41,13 +41,13 @@ class Teller:
             if shape.branches[chosen].takes(node) and not (isinstance(node, Text) and node.empty):
                 for inner in error.context:
                     if inner.relative_schema_path and inner.relative_schema_path[0] == chosen:
-                        self.inner(inner, shape, chosen, trail)
+                        self.inner(inner, shape, trail)
                 return
             self.wrong_sort(trail)
             return
         self.plain(error, shape, trail, ())
 
-    def inner(self, error: ValidationError, shape: Shape, chosen: int, trail: Trail) -> None:
+    def inner(self, error: ValidationError, shape: Shape, trail: Trail) -> None:
         """An error inside an alternative."""
         if error.validator == "anyOf":
             self.tell(error)
@@ -150,7 +150,7 @@ class Teller:
         elif types & {"object", "array"}:
             needed = self.wanted.at(trail[:-1]).schema.get("required", ())
             if node.text.strip().casefold() in NOTHING and key not in needed and not shape.schema.get("minItems"):
-                write = f'leave "{key}" out where there is none' + (f", or write {key}: []" if "array" in types else "")
+                write = f'leave "{key}" out where there is none'
             wrong = f"{named} is one value, and {'keys are' if 'object' in types else 'a list is'} wanted"
         elif "boolean" in types:
             wrong, write = f'"{key}: {node.text}" is neither yes nor no', "true or false"

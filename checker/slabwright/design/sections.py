@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from slabwright.design.fixtures import Channel, Fixture
-from slabwright.design.heights import Closing, Fixed, HeightLine, Heights, SpotHeight, kind_called
+from slabwright.design.heights import Fixed, HeightLine, Heights, SpotHeight, kind_called
 from slabwright.design.joints import Joint
 from slabwright.design.located import Group, Items
 from slabwright.design.model import Design, Mix, Part
@@ -72,7 +72,11 @@ class Sections:
         self.problems = problems
         self.questions = questions
         self.units: Mapping[str, Any] = {}
-        self.settle: Mapping[type, Settle] = {
+
+    @property
+    def settle(self) -> Mapping[type, Settle]:
+        """What to do first with the data of each class; not kept, so that nothing here rests on itself."""
+        return {
             Channel: self.channel,
             Design: self.design,
             Edge: self.edge,
@@ -390,7 +394,6 @@ class Sections:
     def heights(self, group: Group, place: Place) -> Group:
         """``heights``: spot heights typed at points or reduced from files of rod readings."""
         benches: dict[str, Amount] = dict(group.get("benches", {}))
-        closings: list[Closing] = []
         for name in ("finish", "base", "existing"):
             said: Any = group.get(name)
             if isinstance(said, Group):
@@ -400,11 +403,10 @@ class Sections:
             elif said is not None:
                 from slabwright.design.shots import read_shots  # 4 ms: most files name no shots
 
-                group[name], closed = read_shots(
+                group[name], _ = read_shots(
                     self.path, said, benches, self.points.named, self.units, self.problems, self.questions
                 )
-                closings.extend(closed)
-        group["benches"], group["closings"] = benches, tuple(closings)
+        group["benches"] = benches
         return group
 
 

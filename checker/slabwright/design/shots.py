@@ -71,7 +71,7 @@ def read_shots(
     sheet = Sheet(str(path), text, units, problems)
     if not sheet.columns:
         return (), ()
-    run = _Run(str(path), benches, points, problems, questions)
+    run = _Run(benches, points, problems, questions)
     for row in sheet.rows():
         run.read(row)
         if len(problems) >= PROBLEMS_AT_MOST:
@@ -129,7 +129,6 @@ class _Seen:
 class _Run:
     """The leveling run: what is known so far."""
 
-    file: str
     benches: Mapping[str, Amount]
     points: Mapping[str, Point]
     problems: Problems
@@ -221,7 +220,7 @@ class _Run:
 
     def close(self, row: Row, error: float) -> None:
         """The run comes back to a bench."""
-        self.closings.append(Closing(self.file, row.point, error, self.counted, row.place))
+        self.closings.append(Closing(row.point, error, self.counted, row.place))
         if not quantity.meets(abs(error), CLOSING_REFUSED, "most"):
             wrong = f'the run comes back to "{row.point}" {_show(abs(error))} {"high" if error > 0 else "low"}'
             self.problems.add(row.place, wrong, "find the misread rod or the moved instrument; 0.02 ft (6 mm) is usual")

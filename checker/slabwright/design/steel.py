@@ -15,8 +15,8 @@ _DIAMETERS = (6, 8, 10, 12, 14, 16, 18, 20, 22, 24, 25, 28, 30, 32, 36, 40)
 _METRIC_BARS = tuple(f"{each} mm" for each in _DIAMETERS)
 _GAUGES = {"10/10": "W1.4", "8/8": "W2.1", "6/6": "W2.9", "4/4": "W4.0"}
 
-# A diameter in mm: 12 mm, Ø12, and the letters of steel grades before it: T, H, B, Y, N, R and D, d.
-_DIAMETER = r"(?i)(Ø|T|H|B|Y|N|R|DIA\.?|DB|D)? ?(\d{1,2}) ?(MM)?(?: ?(?:/|@|-) ?(\d{2,3}) ?(?:MM)?)?"
+# A diameter in mm: 12 mm, Ø12, and the letters of steel grades before it: T, H, HA, B, Y, N, R and D, d.
+_DIAMETER = r"(?i)(Ø|HA|T|H|B|Y|N|R|DIA\.?|DB|D)? ?(\d{1,2}) ?(MM)?(?: ?(?:/|@|-) ?(\d{2,3}) ?(?:MM)?)?"
 _SHEET = (
     r"(?i)(\d{1,3}) ?x ?(\d{1,3})(?: ?in)?[ -]*(W|D|MW|MD)? ?(\d{1,3}(?:\.\d+)?)"
     r" ?(?:[x/] ?(?:W|D|MW|MD)? ?(\d{1,3}(?:\.\d+)?))?"
@@ -28,6 +28,8 @@ _MADE_OF = (
 _WIRE = r"(\d{1,2}(?:\.\d+)?) ?(?:mm)?"
 _SPACES_FIRST = rf"(?i)(\d{{2,3}}) ?x ?(\d{{2,3}}) ?(?:mm)? ?x ?Ø? ?{_WIRE}(?: ?x ?Ø? ?{_WIRE})?"
 _WIRE_FIRST = rf"(?i)(?:Ø ?{_WIRE} ?(?:/|@|-|at) ?(\d{{2,3}})|{_WIRE} ?(?:/|@|-|at) ?(\d{{3}})) ?(?:mm)?"
+_BY_DIAMETER = {"11.3": "10M", "19.5": "20M", "25.2": "25M"}  # mm: Canadian bars, `csa-bars`; 15M is 16 mm
+_NOT_TABLED = r"(?i)(PAF|CQS|AQS|SE\d|\d{3}E).*"  # sheets of France, Austria and New Zealand
 _SAME_BOTH_WAYS = r"Q\d{3}"  # the number is its steel, in the older table and in today's
 _OLD_GERMAN = r"(?i)([QR]\d{3})(?:A)?"
 _SIGNS = str.maketrans(dict.fromkeys("øϕφΦ⌀∅", "Ø") | {"×": "x", ",": "."})
@@ -62,11 +64,14 @@ def bar(text: str, place: Place | None = None) -> Bar:
 
     >>> bar("#4").area == 0.20 * 0.0254**2
     True
-    >>> bar("12 mm").name, bar("Ø12").name, bar("10M").name
-    ('12 mm', '12 mm', '10M')
+    >>> bar("12 mm").name, bar("Ø12").name, bar("10M").name, bar("11.3 mm").name
+    ('12 mm', '12 mm', '10M', '10M')
     """
     plain = _plain(text)
     size = plain.upper().replace(" ", "").replace("NO.", "#").removesuffix("BAR")
+    canadian = re.fullmatch(r"(?i)Ø? ?(\d\d\.\d) ?(?:MM)?", plain)
+    if canadian and canadian[1] in _BY_DIAMETER:
+        size = _BY_DIAMETER[canadian[1]]
     measured = re.fullmatch(_DIAMETER, plain)
     if measured and (measured[1] or measured[3]):
         if measured[4]:
@@ -209,6 +214,8 @@ def _no_such_sheet(plain: str, name: str) -> tuple[str, str]:
             f'"{plain}" may be a sheet of today or an older one',
             f"{german[1]}A for today's, or the wires, as Ø6/150",
         )
+    if re.fullmatch(_NOT_TABLED, name):
+        return f'the wires of "{plain}" are in no table here', "them as its tag has them, as Ø6/150 or 150x150x6"
     if name == "A98":
         return wrong, "the wires, Ø5/200: the British table dropped it in 2005"
     letters = re.split(r"\d", name)[0]

@@ -30,8 +30,8 @@ def runoff(coefficient: float, intensity: float, area: float) -> float:
 
     Source: `rational-method`.
 
-    >>> from slabwright.formulas.units import FOOT2, FOOT3, INCH_PER_HOUR
-    >>> round(runoff(0.9, 6 * INCH_PER_HOUR, 600 * FOOT2) / FOOT3, 3)
+    >>> from slabwright.formulas.units import FOOT2, FOOT3, HOUR, INCH
+    >>> round(runoff(0.9, 6 * INCH / HOUR, 600 * FOOT2) / FOOT3, 3)
     0.075
     """
     c = within("runoff coefficient", coefficient, 0.0, 1.0)

@@ -43,6 +43,27 @@ CEMENT_RESISTANCE: Final[dict[str, int]] = {
 }
 
 
+# What a class of the Canadian standard is against: 2 frost and salt, 1 frost, 0 no frost (common practice).
+FROST_OF_CANADIAN: Final[dict[str, int]] = {
+    **dict.fromkeys(("C-XL", "C-1", "C-2"), 2),
+    **dict.fromkeys(("F-1", "F-2"), 1),
+    **dict.fromkeys(("C-3", "C-4", "N"), 0),
+}
+
+
+def by_canadian_class(exposure: str | None, freezing: str | None, salted: bool | None) -> bool:
+    """Whether a mix is held to the numbers of a Canadian class: one against salt is written, or wanted.
+
+    Source: `csa-a23.1`, class C-2 of pavement, walks and curbs with deicers
+
+    >>> by_canadian_class("C-2", None, None), by_canadian_class("N", "severe", True), by_canadian_class("N", None, None)
+    (True, True, False)
+    """
+    if exposure not in FROST_OF_CANADIAN:
+        return False
+    return FROST_OF_CANADIAN[exposure] == 2 or (bool(salted) and freezing in ("moderate", "severe"))
+
+
 # Least and most in m; None where a class has no end there. `en-206-consistence`.
 SLUMP_CLASSES: Final[dict[str, tuple[float, float | None]]] = {
     "S1": (0.010, 0.040),

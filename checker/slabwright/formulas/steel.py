@@ -84,6 +84,21 @@ def development_length(diameter: float, yield_strength: float, strength: float) 
     return max(fy * db / (25 * sqrt(fc)), 12 * INCH)
 
 
+def usual_yield(size: str) -> float:
+    """Yield strength in Pa of a bar by its size, where nobody names its grade: 500 MPa where it goes by its mm.
+
+    Bars by eighths of an inch are Grade 60, Canadian sizes such as 10M have 400 MPa.
+
+    Source: `common-practice`.
+
+    >>> [round(usual_yield(size) / 1e6) for size in ("#4", "10M", "12 mm")]
+    [414, 400, 500]
+    """
+    if size.startswith("#"):
+        return 60000 * PSI
+    return 400e6 if size.endswith("M") else 500e6
+
+
 def class_b_lap(diameter: float, yield_strength: float, strength: float) -> float:
     """Class B lap in m: 1.3 times the development length, with the parameters of :func:`development_length`.
 

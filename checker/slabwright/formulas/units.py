@@ -23,7 +23,6 @@ LBF_PER_FT: Final = POUND_FORCE / FOOT  # N/m
 IN2_PER_FT: Final = INCH**2 / FOOT  # m2/m
 LB_PER_FT2: Final = POUND / FOOT2  # kg/m2
 MPH: Final = 0.44704  # m/s
-INCH_PER_HOUR: Final = INCH / 3600  # m/s
 HOUR: Final = 3600.0  # s
 DAY: Final = 86400.0  # s
 

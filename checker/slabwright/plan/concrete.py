@@ -71,7 +71,6 @@ class Quantities(NamedTuple):
     thickened_edges: float
     steps: float
     from_surfaces: bool
-    channels: float = 0.0  # what channels take off, and the concrete under and beside them adds
 
 
 class Placement(NamedTuple):
@@ -367,4 +366,4 @@ class Concrete(PlanView):
         slab = float(self.panel_volumes.sum()) - edges
         steps = sum(flight.volume for flight in self._flights.all)
         channels = sum(one.volume(self._thickness.at(one.middle)) for one in self._channels.all)
-        return Quantities(slab + edges + steps + channels, slab, edges, steps, self._between is not None, channels)
+        return Quantities(slab + edges + steps + channels, slab, edges, steps, self._between is not None)

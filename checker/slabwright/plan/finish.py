@@ -50,6 +50,12 @@ class Facet(NamedTuple):
     slope: float
     area: float
 
+    @property
+    def middle(self) -> XY:
+        """Where its three medians meet."""
+        (ax, ay), (bx, by), (cx, cy) = self.corners
+        return (ax + bx + cx) / 3, (ay + by + cy) / 3
+
 
 class LineRun(NamedTuple):
     """A height line on the plan with the finish height at each of its points."""

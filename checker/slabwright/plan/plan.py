@@ -161,6 +161,11 @@ class Plan:
         return area.use not in WALKED or all(one.use in WALKED for one in self.areas.all)
 
     @property
+    def thinnest_driven(self) -> float:
+        """The least thickness of the areas that vehicles stand on, m, in a file with loads."""
+        return min(area.thickness.si for area in self.areas.all if self.driven_on(area))
+
+    @property
     def finishing(self) -> Amount | None:
         """From placing to the last pass: as written, else by the warmth of the concrete, else of the air."""
         pour = self.design.pour

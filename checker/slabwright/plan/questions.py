@@ -17,9 +17,9 @@ from slabwright.plan import pours
 from slabwright.plan.bounds import far_off
 from slabwright.plan.flight import Flight
 from slabwright.plan.plan import Plan
-from slabwright.plan.shape import point_name
+from slabwright.plan.shape import corner_name, point_name
 from slabwright.source.problem import Problem
-from slabwright.units.quantity import depth, height, length, meets, show, slope, volume
+from slabwright.units.quantity import Amount, depth, height, length, meets, show, slope, volume
 
 FOOT_OFF, TOP_OFF = INCH, 0.31  # m: a foot may be off its width, and a top off what it leads to, by so much
 GUARDED = 0.762  # m, 30 in: a drop of no more is open to walk beside, `irc-guard`
@@ -31,6 +31,8 @@ FOLDS = {"valley": 1, "ridge": -1}
 FOLDED = 0.005  # falls of both sides of a line together, from which it is surely a fold
 STEPPED = 0.12  # slope of a walk that is a flight of steps drawn as a slope, rather than a ramp (common practice)
 MOST_OF_FLIGHT = 0.5  # part of the rise of a flight that such a slope takes up
+PLANE = 3  # heights from which on whoever typed them means a surface
+SOME = 7  # names told in full, of more the first ones
 ROUNDED_UP = 0.5 * 0.9144**3  # m3, 1/2 yd3: what plants round an order up to, unless the file says
 
 
@@ -163,6 +165,7 @@ def _heights(plan: Plan) -> Iterator[Problem]:
             )
     surface = plan.finish.surface
     if surface is None:
+        yield from _bare_corners(plan)
         return
     place = plan.place("heights.lines", "heights.finish")
     for clash in surface.clashes:
@@ -173,6 +176,31 @@ def _heights(plan: Plan) -> Iterator[Problem]:
             f"two height lines cross at {at} but say {first} and {second} there",
             "put a point with a height where they cross, in both lines",
         )
+
+
+def _bare_corners(plan: Plan) -> Iterator[Problem]:
+    """Corners without a height where other spots have one: no rule judges falls or water then."""
+    spots = plan.design.heights.finish
+    bare = [(corner_name(one), one.at) for one in plan.shape.corners if corner_name(one) in plan.finish.missing]
+    if len(spots) < PLANE or not bare:
+        return
+    places, heights = np.array([(spot.at.x, spot.at.y, 1.0) for spot in spots]), [spot.height.si for spot in spots]
+    plane, _, rank, _ = np.linalg.lstsq(places, np.array(heights), rcond=None)
+    even = rank == 3 and np.abs(places @ plane - heights).max() <= plan.finish.give
+    levels = [Amount(float(np.dot(plane, (at.x, at.y, 1.0))), spots[0].height.kind) for _, at in bare]
+    fits = ", ".join(f"{name} {show(z, plan.system, both=False)}" for (name, _), z in zip(bare, levels, strict=True))
+    names = _listed([name for name, _ in bare])
+    yield Problem(
+        plan.place("heights.finish", "heights"),
+        f"no finish height is written at {names}, so that neither water nor falls are judged",
+        f"in one plane with the others: {fits}" if even and len(bare) <= SOME else "write what is meant",
+    )
+
+
+def _listed(names: list[str]) -> str:
+    """Some names, the first few of many."""
+    some = names[: SOME - 1] if len(names) > SOME else names
+    return ", ".join(some) + (f" and {len(names) - len(some)} more" if len(names) > len(some) else "")
 
 
 def _folds(plan: Plan) -> Iterator[Problem]:

@@ -1,4 +1,4 @@
-"""The slab before the walls of buildings: how it falls off them, its low lines, and water that comes to a wall."""
+"""The slab before the walls of buildings: how it falls off them, and its low lines."""
 
 import math
 from collections.abc import Container, Iterator, Mapping, Sequence
@@ -6,7 +6,6 @@ from functools import cached_property
 from itertools import pairwise
 from typing import ClassVar, NamedTuple
 
-import numpy as np
 import shapely
 
 from slabwright.design.model import Design
@@ -63,14 +62,6 @@ class BeforeWall(NamedTuple):
     falls: tuple[WallFall, ...]
     door_falls: tuple[WallFall, ...]  # near a door
     low_lines: tuple[LowLine, ...]
-
-
-class ReachedWall(NamedTuple):
-    """A wall that water of the slab touches on its way."""
-
-    name: str
-    share: float  # of the slab whose water it is
-    at: XY
 
 
 class Walls(PlanView):
@@ -233,7 +224,7 @@ class Walls(PlanView):
         at_wall = line.low is not None and math.dist(line.foot, line.low) < AT_WALL
         at_wall = at_wall and not self._out_of_corner(line)
         taken = way.to in self._takers or way.to in {pond.name for pond in self._water.ponds}
-        return self._touched(way) is None and (taken or not at_wall)
+        return not self._touches(way) and (taken or not at_wall)
 
     def _out_of_corner(self, line: WallLine) -> bool:
         """Whether a low line is a valley that leads out of a corner in which two walls meet: away from both."""
@@ -278,41 +269,27 @@ class Walls(PlanView):
         return frozenset((*trenches, *openings, *self._drains, *(one.name for one in self._channels.all)))
 
     @cached_property
-    def _lines(self) -> tuple[tuple[str, shapely.LineString], ...]:
-        return tuple((piece.name, shapely.LineString(piece.line)) for piece in self._edges.buildings)
+    def _lines(self) -> tuple[shapely.LineString, ...]:
+        return tuple(shapely.LineString(piece.line) for piece in self._edges.buildings)
 
-    def _touched(self, way: Trail) -> tuple[str, XY] | None:
-        """The wall that water touches on its way, and where; None where it keeps off, or a drain takes it there.
+    def _touches(self, way: Trail) -> bool:
+        """Whether water touches a wall on its way, and no drain takes it there.
 
         The strip between a wall and a channel along it is left aside: it is no wider than the set of a threshold.
         """
         spots = shapely.points(way.xy[1:]) if self._lines and len(way.xy) > 1 else []
-        near = [shapely.distance(line, spots) < ON_EDGE for _, line in self._lines]
+        near = [shapely.distance(line, spots) < ON_EDGE for line in self._lines]
         for number, at in enumerate(way.xy[1:]):
             taken = at == way.xy[-1] and way.to in self._takers
-            for (name, line), touches in zip(self._lines, near, strict=True) if not taken else ():
+            for line, touches in zip(self._lines, near, strict=True) if not taken else ():
                 if touches[number]:
-                    strip = line.distance(shapely.Point(way.xy[0])) <= AT_WALL and self._channel_by(at)
-                    return None if strip else (name, at)
-        return None
+                    return not (line.distance(shapely.Point(way.xy[0])) <= AT_WALL and self._channel_by(at))
+        return False
 
     def _channel_by(self, at: XY) -> bool:
         """Whether a channel in the slab runs along a wall at a place."""
         spot = shapely.Point(at)
         return any(shapely.LineString(one.line).distance(spot) <= AT_WALL for one in self._channels.all)
-
-    @cached_property
-    def reached(self) -> tuple[ReachedWall, ...]:
-        """Walls that water of the slab touches on its way, each with the share of the slab that it comes from."""
-        found: dict[str, ReachedWall] = {}
-        facets = self._finish.facets if self._lines else ()
-        middles = [(float(x), float(y)) for x, y in (np.mean(facet.corners, axis=0) for facet in facets)]
-        for facet, way in zip(facets, self._water.ways_from(middles), strict=True):
-            if touched := self._touched(way):
-                name, at = touched
-                before = found[name].share if name in found else 0.0
-                found[name] = ReachedWall(name, before + facet.area / self._shape.area, at)
-        return tuple(found.values())
 
 
 def _line(points: Sequence[Point]) -> shapely.LineString:

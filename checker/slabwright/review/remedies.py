@@ -13,6 +13,7 @@ from slabwright.review.in_order import in_order
 from slabwright.review.likewise import at_once, told_at
 from slabwright.review.one_height import clash, merged
 from slabwright.review.report import Comment, Conclusions, Report
+from slabwright.review.thicker import Thicker, thicker, with_thickness
 from slabwright.review.trials import Applied, Bench, Outcome, Trial, apply, settles, trial_of
 from slabwright.rulebook.remedy import Edit, Remedy
 from slabwright.text.words import Words, words
@@ -148,6 +149,7 @@ def advised(report: Report, bench: Bench) -> Report:
     comments: list[Comment] = []
     leads: list[tuple[int, Applied]] = []
     led: list[tuple[Comment, Applied]] = []
+    changed: list[Thicker] = []
     for comment in report.comments:
         own = any(one.edits for one in comment.remedies)
         tries = comment.variance is None and (own or advisor.borrows(comment)) and left > 0
@@ -157,11 +159,15 @@ def advised(report: Report, bench: Bench) -> Report:
             lead = next((number for number, one in leads if one.now and settles(one.now, comment, bench)), None)
             told = told._replace(settled_by=lead)
             if lead is None and after is not None:
+                changed += filter(None, [thicker(comment, after, bench)])
                 leads.append((comment.number, after))
                 if any(one.leads for one in (told.remedies if told.tried else comment.remedies)):
                     led.append((comment, after))
         comments.append(told)
-    alone = report._replace(comments=_at_one_height([_led(one, led, bench) for one in comments], bench))
+    told_of = _at_one_height([_led(one, led, bench) for one in comments], bench)
+    if left > 0:
+        told_of = with_thickness(told_of, report.comments, changed, bench)
+    alone = report._replace(comments=told_of)
     return in_order(alone, report, bench) if left > 0 else alone
 
 

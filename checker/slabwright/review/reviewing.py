@@ -214,11 +214,11 @@ def _finished(one: _Begun, settings: Settings, figured: bool, advise: bool = Fal
 
 
 def _caught(work: Callable[..., T], *given: Any) -> T | Exception:
-    """What some work comes to, or the exception that it ends in."""
+    """What some work comes to, or the exception that it ends in, without its frames: they keep others in memory."""
     try:
         return work(*given)
     except Exception as error:
-        return error
+        return error.with_traceback(None)
 
 
 def firm_file_of(path: Path) -> Path | None:

@@ -71,7 +71,7 @@ def report(
     figures of the plan, which only JSON prints.
     """
     accepted, day = plan.design.variances, today or date.today()
-    slip = _misread(plan, rules, limits, concluded)
+    slip = _misread(plan, rules, limits, concluded, questions)
     comments = tuple(
         comment_on(number, rule, finding, variances.note(accepted, day, rule.name, finding.at.name), slip)
         for number, (rule, finding) in enumerate(sorted(concluded.found, key=_order), 1)
@@ -141,7 +141,11 @@ def _order(found: tuple[Rule, Finding]) -> tuple[int, int, str, int, int]:
 
 
 def _misread(
-    plan: Plan, rules: Sequence[Rule], limits: Mapping[str, Limits], concluded: Conclusions
+    plan: Plan,
+    rules: Sequence[Rule],
+    limits: Mapping[str, Limits],
+    concluded: Conclusions,
+    questions: Sequence[Problem],
 ) -> misread.Misread | None:
     """The height that looks misread and that most comments rest on."""
 
@@ -149,7 +153,7 @@ def _misread(
         seen = conclude_again(other, {"heights"}, concluded, rules, limits, names)
         return seen.found if len(seen.crashes) <= len(concluded.crashes) else None
 
-    return misread.misread(plan, concluded.found, judge)
+    return misread.misread(plan, concluded.found, judge, questions)
 
 
 def comment_on(

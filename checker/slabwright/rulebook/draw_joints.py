@@ -30,6 +30,7 @@ Bays = tuple[int, int]
 CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
 ON_LINE = 0.05  # m: a joint no farther off a line than this lies on it
 AT_CORNER = 0.002  # m: a joint this near comes to a corner
+COMES_TO = 0.05  # m: one this near was meant to
 MOST_LINES = 7  # of which every choice is tried
 MOST_AT_ONCE = 100  # panels cut by one remedy; a floor with more wants a new layout
 MOST_CORNERS = 60  # of an outline on which joints are tried one way and another
@@ -146,6 +147,18 @@ def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = 
     return new_joints(plan, within, words(told, **values))
 
 
+def cut_at_corners(plan: Plan, panel: Panel) -> list[Remedy]:
+    """A cut across a panel from one inside corner of the slab on its rim to another, the shortest first."""
+    rim = panel.polygon.boundary
+    corners = [one.at for one in plan.panels.inside_corners if rim.distance(shapely.Point(one.at)) <= AT_CORNER]
+    across = [pair for pair in combinations(corners, 2) if panel.polygon.contains(shapely.LineString(pair))]
+    return [
+        new_joints(plan, [(one, other)], words(
+            "cut it across from {one} to {other}", one=plan.shape.name_at(one), other=plan.shape.name_at(other)))
+        for one, other in sorted(across, key=lambda pair: math.dist(*pair))
+    ]  # fmt: skip
+
+
 def _rim_from(plan: Plan, start: XY, end: XY) -> XY:
     """Where a cut ends that goes on from ``end`` to the rim, unless a joint goes on from there already."""
     way = end[0] - start[0], end[1] - start[1]
@@ -241,7 +254,7 @@ def opened(plan: Plan, panel: Panel, corner: XY, by: Amount) -> list[Remedy]:
     It is set square to the other side there, about its own middle, or turned about the corner; what leaves the panels
     nearest to square comes first, and leaving it out last. No remedy where no straight joint comes there.
     """
-    joint = plan.joints.closest(corner)
+    joint = beside_corner(plan, panel, corner)
     if joint is None or len(joint.joint.along) > 2 or math.hypot(*way_onto(joint, corner)) > AT_CORNER:
         return []
     first, last = joint.line[0], joint.line[-1]
@@ -267,6 +280,13 @@ def opened(plan: Plan, panel: Panel, corner: XY, by: Amount) -> list[Remedy]:
     draw(corner, way, corner if corner in (joint.ends[0].at, joint.ends[1].at) else None, says)
     left_out = drop(joint.joint.place.path, words("leave out joint {joint}", joint=joint.name))
     return [*(one for _, one in sorted(found, key=lambda pair: max(pair[0], NEAR_SQUARE))), left_out]
+
+
+def beside_corner(plan: Plan, panel: Panel, corner: XY) -> PlannedJoint | None:
+    """The joint that makes a corner of a panel: it comes there and goes on along the rim; None where none comes."""
+    joints = [joint for joint in plan.joints.all if joint.counts and math.hypot(*way_onto(joint, corner)) <= COMES_TO]
+    rim = panel.polygon.boundary.intersection(shapely.Point(corner).buffer(2 * COMES_TO)).buffer(AT_CORNER)
+    return max(joints, key=lambda one: round(rim.intersection(shapely.LineString(one.line)).length, 6), default=None)
 
 
 def _other_side(panel: Panel, corner: XY, joint: PlannedJoint) -> XY:

@@ -67,7 +67,9 @@ from slabwright.rulebook.draw_edges import thicken_edge
 from slabwright.rulebook.draw_joints import (
     ahead_of,
     as_laid,
+    beside_corner,
     carried_on,
+    cut_at_corners,
     cut_panel,
     evened,
     joint_at,
@@ -174,9 +176,9 @@ __all__ = [  # noqa: RUF022 - by subject
     "heights_asked", "heights_not_shown", "lowered", "must_shed_rain", "needs_heights", "new_heights", "on_tape",
     "such_height", "tape_step", "whole_slab_moved",
     # remedies
-    "Remedy", "ahead_of", "append", "as_laid", "carried_on", "cut_panel", "drop", "evened", "fill", "joint_at",
-    "leading", "longest_beside", "new_joints", "opened", "place_of", "set_heights", "squarest_of", "thicken_edge",
-    "through", "together", "way_of", "widened", "write", "write_slump",
+    "Remedy", "ahead_of", "append", "as_laid", "beside_corner", "carried_on", "cut_at_corners", "cut_panel", "drop",
+    "evened", "fill", "joint_at", "leading", "longest_beside", "new_joints", "opened", "place_of", "set_heights",
+    "squarest_of", "thicken_edge", "through", "together", "way_of", "widened", "write", "write_slump",
     # types of Python
     "Callable", "Iterator", "Sequence",
 ]  # fmt: skip

@@ -35,7 +35,6 @@ class Amendment(NamedTuple):
 class Amendments(NamedTuple):
     """One file of local amendments."""
 
-    file: str
     layer: Layer
     name: str  # who sets them: "Town of Coldwater Ford"
     limits: tuple[Amendment, ...]
@@ -152,7 +151,7 @@ def read_amendments(path: Path, rules: Sequence[Rule]) -> Amendments:
             )
     problems.raise_if_any()
     only = data.get("show") is not None
-    return Amendments(str(path), data["layer"], data["name"], tuple(seen.values()), only)
+    return Amendments(data["layer"], data["name"], tuple(seen.values()), only)
 
 
 def _amendment(node: Section, rules: Mapping[str, Rule], problems: Problems) -> Amendment | None:

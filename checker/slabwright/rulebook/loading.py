@@ -55,16 +55,13 @@ def load_rules(own: Path | None = None, folder: Path | None = None) -> tuple[Rul
     return tuple(sorted(rules.values(), key=lambda rule: (GROUPS.index(rule.group), rule.name)))
 
 
-def examine(path: Path, own: Path | None = None) -> Rule:
+def examine(path: Path) -> Rule:
     """Load one rule file and check all of it, its source text and the sane range of its limits included.
-
-    ``own`` is the firm's rules folder it stands in, if it is a firm's own.
 
     Raises :class:`UnreadableError` with all problems, each with its line.
     """
     problems = Problems()
-    sources = _with_own(own, problems)
-    rule = _load(path, own is not None, sources, problems, in_full=True)
+    rule = _load(path, False, published_sources(), problems, in_full=True)
     problems.raise_if_any()
     assert rule is not None
     return rule

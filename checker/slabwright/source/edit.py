@@ -139,6 +139,8 @@ def add(text: str, path: str, *values: str) -> str | None:
     'use: walk\\njoints:\\n  - {name: J1}\\n'
     >>> add("joints:\\n  - {name: J1}\\n", "joints", "{name: J2}", "{name: J3}")
     'joints:\\n  - {name: J1}\\n  - {name: J2}\\n  - {name: J3}\\n'
+    >>> add("joints: none\\n", "joints", "{name: J1}")
+    'joints: [{name: J1}]\\n'
     """
     trail = _trail(text, path)
     parts = list(_PART.finditer(path))
@@ -148,6 +150,8 @@ def add(text: str, path: str, *values: str) -> str | None:
     if len(trail) == len(parts) + 1 and not node.empty:
         between = ", " if node.flow else f"{_break(text)}{' ' * node.column}- "
         entries = between.join(_typed(value, node.flow) for value in values)
+        if node.sort == "value":  # joints: none
+            return put(text, path, f"[{', '.join(_typed(value, True) for value in values)}]")
         return _checked(_added(text, node, entries)) if node.sort == "list" else None
     root, key = trail[0], _key(parts[0])
     if len(trail) == len(parts) == 1 and key is not None and not root.flow and root.sort == "section":

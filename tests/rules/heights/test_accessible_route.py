@@ -130,8 +130,8 @@ def test_a_way_drawn_on_over_an_existing_walk_has_its_landing_there(
     begins: float, beside: str, expected: list[str]
 ) -> None:
     at_foot, at_head = (f"{end.replace('asphalt', beside)}\nrest: bed" for end in (AT_A, AT_B))
-    there = way([(10, 0.08), (6, 0.02)], at_foot, route=f"[[{begins}, 2.5], [16, 2.5]]")
-    back = way([(6, 0.02), (10, 0.08)], at_head, route=f"[[0, 2.5], [{16 - begins}, 2.5]]")
+    there = way([(10, 0.08), (6, 0.02)], at_foot, route=f"[[{begins}, 2.5], [9, 2.5], [16, 2.5]]")
+    back = way([(6, 0.02), (10, 0.08)], at_head, route=f"[[0, 2.5], [9, 2.5], [{16 - begins}, 2.5]]")
     assert broken(there) == broken(back) == expected
 
 

@@ -68,6 +68,14 @@ def test_a_channel_lies_along_most_of_the_door(end: float, told: str) -> None:
     assert [plain(one.says, "us") for one in report.comments] == said
 
 
+def test_where_the_slab_stands_above_the_sill_a_longer_channel_is_no_way_out() -> None:
+    """A sill 0.1 ft under the slab, and 1 in over it (Beall p. 285): 100 - 0.1 - 0.0833 is 99.8167 ft."""
+    slot = "\nchannels: [{name: slot, along: [[0, 0], [1, 0]], width: 4 in}]"
+    comment = only(review_by("door-step", door(-0.1) + slot))
+    assert plain(comment.says, "us") == "the slab stands above the sill of back door"
+    assert advice(comment).endswith("lower B by about 2 1/4 in, to 99.81 ft")
+
+
 def test_a_high_door_counts_its_risers() -> None:
     comment = only(review_by("door-step", door(20 / 12)))  # 20 / 7.75 = 2.6
     assert [one.result.si for one in comment.working] == pytest.approx([20 * INCH, 3])
@@ -198,6 +206,17 @@ def test_door_step_over_poured_steps_moves_the_slab_by_what_is_left() -> None:
     comment = only(review_by("door-step", text))
     assert comment.shown.si == pytest.approx(11 * INCH)
     assert plain(comment.remedies[1].says, "us", both=False).endswith("to 100.28 ft")
+
+
+@pytest.mark.parametrize("risers", ["riser: 7 in, count: 1", "risers: [7 in]"])
+def test_steps_that_are_drawn_are_made_more_and_no_others_are_poured_beside_them(risers: str) -> None:
+    """18 in up to the sill by risers of 7 3/4 in at most are three, each 6 in."""
+    steps = f"{{design: 4 in, steps: [{{name: flight, width: 4 ft, tread: 12 in, {risers}, leads_to: door}}]}}"
+    text = doors("kind: door, name: door, at: A, sill: 101.5", heights=ALL_LEVEL).replace("{design: 4 in}", steps)
+    comment = only(review_by("door-step", text))
+    assert comment.decide is not None
+    assert plain(comment.decide, "us", both=False) == "make flight 3 risers of 6 in, the last onto the sill"
+    assert not any(isinstance(edit, Append) for one in comment.remedies for edit in one.edits)
 
 
 def test_of_two_flights_to_a_door_the_first_is_made_even() -> None:

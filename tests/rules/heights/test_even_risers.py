@@ -60,6 +60,7 @@ def test_risers_that_the_file_types_are_left_to_a_person() -> None:
         ("[4 in, 5 in]", "make both risers 4 1/2 in"),
         ("[3 1/2 in, 5 in]", "make both risers 4 1/4 in"),
         ("[3 in, 4 1/2 in]", "make one riser of 7 1/2 in"),
+        ("[3 in, 4 3/4 in, 4 in, 3 3/4 in]", "divide 15 1/2 in into 2 risers of 7 3/4 in"),
         ("[4 1/2 in, 5 1/2 in, 5 in]", "make all 3 risers 5 in"),
         # from its foot, 2 ft out and 1/2 in lower than at the wall
         ("[4 1/4 in, 4 3/4 in, 4 in]", "divide about 13 1/2 in into 2 risers of about 6 3/4 in"),

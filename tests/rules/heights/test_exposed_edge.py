@@ -104,7 +104,8 @@ def test_exposed_edge_of_soft_ground_dressed_too_low_is_told_how_far_below_it_ma
 def test_exposed_edge_soft_ground_in_meters_is_told_in_whole_centimeters() -> None:
     """4 in are 101.6 mm: a person says 100 mm; 1 1/2 in are 38 mm. With ground beyond, nobody fills it up."""
     for wheels, unit, within in (("", "m", "100 mm"), (", wheels_cross: true", "m", "38 mm"), ("", "ft", "4 in")):
-        edges = f"run: [C, D], beside: lawn, ground: 99.6, ground_beyond: 99.6{wheels}\nrest: curb"
+        ground = 99.75 if unit == "m" else 99.6
+        edges = f"run: [C, D], beside: lawn, ground: {ground}, ground_beyond: {ground}{wheels}\nrest: curb"
         comment = only(review_by("exposed-edge", slab(LEVEL, edges=edges, unit=unit)))
         told = plain(comment.to_pass, "metric" if unit == "m" else "us", both=False)
         assert told.startswith(f"grade the lawn up to within {within} of the top of the slab along edge C-D (lawn)")
@@ -381,13 +382,13 @@ def test_a_drop_just_beyond_a_wall_counts_though_nothing_is_said_of_its_top(
     assert bool(report.not_shown) is (found is None)
 
 
-@pytest.mark.parametrize(("ground", "bank"), [(97.67, True), (97.66, False)])
+@pytest.mark.parametrize(("ground", "bank"), [(98.67, True), (98.66, False)])
 def test_ground_that_would_be_a_bank_is_not_brought_up_unasked(ground: float, bank: bool) -> None:
-    """4 in below 100.00 ft is 99.67 ft as written: 24 in over 97.67 ft, where banks begin (common practice)."""
+    """4 in below 100.00 ft is 99.67 ft as written: 12 in over 98.67 ft; more wants a wall (common practice)."""
     edges = f"run: [C, D], beside: lawn, name: low side, ground: {ground}\nrest: curb"
     comment = only(review_by("exposed-edge", walk_slab(dict.fromkeys(RECTANGLE, 100.0), edges=edges)))
 
     assert bool(comment.remedies) is bank
     if not bank:
-        told = "grade the lawn up to within 4 in of the top of the slab along low side, or pour a riser there"
+        told = "build a step along low side, or keep people off it there with a rail or a hedge"
         assert plain(comment.to_pass, "us", both=False) == told

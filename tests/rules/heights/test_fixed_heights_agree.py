@@ -333,6 +333,13 @@ def test_fixed_heights_agree_indoors_too_where_they_force_a_fall() -> None:
     assert worked(forced) == ["24 in / 12'-0\"", "24 in - 12 in"]  # short by 12 in
 
 
+def test_fixed_heights_agree_names_two_of_those_that_stand_at_one_height() -> None:
+    post = "{name: post, kind: other, at: [5, 5], height: 100, slab: level}"
+    sill = "{name: sill, kind: sill, along: [A, B], height: 100, slab: level}"
+    (level,) = judged(RULE, yard(sill, walk(100), post, use="shop floor"))
+    assert (level.at.name, level.shown.si) == ("sill and walk", 0)
+
+
 def test_fixed_heights_agree_tells_both_that_force_and_that_leave_none() -> None:
     """The walk 2 ft over the sill: no fall from the sill, and 1 in 6 from the walk."""
     room, forced = review_by("fixed-heights-agree", pair(100, 102)).comments

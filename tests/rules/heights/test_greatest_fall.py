@@ -115,23 +115,49 @@ def test_greatest_fall_takes_a_short_pad_up_to_a_vehicle_door_as_a_ramp(side: in
     assert (told == says) == ramp
 
 
-def test_greatest_fall_names_the_part_that_is_driven_over() -> None:
-    """Two parts of a pad: the ramp to the door falls 8 %, over 5 % for a pad that vehicles stand on."""
+def two_parts(name: str, fall: float = 0.08, line: str = "R, S]") -> str:
+    """Two parts of a pad: the one to the door falls 8 %, over 5 % for a pad that vehicles stand on."""
     points = {**RECTANGLE, "P": (6, 0), "Q": (6, 12), "R": (14, 0), "S": (14, 12)}
-    heights = {name: 100 - 0.01 * min(x, 14) - 0.08 * max(0, x - 14) for name, (x, _) in points.items()}
-    line = "  lines: [{kind: grade break, along: [R, S]}, {kind: grade break, along: [P, Q]}]"
-    text = design(points, heights, "rest: bed", "A P R B C S Q D", line, use="vehicle pad") + (
-        "\nparts: [{name: front, corners: [P, R, S, Q]}, {name: ramp, corners: [R, B, C, S]}]"
-    )
+    heights = {name: 100 - 0.01 * min(x, 14) - fall * max(0, x - 14) for name, (x, _) in points.items()}
+    lines = f"  lines: [{{kind: grade break, along: [{line}}}, {{kind: grade break, along: [P, Q]}}]"
+    parts = f"\nparts: [{{name: front, corners: [P, R, S, Q]}}, {{name: {name}, corners: [R, B, C, S]}}]"
+    return design(points, heights, "rest: bed", "A P R B C S Q D", lines, use="vehicle pad") + parts
+
+
+def test_greatest_fall_names_the_part_that_is_driven_over() -> None:
+    text = two_parts("way in")
     comment = only(review_by("greatest-fall", text))
     assert plain(comment.remedies[0].says, "us") == (
-        "write use: driveway for the ramp, where vehicles drive over it and none stands"
+        "write use: driveway for the way in, where vehicles drive over it and none stands"
     )
     assert [(edit.path, edit.value) for edit in comment.remedies[0].edits] == [("parts[1].use", "driveway")]
     patio = review_by("greatest-fall", text.replace("vehicle pad", "patio")).comments
     assert patio and not [
         edit.path for one in patio for remedy in one.remedies for edit in remedy.edits if ".use" in edit.path
     ]
+
+
+@pytest.mark.parametrize(
+    ("name", "fall", "line", "found"),
+    [  # nobody parks on a ramp; up to 12 % it suits any car (common practice)
+        ("ramp", 0.08, "R, S]", []),
+        ("way in", 0.08, "R, S], name: head of the ramp", []),
+        ("trampled strip", 0.08, "R, S]", [("caution", "vehicle_pad_at_most")]),
+        ("ramp", 0.13, "R, S]", [("caution", "vehicle_pad_at_most")]),
+    ],
+)
+def test_a_ramp_that_is_drawn_in_a_pad_is_driven_over(
+    name: str, fall: float, line: str, found: list[tuple[str, str]]
+) -> None:
+    assert weights(review_by("greatest-fall", two_parts(name, fall, line))) == found
+
+
+def test_a_truck_well_is_not_told_to_be_a_drive() -> None:
+    """Its drain left out, a pad between walls that falls 8 % to the dock is too steep for what stands on it."""
+    edges = "run: [D, A], beside: building, name: dock\nrun: [A, B], beside: wall\nrest: street"
+    text = design(RECTANGLE, plane(RECTANGLE, 0.08, 0), edges, use="vehicle pad")
+    told = only(review_by("greatest-fall", text)).decide
+    assert told is not None and "driveway" not in told.template
 
 
 # public walks
@@ -256,3 +282,17 @@ def test_a_steep_drive_is_not_lifted_off_the_street(foot: str, raised: bool) -> 
         assert {path: value.si / 0.3048 for path, value in told.items()} == {
             "heights.finish.A": pytest.approx(20.44, abs=0.01), "heights.finish.B": pytest.approx(20.44, abs=0.01),
         }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("fall", "told"),
+    [  # over the 20 ft of the slab; 5 % is asked, and a riser of a dwelling is 7 3/4 in at most (IRC R311.7.5.1)
+        (0.08, "raise"),  # 3 % of 20 ft is 7.2 in
+        (0.0833, "take 8 in of it in steps, so that the rest falls 6 in over 10'-0\" at most"),  # 7.99 in
+        (0.20, "take 19 1/4 in of it in steps, so that the rest falls 14 3/8 in over 10'-0\" at most"),  # 8 %: 19.2 in
+    ],
+)
+def test_a_walk_down_a_bank_takes_steps_rather_than_fill(fall: float, told: str) -> None:
+    comment = only(review_by("greatest-fall", walk_slab(plane(RECTANGLE, -fall, 0.0))))
+    assert plain(comment.to_pass, "us").startswith(told)
+    assert bool(comment.remedies) is (told == "raise")

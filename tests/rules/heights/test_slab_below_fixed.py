@@ -284,3 +284,22 @@ def test_slab_below_fixed_leaves_to_a_person_which_way_it_is(asks: str, way: str
 
     assert one.decide is not None
     assert plain(one.decide, "us", both=False).replace("about ", "").startswith(f"set the slab {way} there")
+
+
+@pytest.mark.parametrize(
+    ("beside", "keeps"),
+    [  # ground is graded along with a slab; nobody moves an old slab, a street or a house with it (common practice)
+        ("beside: lawn", "there and keep its fall: the ground beside it goes along"),
+        ("beside: existing slab, name: old walk", "there, and let it meet old walk as now"),
+        ("beside: street, name: Mill Lane", "there, and let it meet Mill Lane as now"),
+        ("beside: wall", "there and keep its fall"),
+    ],
+)
+def test_what_lies_beside_the_slab_goes_along_only_where_it_can(beside: str, keeps: str) -> None:
+    edges = f"run: [A, B], beside: building, name: house\nrun: [B, C, D, A], {beside}"
+    more = "fixed: [{name: siding, kind: siding, material: wood, along: [A, B], height: 100.00}]"
+    comment = only(review_by("slab-below-fixed", design(RECTANGLE, SLOPED, edges, more=more)))
+    assert comment.decide is not None
+    assert plain(comment.decide, "us", both=False) == (
+        f"set the slab about 2 in lower {keeps}; or settle with the owner what else keeps siding dry"
+    )

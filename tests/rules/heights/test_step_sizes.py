@@ -208,3 +208,21 @@ def test_a_landing_within_a_flight_is_as_deep_as_people_need(unit: str, site: st
         assert [one.limit.name for one in comments] == told
         for comment in comments:
             assert comment.working[0].result.si == pytest.approx(10 * (0.0254 if of == "in" else 0.001))
+
+
+@pytest.mark.parametrize(
+    ("beside", "down", "expected"),
+    [  # nobody steps into a bed, and soil an inch under a slab is no step: common practice; 7 3/4 in: IRC R311.7.5.1
+        ("bed", 13.0, []),
+        ("lawn", 13.0, [("caution", "riser_at_most")]),
+        ("lawn", 1.0, []),
+        ("gravel", 1.0, []),
+        ("step", 1.0, [("caution", "riser_at_least")]),
+    ],
+)
+def test_a_planned_step_down_to_soft_ground(beside: str, down: float, expected: list[tuple[str, str]]) -> None:
+    ground = f"ground: {100 - down / 12:.7f}, planned_step: true"
+    edges = (
+        f"run: [A, B], beside: {beside}, name: low side, {ground}\nrun: [C, D], beside: step, ground: 100.5\nrest: bed"
+    )
+    assert weights(review_by("step-sizes", slab(LEVEL, edges=edges))) == expected

@@ -10,7 +10,7 @@ from slabs.heights import ALL_LEVEL, HOUSE, LEVEL, SLOPED, feet, says, slab, sto
 from slabwright.rulebook.remedy import Append
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount
-from sloped import RECTANGLE, all_followed, design
+from sloped import RECTANGLE, all_followed, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 FLOOR = "fixed: [{name: bay floor, kind: slab, along: [A, B], height: HEIGHT}"
@@ -98,8 +98,9 @@ def test_the_step_left_at_an_existing_slab(count: int, leads: str, expected: lis
 def test_trip_at_existing_slab_asks_at_the_first_of_them() -> None:
     edges = ("[A, B]; first", "[B, C]; second", "[C, D]; third")
     text = old_slabs(*edges).replace("edges:\n", "edges:\n  - {run: [D, A], beside: curb}\n")
+    text = text.replace("existing slab, name: third", "asphalt, name: third")
     (asked,) = review_by("trip-at-existing-slab", text).not_shown
-    assert "first" in asked.add[0] and asked.add[0].endswith("such as 99.60")
+    assert asked.add == ("edges, ground: the height of the slab beside first, such as 99.60",)
     assert asked.place.path == "edges[1]"
     metric = text.replace("plan: ft, height: ft", "plan: m, height: m")
     assert review_by("trip-at-existing-slab", metric).not_shown[0].add[0].endswith("such as 99.850")
@@ -136,6 +137,23 @@ def test_trip_at_existing_slab_leaves_the_step_that_people_can_take(ground: floa
 def test_trip_at_existing_slab_moves_what_trips(ground: str, moved: dict[str, str]) -> None:
     values = told_values(only(review_by("trip-at-existing-slab", old_slabs(f"[A, B]; walk, ground: {ground}"))))
     assert {values[f"name{k}"]: values[f"to{k}"] for k in (1, 2) if f"name{k}" in values} == moved
+
+
+def test_trip_at_existing_slab_goes_on_after_one_that_another_rule_tells() -> None:
+    """2.6 ft, 31 in, down along the first, where people fall; 1.2 in down along the second."""
+    report = review_by(
+        "trip-at-existing-slab", old_slabs("[A, B]; first, ground: 97.4", "[B, C]; second, ground: 99.9")
+    )
+    assert [one.at.name for one in report.comments] == ["second"]
+
+
+@pytest.mark.parametrize(("part", "told"), [(0.0095, ["private_lip_at_most"]), (0.0105, [])])
+def test_trip_at_existing_slab_a_tip_of_the_slab_sends_no_water_that_counts(part: float, told: list[str]) -> None:
+    """It falls k across for 1 along: in the mean half of 12 k ft of 20 leave over B-C; 1 % counts (common practice)."""
+    heights = plane(RECTANGLE, -0.01 * part * 2 * 20 / 12, -0.01)
+    edges = "run: [B, C], beside: existing slab, takes_water: true, ground: 100.1\nrest: bed, ground: 99"
+    report = review_by("trip-at-existing-slab", slab(heights, edges=edges))
+    assert [one.limit.name for one in report.comments] == told
 
 
 def test_steps_poured_up_to_an_old_terrace_are_judged_as_steps() -> None:

@@ -7,6 +7,8 @@ import math
 import pytest
 from comments import only, weights
 from design_text import plan_of, review_by
+from judged import finding
+from slabwright.text.words import plain
 from sloped import design, plane
 
 FOOT = 0.3048
@@ -46,6 +48,19 @@ thickness: {{design: 4 in}}
 )
 def test_a_straight_walk(across: float, site: str, expected: list[tuple[str, str]]) -> None:
     assert weights(review_by(RULE, walk(across, site=site))) == expected
+
+
+@pytest.mark.parametrize(
+    ("site", "told"),
+    [  # 2.5 % of 4 ft are 1.2 in, and 1 in 48 is 1 in: never told more than is right
+        ("", "let it fall 1 1/8 in over 4'-0\" across at most"),
+        ("right_of_way: true", "let it fall 1 in over 4'-0\" across at most"),
+    ],
+)
+def test_what_is_left_to_a_person_is_told_on_the_safe_side(site: str, told: str) -> None:
+    decide = finding(RULE, walk(0.0335, site=site)).decide
+    assert decide is not None
+    assert plain(decide, "us", both=False) == told
 
 
 def test_what_falls_along_it_does_not_count() -> None:

@@ -135,3 +135,31 @@ joints: [{{name: J1, kind: saw cut, {ends}, depth: 1 in}}]
     assert advice(comment) == told
     edits = comment.remedies[0].edits
     assert [edit.path for edit in edits] == (["joints[0].to"] if "carried" in told else ["joints"])
+
+
+@pytest.mark.parametrize(
+    ("box", "filler", "room"),
+    [  # inches, a column of 8: (box - 8) / 2 - filler on either side, geometry
+        ("14 in", "{material: foam, thickness: 1/2 in, depth: full}", 2.5),
+        ("9 in", "{material: foam, thickness: 1/2 in, depth: full}", 0.0),
+        ("8 1/2 in", "{material: foam, thickness: 1/2 in, depth: full}", -0.25),
+        ("8 in", "none", 0.0),
+        ("6 in", "{material: foam}", -1.0),
+    ],
+)
+def test_column_box_out_a_column_and_its_filler_go_into_it(box: str, filler: str, room: float) -> None:
+    column = (f"fixtures: [{{kind: column, name: column, at: [6, 5], size: 8 in, box_out: round, box_out_size: {box}, "
+              f"isolation: {filler}}}]\n")  # fmt: skip
+    one = judged("column-box-out", slab(more=column))[-1]
+
+    assert one.limit.name == "room_at_least"
+    assert one.shown.si == pytest.approx(room * 0.0254, abs=1e-9)
+    assert isinstance(one, Finding) == (room < 0)
+    if isinstance(one, Finding):
+        least = "9 in" if "1/2" in filler else "8 in"
+        assert advice(one) == f"make the box-out round column wider than {least}"
+
+
+def test_column_box_out_without_its_size_or_that_of_the_column_nothing_is_said_of_room() -> None:
+    column = "fixtures: [{kind: column, name: column, at: [6, 5], box_out: round, box_out_size: 6 in}]\n"
+    assert "room_at_least" not in {one.limit.name for one in judged("column-box-out", slab(more=column)) if one.limit}

@@ -68,6 +68,7 @@ def test_filler_at_a_coping_is_sealed_wherever_it_is(holds: str, filler: str, we
     for comment in report.comments:  # 6 by 4 ft
         assert plain(comment.to_pass, "us", both=False) == "seal the filler at pool: 20'-0\" of it"
         assert [edit.path for edit in comment.remedies[0].edits] == ["openings[0].isolation.sealed"]
+        assert (len(comment.at.shape), comment.at.shape[0]) == (5, comment.at.shape[-1])  # all round
 
 
 def test_an_edge_beside_a_pool_is_sealed_too_and_told_with_the_house() -> None:

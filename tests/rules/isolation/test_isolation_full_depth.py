@@ -188,6 +188,18 @@ def test_filler_depth(isolation: Isolation | None, reaches: float | None) -> Non
     assert filler_depth(isolation, 0.1) == reaches
 
 
+def test_isolation_full_depth_goes_on_after_an_opening_that_wants_no_filler() -> None:
+    """A tree bed holds nothing rigid, and a sealed joint of an inch is enough at the rim of a pool."""
+    corners = "corners: [[{0}, 4], [{1}, 4], [{1}, 6], [{0}, 6]]"
+    bed = f"{{name: bed, holds: planter, {corners.format(1, 2)}}}"
+    pool = (
+        f"{{name: pool, holds: pool, {corners.format(3, 5)}, isolation: {{material: foam, depth: 1 in, sealed: true}}}}"
+    )
+    pit = f"{{name: pit, holds: pit, {corners.format(6, 7)}, isolation: none}}"
+    report = review_by("isolation-full-depth", design("{rest: lawn}", more=f"openings: [{bed}, {pool}, {pit}]"))
+    assert [one.at.name for one in report.comments] == ["the rim of pit"]
+
+
 def test_isolation_full_depth_the_rim_of_an_opening_is_pointed_at_all_round() -> None:
     pit = "openings: [{name: pit, holds: pit, corners: [[4, 4], [7, 4], [7, 6], [4, 6]], isolation: none}]\n"
     (finding,) = findings("isolation-full-depth", slab(more=pit))

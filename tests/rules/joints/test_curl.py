@@ -24,6 +24,12 @@ def test_curl_grows_with_the_square_of_the_side(side: float, thickness: str, ind
         assert report.met[0].slack == pytest.approx(1 - index / 2.5, abs=1e-6)
 
 
+def test_curl_in_metric_is_told_by_panels_of_2_4_m() -> None:
+    # (4.8 / 2.4)^2 x 100 / 80, by hand
+    slab = jointed_slab(use="shop floor", size=(4.8, 4.8), thickness="80 mm", unit="m")
+    assert only(review_by("curl", slab)).shown.si == pytest.approx(5.0)
+
+
 @pytest.mark.parametrize("use", ["garage floor", "patio", "vehicle pad"])
 def test_only_shop_floors_are_asked_to_lie_flat(use: str) -> None:
     assert reason(review_by("curl", jointed_slab(use=use, size=(20, 20)))) == "the slab is not a shop floor"

@@ -178,6 +178,7 @@ def test_inside_corner_joint_an_edge_rounded_by_sides_of_a_foot(degrees: float, 
         (1, "{arc_to: [3, 9], through: [2, 10]}, {arc_to: [1, 9], through: [2, 8]}", 3, 0),
         (1, "{arc_to: [3, 9], through: [2, 10]}, {arc_to: [1, 9], through: [2, 8]}", 3 + 1 / 12, 1),
         (1, "{arc_to: [3, 9], through: [2, 10]}, {arc_to: [1, 9], through: [2, 8]}", 3.1, 1.2),
+        (1, "[1, 9], {arc_to: [3, 9], through: [2, 10]}, {arc_to: [1, 9], through: [2, 8]}", 3.1, 1.2),
         (1, "{arc_to: [3, 9], through: [2, 10]}, {arc_to: [1, 9], through: [2, 8]}", 2.5, 0),  # runs into it
         (0.5, "{arc_to: [2.5, 9], through: [2, 9.5]}, {arc_to: [1.5, 9], through: [2, 8.5]}", 4, 18),
         (0.49, "{arc_to: [2.49, 9], through: [2, 9.49]}, {arc_to: [1.51, 9], through: [2, 8.51]}", 4, None),
@@ -198,6 +199,20 @@ def test_inside_corner_joint_at_the_rim_of_a_round_opening(
 
 
 BED = "[[0, 0], [8, 0], [8, 16], [0, 16]]"
+
+
+def test_inside_corner_joint_a_corner_of_the_slab_is_none_of_an_opening_near_by() -> None:
+    """A round opening whose rim comes to within a foot of an inside corner, and to within half a foot of a joint."""
+    notched = "[[0, 0], [8, 0], [8, 16], [4, 16], [4, 9], [0, 9]]"
+    ring = "{arc_to: [7, 9], through: [6, 10]}, {arc_to: [5, 9], through: [6, 8]}"
+    joint = "{kind: saw cut, from: [4, 0], to: [4, 9]}, {kind: saw cut, from: [4, 7.5], to: [8, 7.5]}"
+    said = judged(
+        "inside-corner-joint", pad(f"openings: [{{name: tree, corners: [{ring}]}}]\njoints: [{joint}]", outline=notched)
+    )
+    assert [(one.at.name, round(one.shown.si / 0.0254, 1)) for one in said] == [
+        ("inside corner (4 ft, 9 ft)", 0),
+        ("the rim of tree", 6),
+    ]
 
 
 def cut(x: float) -> str:

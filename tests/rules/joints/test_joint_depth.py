@@ -109,6 +109,17 @@ def test_joint_depth_follows_a_thickened_edge_only_where_the_joint_meets_it() ->
     assert not review_by("joint-depth", followed).comments  # over a third of 4 in, but the strip asks for it
 
 
+@pytest.mark.parametrize(
+    ("edge", "found"), [("", 0), (", thickened_edges: [{run: [[0, 0], [16, 0]], depth: 6 in, taper: 2 ft}]", 1)]
+)
+def test_joint_depth_a_town_that_asks_more_at_thick_edges_asks_it_there_alone(edge: str, found: int) -> None:
+    """A cut of 1 1/2 in: a quarter of 4 in and of 6 in, and less than a half of either."""
+    text = pad(joints(cut_at(8, more=", depth: 1 1/2 in")), outline=box(16, 8), thick=f"{{design: 4 in{edge}}}")
+    half = {"part_of_thick_edge_at_least": "1/2", "part_of_crossed_edge_at_least": "1/2"}
+    told = [one.limit.name for one in findings("joint-depth", text, **half)]
+    assert sum(name.endswith("edge_at_least") for name in told) == found
+
+
 def test_joint_depth_in_metric_takes_25_mm_for_the_inch() -> None:
     outline = "[[0, 0], [6, 0], [6, 3], [0, 3]]"
     joint = "{name: J1, from: [3, 0], to: [3, 3], kind: saw cut, depth: 25 mm}"
@@ -186,13 +197,15 @@ def test_joint_depth_no_saw_is_set_for_a_footing_that_is_poured_with_the_slab(ed
 
 
 @pytest.mark.parametrize("y", [1.0, 1.36, 2.0, 2.72, 3.33])
-def test_joint_depth_a_groove_that_ends_at_a_thicker_part_crosses_nothing(y: float) -> None:
+@pytest.mark.parametrize("back", [False, True])
+def test_joint_depth_a_groove_that_ends_at_a_thicker_part_crosses_nothing(y: float, back: bool) -> None:
     """A path of 100 mm beside a drive of 150 mm, parted by a strip on which the base is shot as deep as the drive's."""
     points = {"A": (0, 0), "P": (3.4, 0), "B": (4.6, 0), "C": (4.6, 4), "Q": (3.4, 4), "D": (0, 4)}
     names = ", ".join(f"{name}: [{x}, {at}]" for name, (x, at) in points.items())
     base = ", ".join(f"{name}: {9.9 if name in 'BC' else 9.85}" for name in points)
     strip = "{name: J1, kind: formed strip, from: P, to: Q}"
-    groove = f"{{name: J2, kind: tooled groove, from: [3.4, {y}], to: [4.6, {y}], depth: 30 mm}}"
+    start, end = (4.6, 3.4) if back else (3.4, 4.6)
+    groove = f"{{name: J2, kind: tooled groove, from: [{start}, {y}], to: [{end}, {y}], depth: 30 mm}}"
     text = pad(
         f"points: {{{names}}}\nheights: {{finish: {{{', '.join(f'{name}: 10' for name in points)}}}, base: {{{base}}}}}"
         f"\nparts: [{{name: path, corners: [P, B, C, Q], use: walk, thickness: 100 mm}}]\njoints: [{strip}, {groove}]",

@@ -36,6 +36,8 @@ def test_joints_line_up_leaves_joints_of_the_old_slab_beyond_the_new_one() -> No
         "joints-line-up", old("beside: existing slab, tied: true, existing_joints: [[24, 0]]", cut_at(8))
     )
     assert "nowhere" in beyond.does_not_apply[0].reason
+    far = review_by("joints-line-up", old("beside: existing slab, tied: true, existing_joints: [[18.1, 0]]", cut_at(8)))
+    assert "nowhere" in far.does_not_apply[0].reason  # over 2 ft (common practice)
     both = old("beside: existing slab, tied: true, existing_joints: [[8, 0], [24, 0]]", cut_at(8))
     assert review_by("joints-line-up", both).met
 
@@ -95,14 +97,15 @@ def test_a_tied_slab_should_list_the_old_joints() -> None:
     )
 
 
+@pytest.mark.parametrize("backward", [False, True])
 @pytest.mark.parametrize(("at", "way"), [([22, 6], (-3, 4)), ([6, 0], (0, 1))])
 def test_joints_line_up_a_new_joint_is_square_to_the_side_that_the_old_one_comes_to(
-    at: list[float], way: tuple[float, float]
+    at: list[float], way: tuple[float, float], backward: bool
 ) -> None:
     """One side of the old slab lies level, the next rises 3 ft in 4 from (14, 0) to (30, 12)."""
     text = pad(
         f"edges: [{{run: [[2, 0], [14, 0], [30, 12]], beside: existing slab, tied: true, existing_joints: [{at}]}}]",
-        outline="[[2, 0], [14, 0], [30, 12], [30, 32], [2, 20]]",
+        outline=str([[2, 0], [14, 0], [30, 12], [30, 32], [2, 20]][:: -1 if backward else 1]),
     )
     (edit,) = findings("joints-line-up", text)[0].remedies[0].edits
     assert isinstance(edit, Append)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from comments import reason, weights
+from comments import advice, only, reason, weights
 from design_text import pad, review_by
 from judged import judged
 from slabs.joints import box, cut_at, jointed_slab, joints, timed_cut
 from slabwright.review.report import Report
+from slabwright.rulebook.remedy import Write
+from slabwright.units.quantity import System
 
 
 def locked(
@@ -106,6 +108,25 @@ def test_dowels_that_are_described_lock_a_joint_without_a_word_more() -> None:
     (thin,) = locked("", "4 in", row, kind="saw cut").comments
     assert thin.limit.name == "doweled_at_least"
     assert [edit.path for edit in thin.remedies[0].edits] == ["joints[0].dowels"]  # what the file has, and no more
+
+
+@pytest.mark.parametrize(
+    ("unit", "thickness", "told", "entry"),
+    [  # UFC 3-260-02 Table 12-8 (read): 8 to 11 in; 25.4, 406 and 305 mm are sold as 25, 400 and 300 mm
+        ("ft", "8 in", "1 in thick and 16 in long, 12 in apart", "{diameter: 1 in, length: 16 in, spacing: 12 in}"),
+        ("m", "205 mm", "25 mm thick and 400 mm long, 300 mm apart",
+         "{diameter: 25 mm, length: 400 mm, spacing: 300 mm}"),
+    ],
+)  # fmt: skip
+def test_a_joint_under_wheels_is_given_the_dowels_of_the_table(
+    unit: str, thickness: str, told: str, entry: str
+) -> None:
+    day = "name: day, from: [4, 0], to: [4, 8], kind: construction joint"
+    text = jointed_slab(day, use="driveway", thickness=thickness, unit=unit, size=(8, 8))
+    comment = only(review_by("keys-and-dowels", text))
+    system: System = "metric" if unit == "m" else "us"
+    assert advice(comment, system) == f"dowel day with bars {told}; or thicken both edges there"
+    assert [edit.value for edit in comment.remedies[0].edits if isinstance(edit, Write)] == ["dowels", entry]
 
 
 def test_ties_and_plain_joints_are_left_alone() -> None:

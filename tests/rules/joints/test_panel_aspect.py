@@ -73,6 +73,14 @@ def test_panel_aspect_measures_the_bays_of_a_bend_along_its_middle() -> None:
     assert plain(comment.remedies[0].says, "us").endswith("along its middle")
 
 
+def test_panel_aspect_a_panel_with_a_bowed_side_is_cut_in_two_at_least() -> None:
+    """Its rectangle is 3.4 m by 2 m, its middle 2.8 m long: near square along it, and still never cut into one bay."""
+    outline = "[[0, 0], [2.09, 0], [3.4, 1.39], {arc_to: [0, 1.9], through: [1.8, 1.93]}]"
+    comment = only(review_by("panel-aspect", pad("", outline=outline, unit="m", thick="100 mm")))
+    assert value(comment, "n") == 2 and len(comment.remedies[0].edits) == 1
+    assert plain(comment.remedies[0].says, "us").startswith("cut it square to its bend into 2 bays")
+
+
 def test_panel_aspect_cuts_both_ways_when_no_single_count_of_bays_is_square_enough() -> None:
     rule = rule_named("panel-aspect")
     published = limits.resolve((rule,))["panel-aspect"]
@@ -147,20 +155,21 @@ def test_panel_aspect_a_stoop_is_poured_whole_and_a_cut_one_is_judged() -> None:
 
 
 @pytest.mark.parametrize(
-    ("beside", "kind", "bays", "held"),
+    ("beside", "line", "bays", "held"),
     [
-        ("street", "valley", 10, False),  # gutters are cut every 10 ft, common practice
-        ("street", "valley", 12, True),
-        ("lawn", "valley", 10, True),
-        ("street", "grade break", 10, True),
+        ("street", "valley, along: [U, V]", 10, False),  # gutters are cut every 10 ft, common practice
+        ("street", "valley, along: [U, V]", 12, True),
+        ("lawn", "valley, along: [U, V]", 10, True),
+        ("street", "grade break, along: [U, V]", 10, True),
+        ("street", "valley, along: [U, C]", 10, True),  # it meets the strip in one corner, and leaves it
     ],
 )
-def test_a_gutter_is_cut_as_curbs_are(beside: str, kind: str, bays: int, held: bool) -> None:
+def test_a_gutter_is_cut_as_curbs_are(beside: str, line: str, bays: int, held: bool) -> None:
     long = 2 * bays
     text = pad(
         f"points: {{A: [0, 0], B: [{long}, 0], V: [{long}, 3], C: [{long}, 15], D: [0, 15], U: [0, 3]}}\n"
         "heights: {finish: {A: 0.1, B: 0, U: 0, V: -0.1, C: 0.4, D: 0.5}, "
-        f"lines: [{{kind: {kind}, along: [U, V]}}]}}\n"
+        f"lines: [{{kind: {line}}}]}}\n"
         f"edges: [{{run: [A, B], beside: {beside}}}, {{rest: lawn}}]\n"
         f"joints: [{{from: U, to: V, kind: saw cut}}, {{from: [{bays}, 0], to: [{bays}, 15], kind: saw cut}}]",
         use="driveway",

@@ -117,12 +117,36 @@ def test_panel_corners_a_point_of_the_slab_is_no_fault_of_a_joint_that_ends_on_t
     assert all(one.to_pass.template.startswith("open ") for one in found)
 
 
+def test_panel_corners_a_point_of_the_slab_is_no_fault_of_a_joint_three_feet_off() -> None:
+    """33.7 degrees, 2 in 3, at the point, and 56.3 where the joint ends."""
+    slab = pad(joints("{kind: saw cut, from: [3, 0], to: [3, 2]}"), outline="[[0, 0], [20, 0], [20, 2], [3, 2]]")
+    found = [one for one in findings("panel-corners", slab) if one.limit.name == "angle_at_least"]
+    assert [plain(one.to_pass, "us") for one in found] == [
+        "open that corner of the slab by 27 deg, or cut its tip off square"
+    ]
+
+
 def test_panel_corners_a_point_that_a_joint_makes_is_the_joint_s() -> None:
     slanting = "{kind: saw cut, from: [0, 0], to: [20, 8]}"  # from corner to corner
     found = findings("panel-corners", pad(joints(slanting), outline=box(20, 8)))
 
     assert len(found) == 2
     assert all("joint {joint}" in one.to_pass.template for one in found)
+
+
+def test_panel_corners_a_point_is_told_of_the_joint_along_its_rim() -> None:
+    """Two joints come to the inside corner D; the wing beside it is cut off by J2, and J1 only ends there."""
+    across = "{name: J1, kind: saw cut, from: [5, 6], to: [17, 6]}"
+    along = "{name: J2, kind: saw cut, from: [5, 0], to: [5, 6]}"
+    outline = "[[0, 0], [17, 0], [17, 20], [5, 20], [5, 6]]"
+    told = [
+        plain(one.to_pass, "us")
+        for order in (f"{across}, {along}", f"{along}, {across}")
+        for one in findings("panel-corners", pad(joints(order), outline=outline))
+        if math.dist(one.at.shape[0], (5 * FOOT, 6 * FOOT)) < INCH
+    ]
+    assert len(told) == 2
+    assert all("joint J2" in one for one in told)
 
 
 def test_panel_corners_of_a_round_slab_are_none() -> None:
@@ -142,8 +166,8 @@ FLARES = "joints: [{from: E, to: D, kind: saw cut}, {from: F, to: C, kind: saw c
 @pytest.mark.parametrize(
     ("beside", "found"),
     [  # the wing at A runs out into 39.8 degrees at D; that at B lies along lawn and has the same
-        ("curb", [("note", "preferred_angle_at_least"), ("caution", "angle_at_least")]),
-        ("street", [("note", "preferred_angle_at_least"), ("caution", "angle_at_least")]),
+        ("curb", [("caution", "angle_at_least")]),
+        ("street", [("caution", "angle_at_least")]),
         ("lawn", [("caution", "angle_at_least")] * 2),
     ],
 )

@@ -39,6 +39,14 @@ def test_pattern_lines_a_pattern_line_is_made_a_joint_that_is_deep_enough(
     assert weights(review_by("joint-depth", done)) == []
 
 
+@pytest.mark.parametrize(("thick", "unit", "write"), [("3 1/2 in", "ft", "1 in"), ("90 mm", "m", "25 mm")])
+def test_pattern_lines_of_a_walk_are_made_joints_an_inch_deep(thick: str, unit: str, write: str) -> None:
+    """An inch at least in walks (UFGS 03300N, read); 25 mm in metric. A quarter of the slab is less."""
+    line = joints("{name: P, kind: pattern, from: [4, 0], to: [4, 4]}")
+    (finding,) = findings("pattern-lines", pad(line, unit=unit, thick=thick, outline=box(12, 4), use="walk"))
+    assert slot_shown(finding, "write", "metric" if unit == "m" else "us") == write
+
+
 def test_pattern_lines_alone_are_no_joints() -> None:
     comment = only(review_by("pattern-lines", jointed_slab(line("3/8 in"))))
 

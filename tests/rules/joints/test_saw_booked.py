@@ -47,7 +47,7 @@ def test_saw_booked_finishing_by_the_warmth(weather: str, hours: float) -> None:
 @pytest.mark.parametrize(("air", "end"), [("34.5 °F", "35 °F"), ("100.5 °F", "100 °F")])
 def test_saw_booked_outside_the_rule_of_thumb_finishing_is_that_of_its_end(air: str, end: str) -> None:
     """Nobody has times for it: it is an estimate, and says at which end the finish is taken."""
-    (said,) = judged("saw-booked", booked_design(f'start: "07:00", until: "14:30", weather: {{air: {air}}}'))
+    (said,) = judged("saw-booked", booked_design(f'start: "07:00", until: "14:15", weather: {{air: {air}}}'))
 
     assert said.limit.name == "late_after_finishing_at_most"
     assert plain(said.says, "us", both=False).endswith(f"at {air} the finish is taken as at {end}")
@@ -130,9 +130,21 @@ def test_a_cut_a_day_later_is_booked_for_the_next_day() -> None:
 @pytest.mark.parametrize(("air", "until"), [("70 °F", "18:00"), ("90 °F", "16:00")])
 def test_finishing_goes_by_the_temperature_where_it_is_not_given(air: str, until: str) -> None:
     # rule of thumb (ACI 305R-10, 306R-16, quoted): setting halves for 20 °F more; 4 h at 70 °F is common practice
-    assert booked(until, air, finishing="crew: 3").comments == ()
-    early = f"{int(until[:2]) - 1}:29"
-    assert len(booked(early, air, finishing="crew: 3").comments) == 1
+    an_hour_less = int(until[:2]) - 1
+    assert booked(f"{an_hour_less}:00", air, finishing="crew: 3").comments == ()
+    assert len(booked(f"{an_hour_less - 1}:59", air, finishing="crew: 3").comments) == 1
+
+
+def test_finishing_that_is_written_holds_at_any_warmth() -> None:
+    assert "taken" not in plain(only(booked("07:30", "20 °F")).says, "us")
+
+
+@pytest.mark.parametrize(
+    ("wait", "found"), [("23 h", ("caution", "late_at_most")), ("24 h", ("note", "late_after_finishing_at_most"))]
+)
+def test_whoever_waits_a_day_comes_back_whenever_finishing_ends(wait: str, found: tuple[str, str]) -> None:
+    """7 + 1 + 4 h at 70 °F (common practice) + 23 or 24: at 11 or at noon, booked until 10."""
+    assert weights(booked("10:00", "70 °F", wait=wait, finishing="crew: 3")) == [found]
 
 
 def test_hours_that_are_not_planned_are_left_alone() -> None:
@@ -147,7 +159,8 @@ def test_hours_that_are_not_planned_are_left_alone() -> None:
     ("until", "found"),
     [
         ("17:00", []),
-        ("16:29", [("note", "late_after_finishing_at_most")]),
+        ("16:00", []),  # an hour is let pass
+        ("15:59", [("note", "late_after_finishing_at_most")]),
         ("12:30", [("note", "late_after_finishing_at_most")]),
         ("12:29", [("caution", "late_at_most")]),  # 7 + 6 = 13 whatever finishing takes
     ],

@@ -5,10 +5,13 @@ from __future__ import annotations
 import math
 
 import pytest
-from comments import only, reason, weights
+from comments import advice, only, reason, weights
 from design_text import review_by
 from slabs.joints import jointed_slab
+from slabwright.formulas.units import FOOT
+from slabwright.rulebook.remedy import Append
 from slabwright.text.words import plain
+from slabwright.units.quantity import length
 
 
 @pytest.mark.parametrize(
@@ -99,3 +102,29 @@ def test_a_wide_walk_is_judged_by_how_far_apart_its_joints_are(
 def test_lanes_of_a_walk_with_a_joint_down_its_middle_are_judged_by_their_length() -> None:
     middle = "{kind: tooled groove, from: [0, 4], to: [12, 4], depth: 1 in}"
     assert len(review_by("walk-joints", strip((12, 8), [6], middle)).comments) == 4
+
+
+LEADING_OFF = """
+format: 1
+job: {name: Two walks}
+units: {plan: ft, height: ft}
+use: walk
+points: {A: [0, 0], B: [15, 0], C: [15, 5], D: [10, 5], E: [10, 9], F: [5, 9], G: [5, 5], H: [0, 5]}
+outline: [A, B, C, D, E, F, G, H]
+thickness: {design: 4 in}
+joints:
+  - {kind: tooled groove, from: [5, 0], to: G, depth: 1 in}
+  - {kind: tooled groove, from: [10, 0], to: D, depth: 1 in}
+"""
+
+
+@pytest.mark.parametrize("rule", ["walk-joints", "panel-aspect"])
+def test_a_walk_that_leads_off_another_is_cut_from_corner_to_corner(rule: str) -> None:
+    """The middle bay is 5 by 9 ft; cut in equal halves the cut would run on along the whole walk."""
+    comment = only(review_by(rule, LEADING_OFF))
+
+    assert advice(comment) == "cut it across from D to G"
+    (drawn,) = (edit for edit in comment.remedies[0].edits if isinstance(edit, Append))
+    entry = dict(drawn.entry)
+    assert entry["from"] == (length(10 * FOOT), length(5 * FOOT))
+    assert entry["to"] == (length(5 * FOOT), length(5 * FOOT))

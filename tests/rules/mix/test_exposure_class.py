@@ -6,6 +6,7 @@ import pytest
 from design_text import pad, review_by
 from judged import finding
 from slabwright.formulas.units import PSI
+from slabwright.source.problem import UnreadableError
 from slabwright.text.words import plain
 
 
@@ -118,3 +119,73 @@ def test_exposure_class_leaves_european_classes_to_another_rule() -> None:
 def test_exposure_class_asks_for_the_mix() -> None:
     assert "mix.strength" in review_by("exposure-class", pad("mix: {exposure: F2}")).not_shown[0].add[0]
     assert review_by("exposure-class", pad("mix: {strength: 2000 psi}")).does_not_apply
+
+
+@pytest.mark.parametrize(
+    ("mix", "found"),
+    [  # CSA A23.1, quoted: pavement, walks and curbs with deicers 32 MPa, 0.45, 5 to 8 % of air
+        ("exposure: C-2, strength: 32 MPa, water_cement: 0.45, air: 5 %", []),
+        ("exposure: C-2, strength: 31.9 MPa", ["c2_strength_at_least"]),
+        ("exposure: c-2, strength: 32 MPa, water_cement: 0.451", ["c2_water_at_most"]),
+        ("exposure: C-2, strength: 32 MPa, air: 4.9 %, aggregate: 20 mm", ["c2_air_at_least"]),
+        ("exposure: C-2, strength: 32 MPa, air: 4.9 %, aggregate: 40 mm", []),  # the table asks less of it
+        ("exposure: C-1, strength: 30 MPa, water_cement: 0.5, air: 4 %", ["c2_strength", "c2_water", "c2_air"]),
+        ("exposure: C-XL, strength: 30 MPa", ["c2_strength"]),
+        ("exposure: N, strength: 20 MPa, water_cement: 0.6", []),
+    ],
+)
+def test_canadian_classes_ask_what_their_standard_asks(mix: str, found: list[str]) -> None:
+    names = [one.limit.name for one in review_by("exposure-class", pad(f"mix: {{{mix}}}", unit="m")).comments]
+    assert [name[: len(start)] for name, start in zip(names, found, strict=True)] == found
+
+
+@pytest.mark.parametrize(
+    ("site", "name", "says"),
+    [  # deicers want C-2 of flatwork, quoted; that F-1 and F-2 are against frost alone is common practice
+        ("freezing: severe, deicing_salt: true", "C-1", []),
+        ("freezing: severe, deicing_salt: true", "F-1", ["F-1 is not the class of a flat slab that freezes with salt"]),
+        ("freezing: moderate, deicing_salt: true", "N", ["N is not the class of a flat slab that freezes with salt"]),
+        ("freezing: severe", "F-2", []),
+        ("freezing: severe", "N", ["N is not the class of a flat slab that freezes wet"]),
+        ("freezing: severe", "C-4", ["C-4 is not the class of a flat slab that freezes wet"]),
+        ("freezing: none, deicing_salt: true", "N", []),
+        ("freezing: severe, deicing_salt: true, outdoors: false", "N", []),
+    ],
+)
+def test_canadian_classes_are_held_against_the_site(site: str, name: str, says: list[str]) -> None:
+    text = f"site: {{{site}}}\nmix: {{exposure: {name}, strength: 32 MPa, water_cement: 0.45, air: 6 %}}"
+    comments = review_by("exposure-class", pad(text, unit="m")).comments
+    told = [plain(one.says, "metric") for one in comments]
+    assert [one[: len(start)] for one, start in zip(told, says, strict=True)] == says
+    weight = "caution" if "salt" in "".join(says) else "note"
+    assert {one.weight for one in comments} <= {weight}
+
+
+def test_canadian_class_of_the_site_is_ordered_with_all_that_it_asks() -> None:
+    mix = "exposure: F-2, strength: 25 MPa, water_cement: 0.55, air: 4 %"
+    text = pad(f"site: {{freezing: severe, deicing_salt: true}}\nmix: {{{mix}}}", unit="m")
+    (one,) = review_by("exposure-class", text).comments
+    told = "order C-2; order 32 MPa; order water over cement of 0.45 or less; order 5 % of air"
+    assert plain(one.to_pass, "metric") == told
+    for rule in ("freezing-strength", "freezing-air"):  # one mix is ordered, and one rule tells it
+        assert review_by(rule, text).does_not_apply
+    dry = pad(f"site: {{freezing: severe}}\nmix: {{{mix.replace('25', '20')}, aggregate: 20 mm}}", unit="m")
+    assert review_by("freezing-strength", dry).comments
+    assert review_by("freezing-air", dry).comments
+    # with F-1 ordered, strength and air of a slab without salt are those rules'
+    wet = pad("site: {freezing: severe}\nmix: {exposure: N, strength: 20 MPa}", unit="m")
+    assert plain(review_by("exposure-class", wet).comments[0].to_pass, "metric") == "order F-1"
+
+
+def test_a_class_of_another_letter_is_no_slip_of_the_pen() -> None:
+    def refused(typed: str) -> tuple[str, str]:
+        with pytest.raises(UnreadableError) as error:
+            review_by("exposure-class", pad(f'mix: {{exposure: "{typed}"}}', unit="m"))
+        (problem,) = error.value.problems
+        return problem.wrong, problem.write
+
+    some = 'one class such as RF3 or C-2, or those of EN 206 as "XC4, XF1"'
+    assert refused("C2") == ('"exposure: C2" is not known here', "C-2")
+    assert refused("B2") == ('"exposure: B2" is not known here', some)
+    assert refused("C-2, F-1") == ('"C-2, F-1" names several classes, and only those of EN 206 stand together', some)
+    assert refused("XC4, F2")[0] == '"XC4, F2" names several classes, and only those of EN 206 stand together'

@@ -26,6 +26,7 @@ from slabs.mix import review
         ("4.5 %", "1 in", "moderate", []),
         ("4.4 %", "", "moderate", [("caution", "under_table_at_most")]),  # too little whatever its stone
         ("6 %", "", "severe", []),
+        ("7 %", "", "severe", []),  # nobody can say whether it is too much
         ("4 %", "", "severe", [("hold", "severe_air_at_least")]),
         # sieves of 19 and 9.5 mm are 3/4 and 3/8 in; 16 mm lies between and takes the smaller stone, 1/2 in: 7.0 %
         ("6 %", "19 mm", "severe", []),
@@ -75,6 +76,7 @@ def test_freezing_air_asks_and_does_not_apply() -> None:
         # EN 206-1:2000 Table F.1 (read): 4.0 %; DIN 1045-2 (quoted): 8 mm 5.5, 16 mm 4.5, 32 mm 4.0 %, at most 4 more
         ("4 %", "", []),
         ("3.9 %", "", [("caution", "metric_air_at_least")]),
+        ("4.5 %", "", []),
         ("4.5 %", "16 mm", []),
         ("4.4 %", "16 mm", [("note", "metric_under_table_at_most")]),
         ("4.5 %", "20 mm", []),
@@ -112,6 +114,14 @@ def test_a_metric_garage_without_salt_is_asked_for_no_air(salt: str, found: list
     """EN 206-1:2000 Table F.1, read: air from XF2 on; XF1, without salt and not soaked, asks none."""
     site = "freezing: moderate" + (f", deicing_salt: {salt}" if salt else "")
     text = f"site: {{{site}}}\nmix: {{air: 1.5 %}}\npour: {{finish: trowel}}"
+    report = review_by("freezing-air", pad(text, use="garage floor", thick="130 mm", unit="m"))
+    assert [one.limit.name for one in report.comments] == found
+
+
+@pytest.mark.parametrize(("air", "found"), [("4 %", []), ("3.9 %", ["metric_air_at_least"])])
+def test_a_metric_garage_without_a_trowel_is_asked_for_the_air_of_the_class(air: str, found: list[str]) -> None:
+    """EN 206-1:2000 Table F.1, read: 4 %."""
+    text = f"site: {{freezing: moderate}}\nmix: {{air: {air}}}\npour: {{finish: broom}}"
     report = review_by("freezing-air", pad(text, use="garage floor", thick="130 mm", unit="m"))
     assert [one.limit.name for one in report.comments] == found
 

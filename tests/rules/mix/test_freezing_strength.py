@@ -74,7 +74,7 @@ def test_freezing_strength_in_metric(strength: str, site: str, met: bool) -> Non
 @pytest.mark.parametrize(("ratio", "site", "found"), [
     ("0.45", "freezing: severe, deicing_salt: true", []),
     ("0.46", "freezing: severe, deicing_salt: true", [("caution", "salted_water_cement_at_most")]),
-    ("0.60", "freezing: severe", []),
+    ("0.55", "freezing: severe", []),
     ("0.60", "freezing: none, deicing_salt: true", []),
 ])  # fmt: skip
 def test_freezing_strength_looks_at_the_water_where_salt_comes(
@@ -151,3 +151,52 @@ def test_strength_and_water_of_one_mix_are_one_comment(
     )
     comments = review_by("freezing-strength", text).comments
     assert [(one.limit.name, plain(one.to_pass, "us")) for one in comments] == found
+
+
+@pytest.mark.parametrize(
+    ("mix", "site", "found"),
+    [  # ACI 318-14, class F1: 0.55 beside 3,500 psi, quoted; where salt comes on it 0.45 (ACI 332-20)
+        ("water_cement: 0.55", "freezing: severe", []),
+        ("water_cement: 0.56", "freezing: severe", [("caution", "severe_water_cement_at_most")]),
+        ("water_cement: 0.56, exposure: F1", "freezing: severe", []),  # which exposure-class compares
+        ("water_cement: 0.60", "freezing: moderate", []),
+        ("water_cement: 0.60", "freezing: none", []),
+        ("water_cement: 0.56", "freezing: severe, deicing_salt: true", [("caution", "salted_water_cement_at_most")]),
+    ],
+)
+def test_water_over_cement_where_it_freezes_hard_without_salt(
+    mix: str, site: str, found: list[tuple[str, str]]
+) -> None:
+    report = review("freezing-strength", f"strength: 4500 psi, {mix}", site)
+    assert weights(report) == found
+    for comment in report.comments:
+        most = "0.45" if "salt" in site else "0.55"
+        assert advice(comment) == f"order water over cement of {most} or less"
+
+
+def test_a_weak_wet_mix_in_hard_frost_is_one_order() -> None:
+    comment = only(review("freezing-strength", "strength: 2500 psi, water_cement: 0.60", "freezing: severe"))
+    assert plain(comment.says, "us", both=False).endswith(", and so much water opens its skin to the frost")
+    assert advice(comment) == "order 3500 psi: 1000 psi more; order water over cement of 0.55 or less"
+
+
+@pytest.mark.parametrize(("site", "judged"), [("freezing: severe", False), ("freezing: none", True)])
+def test_a_mix_of_european_classes_gets_its_strength_with_the_frost_class(site: str, judged: bool) -> None:
+    """One order: XC4 alone on a slab that freezes lacks XF3, which brings C25/30 (`frost-class`)."""
+    text = pad(f"site: {{{site}, outdoors: true}}\nmix: {{strength: C12/15, exposure: XC4}}", unit="m", thick="100 mm")
+    assert bool(review_by("freezing-strength", text).comments) is judged
+    assert bool(review_by("frost-class", text).comments) is not judged
+
+
+def test_a_strength_in_megapascals_is_answered_in_them() -> None:
+    """A class is ordered only where one is written: C30/37 is no word of a Canadian or an Australian plant."""
+
+    def ordered(strength: str) -> str:
+        mix = f"strength: {strength}, water_cement: 0.45"
+        return advice(
+            only(review("freezing-strength", mix, "freezing: severe, deicing_salt: true", unit="m")), "metric"
+        )
+
+    assert ordered("25 MPa") == "order 30 MPa: 5 MPa more"
+    assert ordered("N25") == "order 30 MPa: 5 MPa more"
+    assert ordered("C25/30") == "order C30/37: 5 MPa more"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from design_text import review_by, rule_named, told_by
+from design_text import pad, review_by, rule_named, told_by
 from slabs.order import square, yard
 from slabwright.text.words import plain
 
@@ -142,6 +142,22 @@ def test_two_loads_are_placed_against_each_other_and_one_is_not(volume: int, fou
         f"pour: {{haul: 20 min, rate: 20 yd3/h, trucks_apart: 65 min}}\norder: {{volume: {volume} yd3, truck: 10 yd3}}"
     )
     assert [one.limit.name for one in review_by("load-age", yard(text)).comments] == found
+
+
+@pytest.mark.parametrize(
+    ("pour", "told"),
+    [  # by hand: 6 m3 at 5 m3/h are out in 72 min, at 12 m3/h in 30; five minutes more are let pass (common practice)
+        ("rate: 5 m3/h, trucks_apart: 75 min", []),
+        ("rate: 5 m3/h, trucks_apart: 77 min", []),
+        ("rate: 5 m3/h, trucks_apart: 78 min", ["have trucks come 1 h 12 min apart or less"]),
+        ("rate: 12 m3/h, trucks_apart: 75 min", ["have trucks come 60 min apart or less"]),
+    ],
+)
+@pytest.mark.parametrize("haul", ["", "haul: 20 min, "])
+def test_the_edge_of_a_load_is_fresh_while_it_is_placed(pour: str, told: list[str], haul: str) -> None:
+    text = f"pour: {{{haul}{pour}}}\norder: {{volume: 7.8 m3, truck: 6 m3}}"
+    comments = review_by("load-age", pad(text, unit="m")).comments
+    assert [plain(one.to_pass, "metric") for one in comments if one.limit.name == "apart_at_most"] == told
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,8 @@ from slabwright.text.words import plain
         # 20 x 30 ft are 600 ft2; 100 ft2 in an hour by each hand, common practice
         ("crew: 2, finishing: 3 h", None),
         ("crew: 1, finishing: 3 h", 2),
-        ("crew: 2, finishing: 2.9 h", 3),
+        ("crew: 2, finishing: 2.86 h", None),  # 104.9 ft2: a twentieth more is met, nobody counts closer
+        ("crew: 2, finishing: 2.85 h", 3),  # 105.3 ft2
         # 4 h at 70 °F, 2 h at 90 °F: rule of thumb
         ("crew: 1, weather: {concrete: 70 °F, air: 90 °F}", 2),
         ("crew: 2, weather: {concrete: 90 °F}", 3),

@@ -20,7 +20,7 @@ def dug(called: str, digging: str, days: float) -> list[tuple[str, str]]:
     """What is said, and what to do, where the call must come so many working days ahead."""
     rule = rule_named("locate-ticket")
     amended = Amendment(rule.name, "days_ahead_at_least", "a test", Amount(days, Kind.COUNT, f"{days:g}"))
-    in_force = limits.resolve((rule,), [Amendments("test.yaml", "town", "a test", (amended,))])
+    in_force = limits.resolve((rule,), [Amendments("town", "a test", (amended,))])
     plan = plan_of(pad(f"site: {{locate: {{ticket: A 1, called: {called}, digging: {digging}}}}}"))
     comments = run.review(plan, (rule,), in_force).comments
     return [(plain(comment.says, "us"), plain(comment.to_pass, "us")) for comment in comments]

@@ -106,8 +106,8 @@ def test_steel_amount_bars_are_laid_by_the_half_inch(feet: float, write: str) ->
 
 
 def test_metric_bars_are_laid_by_the_centimeter() -> None:
-    # 1.5 x 20 m x 12.5 lb/ft2 for an inch (2,402.8 kg/m3) x 0.15 m x 9.80665 / (2 x 2/3 x 60,000 psi) = 192.2 mm2/m;
-    # a bar of 10 mm has 78.54 mm2, so that 408.6 mm are as far apart as they may lie
+    # 1.5 x 20 m x 12.5 lb/ft2 for an inch (2,402.8 kg/m3) x 0.15 m x 9.80665 / (2 x 2/3 x 500 MPa) = 159.0 mm2/m;
+    # a bar of 10 mm has 78.54 mm2, so that 493.9 mm are as far apart as they may lie
     (finding,) = findings("steel-amount", slab(bars_key("10 mm", "500 mm"), "150 mm", unit="m", size=(20, 3)))
 
-    assert slot_shown(finding, "write", "metric") == "400 mm"
+    assert slot_shown(finding, "write", "metric") == "490 mm"

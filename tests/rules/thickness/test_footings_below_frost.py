@@ -56,6 +56,13 @@ def test_an_edge_is_dug_to_whole_inches() -> None:
     assert plain(one.to_pass, "us", both=False) == "make that edge 63 in deep"
 
 
+def test_an_edge_is_dug_to_whole_centimeters_on_a_metric_job() -> None:
+    """515 mm stand out of the ground, and 1 m is asked below it: 1.515 m."""
+    text = wall("1.2 m", ", ground: 99.485").replace("ft, height: ft", "m, height: m").replace("42 in", "1 m")
+    one = finding("footings-below-frost", text.replace("4 in", "100 mm").replace("taper: 0 in", "taper: 0 mm"))
+    assert plain(one.to_pass, "metric", both=False) == "make that edge 1520 mm deep"
+
+
 @pytest.mark.parametrize(
     ("ground", "heights"),
     [(", ground: 100.5", "heights: {finish: {A: 100, B: 100, C: 100, D: 100}}"), (", ground: 99", ""), ("", "")],

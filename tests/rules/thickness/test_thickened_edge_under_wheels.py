@@ -207,3 +207,14 @@ def test_an_edge_is_as_deep_as_the_thinnest_part_that_is_driven_on_asks() -> Non
 
     assert isinstance(one, Finding)
     assert one.asked.si == pytest.approx(7.5 * INCH)
+
+
+def test_an_edge_of_a_thicker_part_is_brought_back_to_the_thickness_of_that_part() -> None:
+    """An approach of 6 1/2 in before a drive of 6 in is to be 7 1/2 in deep at the street."""
+    approach = "parts: [{name: approach, corners: [A, B, [12, 8], [0, 8]], thickness: 6 1/2 in}]\n"
+    crossed = "[{run: [A, B], beside: street, name: street end, wheels_cross: true}, {rest: lawn}]"
+    comment = only(review_by("thickened-edge-under-wheels", stand(crossed) + approach))
+
+    assert plain(comment.to_pass, "us", both=False).startswith(
+        "make this slab 7 1/2 in deep along street end, brought back to 6 1/2 in over 3 ft"
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import only, told, value, weights
 from design_text import review_by
+from judged import judged
 from slabs.water import GARDEN, HOUSE, V_LINE, says, slope_to
 from slabwright.text.words import plain
 from sloped import BOW, L_SHAPE, RECTANGLE, VALLEY, all_followed, design, plane
@@ -452,6 +453,16 @@ def test_a_low_line_between_two_walls_is_told_once_and_lowered_at_its_end(north:
     assert told(comment) == (f"the {first} hardly falls along itself", "lower V3 by about 2 1/2 in, to 99.59 ft")
 
 
+def test_two_low_lines_that_end_in_one_place_are_told_by_the_flatter() -> None:
+    """Each bends at 10 ft, to E between two walls, and falls 0.75 and 0.8 % in the mean; 2 % is asked (IRC R401.3)."""
+    points = {**RECTANGLE, "E": (20, 6), "V1": (0, 4), "V2": (10, 5), "W1": (0, 8), "W2": (10, 7)}
+    heights = {**dict.fromkeys("ABCD", 100.3), "E": 99.8, "V1": 99.95, "V2": 99.9, "W1": 99.96, "W2": 99.9}
+    edges = "run: [A, B], beside: building, name: south\nrun: [C, D], beside: building, name: north\nrest: lawn"
+    lines = "  lines: [{kind: valley, along: [V1, V2, E]}, {kind: valley, along: [W1, W2, E]}]"
+    comment = only(review_by("fall-from-building", design(points, heights, edges, "A B E C D W1 V1", lines)))
+    assert comment.at.name == "low line before south"
+
+
 @pytest.mark.parametrize(("deep", "told"), [(38, "lower C"), (42, "let the slab fall")])
 def test_no_form_is_moved_by_more_than_two_feet(deep: float, told: str) -> None:
     """3 % to the house turned into 2 % away from it: 1.9 ft over 38 ft, 2.1 ft over 42 ft."""
@@ -501,7 +512,60 @@ def test_an_apron_falls_away_from_the_floor_behind_its_door(street: float, chann
         "  lines: [{kind: grade break, along: [P, Q]}]\n"
         f"parts: [{{name: floor, corners: [P, Q, C, D], use: garage floor}}]{channel}"
     )
-    report = review_by("fall-from-building", design(points, heights, edges, "A B Q C D P", more, use="driveway"))
+    text = design(points, heights, edges, "A B Q C D P", more, use="driveway")
+    report = review_by("fall-from-building", text)
     assert [one.limit.name for one in report.comments] == found
     for comment in report.comments:
         assert comment.shown.si == pytest.approx(6 / 26)
+    (line,) = (one.at for one in judged("fall-from-building", text) if one.at.name == "the door line of the floor")
+    assert [y for _, y in line.shape] == pytest.approx([6 * 0.3048] if found else [])
+
+
+@pytest.mark.parametrize(
+    ("deep", "unit", "told_to_fall"),
+    [
+        # 2 % of 10 ft is 2.4 in, of 6 ft 1.44 in, of 3 ft 0.72 in; 1:80 of 3 m is 37.5 mm, of 1.5 m 18.75 mm
+        (14, "ft", "let the slab fall 2 1/2 in away from house wall over 10'-0\""),
+        (6, "ft", "let the slab fall 1 1/2 in away from house wall over 6'-0\""),
+        (3, "ft", "let the slab fall 3/4 in away from house wall over 3'-0\""),
+        (4, "m", "let the slab fall 38 mm away from house wall over 3 m"),
+        (1.5, "m", "let the slab fall 19 mm away from house wall over 1.5 m"),
+    ],
+)
+def test_the_fall_from_a_wall_is_told_over_what_the_slab_has(deep: float, unit: str, told_to_fall: str) -> None:
+    points = {"A": (0, 0), "B": (20, 0), "C": (20, deep), "D": (0, deep)}
+    comment = only(review_by("fall-from-building", design(points, plane(points, 0, 0), HOUSE, unit=unit)))
+    assert comment.decide is not None
+    assert plain(comment.decide, "us" if unit == "ft" else "metric", both=False) == told_to_fall
+
+
+@pytest.mark.parametrize(
+    ("far", "found"),
+    [  # a path of 4 ft before a level shed of 10 ft that stands alone: it falls away, or to the shed
+        (99.9, []),
+        (100.1, ["water of the slab outdoors comes to the shed base at"]),
+    ],
+)
+def test_a_path_falls_away_from_a_shed_that_no_building_stands_beside(far: float, found: list[str]) -> None:
+    points = {"A": (0, 0), "B": (12, 0), "Q": (12, 4), "C": (12, 14), "D": (0, 14), "P": (0, 4)}
+    heights = {"A": far, "B": far, "Q": 100.0, "C": 100.0, "D": 100.0, "P": 100.0}
+    more = "  lines: [{kind: grade break, along: [P, Q]}]\nparts: [{corners: [A, B, Q, P], use: walk}]"
+    edges = "rest: lawn, takes_water: true"
+    report = review_by("fall-from-building", design(points, heights, edges, "A B Q C D P", more, use="shed base"))
+    assert [plain(one.says, "us").rpartition(" (")[0] for one in report.comments] == found
+    for comment in report.comments:
+        assert comment.shown.si == pytest.approx(4 / 14)  # geometry: 4 of 14 ft
+
+
+@pytest.mark.parametrize(("floor", "found"), [("garage floor", []), ("equipment pad", ["pad_toward_at_most"])])
+def test_a_floor_under_a_roof_may_lean_to_its_own_walls(floor: str, found: list[str]) -> None:
+    # behind an apron that falls out from it, the floor falls 1 % to one of its walls, where a drain may lie
+    points = {"A": (0, 0), "B": (20, 0), "Q": (20, 6), "C": (20, 26), "D": (0, 26), "P": (0, 6)}
+    heights = {"A": 100.1, "B": 99.9, "Q": 100.0, "C": 100.0, "D": 100.2, "P": 100.2}
+    edges = "run: [Q, C], beside: building, name: east wall\nrest: lawn, takes_water: true"
+    more = (
+        "  lines: [{kind: grade break, along: [P, Q]}]\n"
+        f"parts: [{{name: floor, corners: [P, Q, C, D], use: {floor}}}]"
+    )
+    report = review_by("fall-from-building", design(points, heights, edges, "A B Q C D P", more, use="driveway"))
+    assert [one.limit.name for one in report.comments] == found

@@ -6,7 +6,7 @@ import math
 
 import pytest
 from comments import advice, only, told, weights
-from design_text import review_by
+from design_text import pad, review_by
 from judged import findings
 from slabs.water import slope_to
 from slabwright.text.words import plain
@@ -51,9 +51,28 @@ def test_water_that_stays_on_a_shop_floor_is_worked_by_its_area() -> None:
     comment = only(review_by("floor-falls-to-door", floor("shop floor", -0.02, "", edges, A=99.99)))
 
     assert comment.limit.name == "kept_share_at_most"
-    fall = "let the floor fall to door, or set a drain at A, its rim at 99.99 ft"
+    fall = "let the floor fall to door, or to a drain set in the middle of it"  # not in the corner of two walls
     assert told(comment) == ("water of the floor runs to A and stays", fall)
     assert comment.working[0].result.si == pytest.approx(240 * FOOT**2)
+
+
+@pytest.mark.parametrize(
+    ("low", "drain", "to_pass"),
+    [  # nobody sets a drain in the corner of two walls, or against one (common practice)
+        ("A: 99.90", "", "let the floor fall to door, or to a drain set in the middle of it"),
+        ("A: 99.90", "fixtures: [{name: gully, kind: drain, at: M}]", "let the floor fall to door"),
+        ("M: 99.90", "", "let the floor fall to door, or set a drain at M, its rim at 99.90 ft"),
+    ],
+)
+def test_a_drain_is_set_where_one_can_stand(low: str, drain: str, to_pass: str) -> None:
+    points = "points: {A: [0, 0], B: [20, 0], C: [20, 12], D: [0, 12], M: [10, 6]}"
+    edges = "edges:\n  - {run: [C, D], beside: open ground, name: door, takes_water: true}\n  - {rest: building}"
+    finish = {"A": 100, "B": 100, "C": 100, "D": 100, "M": 100.05 if low.startswith("A") else 100}
+    name, _, lower = low.partition(": ")
+    written = ", ".join(f"{point}: {lower if point == name else at}" for point, at in finish.items())
+    text = pad(f"{points}\n{edges}\nheights: {{finish: {{{written}}}}}\n{drain}", "shop floor", outline="[A, B, C, D]")
+    comment = next(one for one in review_by("floor-falls-to-door", text).comments if one.weight == "hold")
+    assert advice(comment) == to_pass
 
 
 @pytest.mark.parametrize(("fall", "says"), [(0.0, "the whole slab is level"), (0.0001, "the whole slab hardly falls")])

@@ -25,7 +25,7 @@ def dammed(text: str, asked: float) -> Comment:
     """The first comment where edges have to lie ``asked`` m above what stands beside them."""
     rule = rule_named("ground-dams-edge")
     amended = Amendment(rule.name, "lip_at_least", "a test", Amount(asked, Kind.DEPTH, f"{asked} m"))
-    in_force = limits.resolve((rule,), [Amendments("test.yaml", "town", "a test", (amended,))])
+    in_force = limits.resolve((rule,), [Amendments("town", "a test", (amended,))])
     return run.review(plan_of(text), (rule,), in_force).comments[0]
 
 

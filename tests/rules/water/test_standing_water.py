@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from comments import advice, only, told, weights
 from design_text import review_by
@@ -204,6 +206,21 @@ def test_standing_water_a_drain_that_the_slab_falls_away_from_is_told(up: float,
     assert [one.limit.name for one in report.comments] == (["away_from_drain_at_most"] if told else [])
 
 
+@pytest.mark.parametrize("up", range(8))
+def test_standing_water_a_drain_that_water_comes_to_from_any_of_eight_sides_is_left_alone(up: int) -> None:
+    """The slab lies 0.2 ft lower at all but one of eight points 2 ft round a drain, and higher at that."""
+    points = {"A": (0, 0), "B": (40, 0), "C": (40, 20), "D": (0, 20), "M": (12, 10)}
+    ring = {f"P{k}": (12 + 2 * math.cos(k * math.pi / 4), 10 + 2 * math.sin(k * math.pi / 4)) for k in range(8)}
+    heights = {**dict.fromkeys([*"ABCD", *ring], 99.8), "M": 100.0, f"P{up}": 100.1}
+    drain = "fixtures: [{kind: drain, name: yard, at: M, rim: 100}]"
+    plain_text = design({**points, **ring}, heights, "rest: lawn", "A B C D")
+    told = [one.limit.name for one in review_by("standing-water", f"{plain_text}\n{drain}").comments]
+    assert "away_from_drain_at_most" not in told
+    lower = plain_text.replace(f"P{up}: 100.1", f"P{up}: 99.8")
+    told = [one.limit.name for one in review_by("standing-water", f"{lower}\n{drain}").comments]
+    assert "away_from_drain_at_most" in told
+
+
 @pytest.mark.parametrize(("rim", "limits"), [(100.25, ["away_from_drain_at_most"]), (100.04, []), (99.85, [])])
 def test_standing_water_a_channel_that_the_slab_falls_away_from_is_told(rim: float, limits: list[str]) -> None:
     """Over 10 ft to either side 0.25 ft are 2.5 % and 0.04 ft are 0.4 %."""
@@ -212,6 +229,20 @@ def test_standing_water_a_channel_that_the_slab_falls_away_from_is_told(rim: flo
     channel = f"channels: [{{name: yard, along: [M, N], width: 4 in, rim: {rim}}}]"
     report = review_by("standing-water", f"{text}\n{channel}")
     assert [one.limit.name for one in report.comments if one.limit.name.startswith("away")] == limits
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_standing_water_a_channel_is_looked_at_square_to_it_at_its_middle(turned: bool) -> None:
+    """A ridge of 4 % to both sides that falls 2 % along itself; the channel on it bends beyond its middle."""
+    drawn = {"A": (0, 0), "M": (10, 0), "B": (20, 0), "C": (20, 30), "N": (10, 30), "D": (0, 30), "P": (10, 20)}
+    heights = {name: 100 - 0.04 * abs(x - 10) - 0.02 * y for name, (x, y) in drawn.items()}
+    points = {name: (y, -x) for name, (x, y) in drawn.items()} if turned else drawn
+    text = design(points, heights, "rest: lawn", "A M B C N D", "  lines: [{kind: ridge, along: [M, P, N]}]")
+    bend = "[20, -16]" if turned else "[16, 20]"
+    channel = f"channels: [{{name: yard, along: [M, P, {bend}], width: 4 in, rim: [100, 99.6, 99.36]}}]"
+    said = judged("standing-water", f"{text}\n{channel}")
+    (fall,) = (one.shown.si for one in said if one.limit.name.startswith("away"))
+    assert fall == pytest.approx(0.04)
 
 
 @pytest.mark.parametrize(("away", "rims"), [(0.0099, 1), (0.0101, 0)])

@@ -239,7 +239,6 @@ def within(surface: Surface, region: shapely.Polygon) -> Surface:
         neighbors=neighbors_of(triangles, len(xy)),
         parents=np.full((len(xy), 2), -1, dtype=np.int64),
         fractions=np.zeros(len(xy)),
-        point_vertices=np.empty(0, dtype=np.int64),
         held=np.empty((0, 2), dtype=np.int64),
     )
     return Surface(mesh, z)
@@ -280,7 +279,6 @@ def without(surface: Surface, region: shapely.Polygon, solids: Sequence[shapely.
         neighbors=neighbors_of(triangles, int(used.sum())),
         parents=np.full((int(used.sum()), 2), -1, dtype=np.int64),
         fractions=np.zeros(int(used.sum())),
-        point_vertices=np.empty(0, dtype=np.int64),
         held=held[(held >= 0).all(axis=1)],
     )
     return Surface(mesh, whole.z[used], surface.clashes)

@@ -43,7 +43,6 @@ class Mesh:
     ``xy`` (n, 2); ``triangles`` (m, 3), counterclockwise; ``neighbors`` (m, 3): the triangle across the side from
     corner k to corner k + 1, -1 at the rim; ``parents`` (n, 2): for a vertex put in to cut a segment, the two
     vertices between which it was put, else -1; ``fractions`` (n,): how far it lies from the first to the second;
-    ``point_vertices`` (p,): the vertex of every given point, -1 where the point lies outside the region;
     ``held`` (h, 2): the vertices of edges that a segment runs along.
     """
 
@@ -52,7 +51,6 @@ class Mesh:
     neighbors: Ints
     parents: Ints
     fractions: Floats
-    point_vertices: Ints
     held: Ints
 
     @cached_property
@@ -132,7 +130,7 @@ def mesh_of(region: shapely.Polygon, noded: Noded, sides: int) -> tuple[Mesh, In
     inside = _inside(region, xy, triangles, beyond, pieces[wall])
     kept = np.where(inside, np.cumsum(inside) - 1, -1)
     beyond = np.where(beyond >= 0, kept[beyond], -1)[inside]
-    return _compacted(xy, triangles[inside], beyond, parents, fractions, noded.point_vertices, pieces, count)
+    return _compacted(xy, triangles[inside], beyond, parents, fractions, pieces, count)
 
 
 def _cut_at(xy: Floats, pieces: Ints, given: int) -> Floats:
@@ -260,7 +258,6 @@ def _compacted(
     neighbors: Ints,
     parents: Ints,
     fractions: Floats,
-    point_vertices: Ints,
     pieces: Ints,
     given: int,
 ) -> tuple[Mesh, Ints]:
@@ -277,7 +274,6 @@ def _compacted(
         neighbors=neighbors,
         parents=parents,
         fractions=fractions[used],
-        point_vertices=number[point_vertices],
         held=held[(held >= 0).all(axis=1)],
     )
     return mesh, np.where(origin < given, origin, -1)

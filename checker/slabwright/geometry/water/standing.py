@@ -17,7 +17,7 @@ _WET = 1e-9  # a vertex deeper than this is under water, m
 class PondShape(NamedTuple):
     """Standing water: level, greatest depth (m), area (m2), volume (m3), outline, deepest place, vertices under water.
 
-    ``closed`` when water has no way out at any level; ``level`` is then the highest point of the slab.
+    Where water has no way out at any level, ``level`` is the highest point of the slab.
     """
 
     level: float
@@ -27,7 +27,6 @@ class PondShape(NamedTuple):
     outline: shapely.MultiPolygon
     deepest: XY
     vertices: Ints
-    closed: bool = False
 
 
 def ponds(surface: Surface, level: Floats | Sequence[float], ignore: float = 0.0005) -> tuple[PondShape, ...]:
@@ -35,10 +34,7 @@ def ponds(surface: Surface, level: Floats | Sequence[float], ignore: float = 0.0
 
     Those not deeper than ``ignore`` (m) are left out.
     """
-    level = np.asarray(level, dtype=np.float64)
-    closed = np.isinf(level)
-    if closed.any():
-        level = np.where(closed, surface.z.max(), level)
+    level = np.where(np.isinf(level), surface.z.max(), level)
     wet = level - surface.z > _WET
     if not wet.any():
         return ()
@@ -73,7 +69,6 @@ def ponds(surface: Surface, level: Floats | Sequence[float], ignore: float = 0.0
                 outline=_outline(surface, own, height),
                 deepest=(float(x), float(y)),
                 vertices=np.sort(vertices),
-                closed=bool(closed[vertices[0]]),
             )
         )
     return tuple(sorted(found, key=lambda one: (-one.volume, one.deepest)))

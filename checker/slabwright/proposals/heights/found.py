@@ -16,7 +16,6 @@ from slabwright.proposals.heights.earth import Earth, earth_of
 from slabwright.proposals.heights.job import HEIGHT_GROUPS, SAME, Job
 from slabwright.proposals.heights.rounds import Settled
 from slabwright.review.report import Report
-from slabwright.rulebook.remedy import Edit
 
 AS_DRAWN = "the folds as drawn"
 ONE_PLANE = "one straight plane"
@@ -41,7 +40,6 @@ class Found(NamedTuple):
     """Heights that the review passes, on some folds."""
 
     folds: str  # "the folds as drawn", "one straight plane", "a valley from ... to ..."
-    edits: tuple[Edit, ...]
     text: str
     plan: Plan
     report: Report
@@ -68,7 +66,6 @@ def found_in(
     plan: Plan,
     text: str,
     report: Report,
-    edits: tuple[Edit, ...],
     folds: str,
     settled: Settled | None = None,
     cost: float = 0.0,
@@ -87,7 +84,6 @@ def found_in(
     slopes = [0.0] if surface is None else surface.slopes[surface.areas > 0.02].tolist() or [0.0]
     return Found(
         folds=folds,
-        edits=edits,
         text=text,
         plan=plan,
         report=report,

@@ -46,7 +46,7 @@ def propose(job: Job) -> Proposal:
     before = reviewed(job, job.plan)
     step = step_of(job.plan.design)
     if not left(before):
-        at_rest = found_in(before, job, job.plan, job.text, before, (), AS_DRAWN)
+        at_rest = found_in(before, job, job.plan, job.text, before, AS_DRAWN)
         return Proposal(before.job, before, (at_rest,), None, True, step)
     hopeless = clash_on_any_folds(before, job.plan)
     found, ended = ([], ways(job)) if hopeless else as_drawn(job, before, step)

@@ -106,4 +106,4 @@ def _judged(
     report = reviewed(job, plan)
     if left(report) or len(report.crashes) > len(before.crashes):
         return None
-    return found_in(before, job, plan, text, report, edits, folds, settled, cost)
+    return found_in(before, job, plan, text, report, folds, settled, cost)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from slabwright.design.pouring import Pour, Weather
 from slabwright.formulas import weather
 from slabwright.plan import pours
 from slabwright.plan.plan import Plan
@@ -62,7 +61,7 @@ def _says(plan: Plan, order: Concrete, found: Hours, holds: int | None) -> list[
                 late=about(found.late),
             )
         )
-    rates = forecast.rates(plan, (plan.design.pour or Pour()).weather or Weather())
+    rates = forecast.rates(plan, forecast.over_slab(plan))
     if rates is not None and max(rates) >= weather.ACT_AT * (1 - 1e-6):
         said.append(words("it dries too fast for plain finishing: protect it, or pick another hour"))
     return said

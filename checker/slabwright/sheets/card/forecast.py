@@ -24,6 +24,12 @@ _MENZEL = (  # the same in psi and miles: 0.315 x 0.2048 x 6.895 and 0.060 x 1.6
 _STEAM = "{e = 0.0885 exp(17.3 (T - 32) / (395.1 + T))|e = 0.61 exp(17.3 T / (237.3 + T))}"
 
 
+def over_slab(plan: Plan) -> Weather:
+    """The forecast, with what a wind break lets over the slab as its wind."""
+    pour = plan.design.pour or Pour()
+    return (pour.weather or Weather())._replace(wind=pour.wind)
+
+
 def rates(plan: Plan, forecast: Weather) -> tuple[float, float] | None:
     """Evaporation by Uno (in the form of the plan's system) and by Menzel, kg/(m2 s); None if not known or in range."""
     said = (forecast.concrete, forecast.air, forecast.humidity, forecast.wind)
@@ -39,7 +45,7 @@ def rates(plan: Plan, forecast: Weather) -> tuple[float, float] | None:
 
 def section(plan: Plan) -> Section:
     """The weather part of the card."""
-    forecast = (plan.design.pour or Pour()).weather or Weather()
+    forecast = over_slab(plan)
     figures = [
         Figure(key, label, value)
         for key, label, value in (
@@ -57,7 +63,8 @@ def section(plan: Plan) -> Section:
         figures.append(Figure("evaporation", "evaporation, Uno", evaporation(uno), care))
         figures.append(Figure("evaporation_menzel", "evaporation, Menzel", evaporation(menzel)))
         working = _working(plan, forecast, uno, menzel)
-    notes = [*_drying_notes(found is not None, plan.system), *_hot(forecast), *_cold(plan, forecast), *_rain(forecast)]
+    drying = [*_drying_notes(found is not None, plan.system), *_behind(plan)]
+    notes = [*drying, *_hot(forecast), *_cold(plan, forecast), *_rain(forecast)]
     return Section("weather", "Weather", tuple(figures), (), working, tuple(notes), _missing(plan, forecast))
 
 
@@ -89,6 +96,13 @@ def _drying_notes(worked: bool, system: System) -> list[Words]:
             menzel=published_sources().cite("menzel-1954"),
         ),
     ]
+
+
+def _behind(plan: Plan) -> list[Words]:
+    behind = plan.design.pour.wind_break if plan.design.pour else None
+    if behind is None:
+        return []
+    return [words("Set up the wind break before the first truck; {wind} is reckoned behind it.", wind=behind)]
 
 
 def _working(plan: Plan, forecast: Weather, uno: float, menzel: float) -> tuple[Step, ...]:

@@ -33,12 +33,11 @@ class Pattern:
 
 @dataclass(frozen=True, slots=True)
 class CuttingPlan:
-    """How pieces come out of one stock length; ``at_least`` is a bound no plan can go below."""
+    """How pieces come out of one stock length."""
 
     stock: float
     patterns: tuple[Pattern, ...]
     bars: int
-    at_least: int
     used: float  # m, all pieces together
 
     @property
@@ -104,7 +103,7 @@ def cutting_plan(pieces: Mapping[float, int], stock: float) -> CuttingPlan:
             best = filled
         if len(best) <= bound:
             break
-    return _told(best or [], room, bound)
+    return _told(best or [], room)
 
 
 def _whole(length: float) -> int:
@@ -250,7 +249,7 @@ def _fullest(rest: Counter[int], longest: int, room: int) -> Counter[int]:
     return filled
 
 
-def _told(bars: Sequence[Counter[int]], room: int, bound: int) -> CuttingPlan:
+def _told(bars: Sequence[Counter[int]], room: int) -> CuttingPlan:
     alike: Counter[tuple[tuple[int, int], ...]] = Counter(tuple(sorted(bar.items(), reverse=True)) for bar in bars)
     patterns = tuple(
         Pattern(
@@ -261,4 +260,4 @@ def _told(bars: Sequence[Counter[int]], room: int, bound: int) -> CuttingPlan:
         for pieces, count in sorted(alike.items(), key=lambda one: (-one[0][0][0], -one[1], one[0]))
     )
     used = sum(size * number for bar in bars for size, number in bar.items()) / _TENTHS
-    return CuttingPlan(room / _TENTHS, patterns, len(bars), bound, used)
+    return CuttingPlan(room / _TENTHS, patterns, len(bars), used)

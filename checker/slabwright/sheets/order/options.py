@@ -46,7 +46,6 @@ class Option:
     trimmed: float = 0.0  # bank
     trimmed_mass: float = 0.0
     trips: int | None = 0
-    shift: float = 0.0  # of the finish, up positive
     cost: float | None = None
     brings: tuple[str, ...] = ()  # what stands in its review and not in that of the base as it lies
     clears: tuple[str, ...] = ()
@@ -80,7 +79,6 @@ class _Offer(NamedTuple):
     design: Design
     base_volume: float = 0.0
     trimmed: float = 0.0
-    shift: float = 0.0
 
 
 def options(
@@ -143,7 +141,7 @@ def _finish_moved(plan: Plan, up: bool) -> _Offer | Words | None:
         return why
     does = words("set the whole finish {d} higher" if up else "set the whole finish {d} lower", d=depth(abs(shift)))
     way = "raise" if up else "lower"
-    return _Offer(way, f"{way} the finish", does, _moved(plan, shift), shift=shift)
+    return _Offer(way, f"{way} the finish", does, _moved(plan, shift))
 
 
 def _settled(plan: Plan, settle: Settle | None) -> Iterator[_Offer]:
@@ -186,7 +184,6 @@ def _worked(plan: Plan, offer: _Offer, prices: Prices, missing: set[str]) -> tup
         trimmed=offer.trimmed,
         trimmed_mass=trimmed_mass,
         trips=trips,
-        shift=offer.shift,
     )
     return replace(option, cost=_cost(option, prices, missing)), _ordering(other, worked)
 

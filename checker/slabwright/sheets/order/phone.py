@@ -61,7 +61,7 @@ def phone_section(plan: Plan, worked: Concrete) -> Section:
 def _without_air(plan: Plan) -> bool:
     """Whether nothing freezes wet there: indoors, or by classes of EN 206 that ask for no air."""
     classes = (plan.design.mix.exposure or "").upper()
-    return not plan.outdoors or ("X" in classes and not any(f"XF{n}" in classes for n in (2, 3, 4)))
+    return not plan.outdoors or (classes.startswith("X") and not any(f"XF{n}" in classes for n in (2, 3, 4)))
 
 
 def _besides(plan: Plan) -> Words | None:
@@ -81,8 +81,8 @@ def _besides(plan: Plan) -> Words | None:
         add("cement {cement} at least", cement=mix.cement)
     if mix.cement_type:
         add("cement type {type}", type=mix.cement_type)
-    if mix.classes:
-        add("exposure {exposure}", exposure=" ".join(mix.classes))
+    if mix.exposure:
+        add("exposure {exposure}", exposure=" ".join(mix.classes) or mix.exposure)
     if mix.water_reducer and mix.water_reducer != "none":
         add("{reducer} water reducer", reducer=mix.water_reducer)
     if fiber:

@@ -36,11 +36,10 @@ _ALTOGETHER = 40_000_000  # errors drawn in all
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """One way of looking at the volume: its standard deviation, likely range, m3, and the chances."""
+    """One way of looking at the volume: its likely range, m3, and the chances."""
 
     name: str
     scatter: float  # standard deviation of depth that it stands on, m
-    deviation: float
     low: float
     high: float
     short: float  # chance that the ordered volume does not do
@@ -132,7 +131,6 @@ def _spread(
     return Spread(
         name,
         scatter,
-        float(errors.std()),
         max(0.0, net + float(low)),
         net + float(high),
         float((needed > ordered).mean()),
