@@ -19,7 +19,8 @@ When it does not apply
 How to put it right
     Settle it with the owner now: a step or a ramp between the two, a valley or a trench drain before the wall, a
     threshold cut down, or the old walk taken out with the rest. The least change of one of them that lets all hold is
-    told; never that of a required exit or of an accessible way.
+    told; never that of a required exit or of an accessible way. Beside a hold nothing lighter is told of the same two,
+    but that the ground dams them.
 Where sources differ
     Towns allow drives from 10 to 25 %, 15 % is general advice. 1 in 12 is the steepest ramp. Over 25 % the heights
     contradict each other: that is a hold, as is a slab that must fall to the building. The 2 % of the US dwelling code
@@ -99,7 +100,17 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         found[sort] = concluded
     if not found:
         does_not_apply("nothing is asked between the heights that are fixed")
-    yield from found.values()
+    holds = [one for one in found.values() if isinstance(one, Finding) and one.limit.weight == "hold"]
+    yield from (one for one in found.values() if not any(_told_by(one, hold) for hold in holds))
+
+
+def _told_by(one: Finding | Margin, hold: Finding) -> bool:
+    """Whether a lighter finding speaks of the very things of which a hold does: settled there, it is another.
+
+    What the ground dams is told beside it, since the ground is what gives way first.
+    """
+    lighter = isinstance(one, Finding) and one.limit.weight != "hold" and one.limit.name != "lip_at_least"
+    return lighter and set(one.at.name.split(" and ")) <= set(hold.at.name.split(" and "))
 
 
 def _judged(

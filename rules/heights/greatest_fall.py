@@ -14,9 +14,9 @@ When it does not apply
     known. Parts that fall to a drain within 3 ft, by 2 in or less, are left out: its short side is the steepest. So
     is a part of a vehicle pad that the file names a ramp, or bounds by a line named so, up to the 12 % of a drive.
 How to put it right
-    Spread the fall: raise the low side, or lower the high one. A short pad up to a door for vehicles is a ramp: call it
-    a driveway. Where the ground itself is steep, take the drop in a step or a wall, not in the slab: of a walk that
-    would have to be lifted by more than a riser, steps take the rest.
+    Spread the fall: raise the low side, or lower the high one. Where the ground itself is steep, take the drop in a
+    step or a wall, not in the slab: of a walk that would have to be lifted by more than a riser, steps take the rest.
+    A short pad up to a door for vehicles is a ramp: call it a driveway.
 Where sources differ
     Towns allow driveways from 10 % to 25 %, and less next to the garage; 15 % is general advice and the default, 12 %
     suits any car. Public walks keep 1 in 20 or the grade of the street (recalled). On private walks the access
@@ -81,7 +81,7 @@ BY_USE = {
 }  # fmt: skip
 YARD = ("barn_yard_at_most",)
 WELL = ("truck_well_at_most",)
-RISER = 7.75 * INCH  # m, the highest riser of a dwelling, `irc-r311.7`: a walk is not lifted by more
+RISER = 7.75 * INCH  # m, the highest riser of a dwelling, `irc-stairs`: a walk is not lifted by more
 ROADS = ("street", "asphalt", "existing slab")
 DRIVEN_UP = 1.5 * INCH  # m: how high wheels bump up onto a slab, as `exposed-edge` has it (common practice)
 BEFORE_A_DOOR = 20 * FOOT  # m: nobody parks so close before a door for vehicles (common practice)

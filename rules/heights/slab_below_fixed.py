@@ -178,7 +178,11 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
             (one.at, one.height - side * distance) for one, _ in spots if not meets(_off(one, asked), 0.0, "most")
         ]
         off = _off(match, asked)
-        return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *whole_slab_moved(plan, off if low else -off)]
+        heights = plan.grades.moved(wanted, up=low)
+        moved = new_heights(plan, heights)
+        if match.fixed.kind == "slab":
+            moved = met_along(plan, match.fixed.name, [at for at, _ in wanted], heights)
+        return [*moved, *whole_slab_moved(plan, off if low else -off)]
 
     return compare(
         spot(match), gap, limit, asked=depth(distance), give=plan.finish.give,

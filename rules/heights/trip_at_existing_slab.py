@@ -130,7 +130,7 @@ def _floor(plan: Plan, match: FixedMatch, limits: Limits) -> Conclusion:
         working=lambda: step("lip", "higher - lower", words(
             "{high} - {low}", high=height(max(match.height, match.slab)), low=height(min(match.height, match.slab))),
             lip),
-        remedy=lambda: new_heights(plan, plan.grades.moved([(at, easy) for at in ends], up=up)),
+        remedy=lambda: met_along(plan, match.fixed.name, ends, plan.grades.moved([(at, easy) for at in ends], up=up)),
         decide=lambda: words("bring the slab to {floor}, {lip} {way}, and take it up further out",
                              floor=match.fixed.name, lip=lip, way="higher" if up else "lower"),
     )  # fmt: skip
@@ -193,7 +193,7 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
             if not lightest.met(abs(own - other))
         ]
         whole = whole_slab_moved(plan, math.copysign(lip.si - room, beside - top))
-        moved = [*new_heights(plan, plan.grades.moved(wanted, up=up)), *whole]
+        moved = [*met_along(plan, piece.name, piece.line, plan.grades.moved(wanted, up=up)), *whole]
         if room and not meets(lip.si - room, LITTLE, "most"):  # nobody raises a slab so far for a step
             return [*_steps_up(piece, beside - top, room), *moved]
         return moved

@@ -10,8 +10,8 @@ Why it matters
 When it does not apply
     One truck brings it all.
 How to put it right
-    Order the loads alike, fill the low places of the base so that one truck less will do, or find another small pour
-    for the rest.
+    Order the loads alike, for more concrete costs more than the trip; or fill the low places of the base so that one
+    truck less will do, or find another small pour for the rest.
 Where sources differ
     Plants charge more under 3 to 10 yd3; all of it is the habit of suppliers, and their price list decides.
 """
@@ -19,7 +19,6 @@ Where sources differ
 from __future__ import annotations
 
 from slabwright.formulas.ordering import last_load, loads, with_allowance
-from slabwright.formulas.units import YARD3
 from slabwright.rulebook.kit import *
 
 TITLE = "A last load worth its trip"
@@ -28,7 +27,6 @@ LIMITS = (
     Limit("last_load_at_least", "3 yd3", Kind.VOLUME, "note", Cite("supplier-practice"), ("0.5 yd3", "10 yd3"),
           "the last load, where the plant's own least is not written"),
 )  # fmt: skip
-FAR_MORE = 1.2  # of net volume: nobody buys so much to fill a truck, `ordered-volume`
 WORKED = (
     Worked("17 yd3 that come out 19.1 yd3 in trucks of 10: loads", count(2), lambda: loads(19.1, 10), 1e-9,
            Cite("geometry"), "or-17yd-half-inch"),
@@ -49,22 +47,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     alike = plan.concrete.quantities.net > (trucks - 1) * truck.si  # no base is so low that one truck less will do
     down = "bring the need down by {last}, to {n} full " + ("truck" if trucks == 2 else "trucks")
 
-    def remedy() -> list[Remedy]:
-        part = ordered.si / all_of_it
-        size = order.step or (0.1 if plan.home == "metric" else YARD3 / 4)
-        more = round_up(volume(ordered.si + (asked.si - last.si) * part), size)
-        if loads(more.si / part, truck.si) > trucks:  # sold in steps, it does not end with a full truck
-            return []
-        if more.si / part > FAR_MORE * plan.concrete.quantities.net:
-            return []
-        return [write("order.volume", more, words("order {write}", write=more))]
-
     yield compare(
         plan.spot("the last load", "order"), last, limit, asked=asked,
         says=lambda: words("truck {n} comes for {last}", n=count(trucks), last=last),
         working=lambda: step("last load", "order - full trucks",
                              words("{v} - {n} x {t}", v=volume(all_of_it), n=count(trucks - 1), t=truck), last),
-        remedy=remedy,
         decide=lambda: words("have {n} loads alike brought, about {each} each", n=count(trucks),
                              each=volume(all_of_it / trucks)) if alike else
         words(down, last=last, n=count(trucks - 1)),

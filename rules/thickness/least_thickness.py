@@ -27,6 +27,8 @@ Where sources differ
 
 from __future__ import annotations
 
+import math
+
 from slabwright.formulas.loads import CAR_AXLE
 from slabwright.formulas.strength import capacity_by_thickness
 from slabwright.formulas.units import FOOT, INCH, POUND_FORCE
@@ -53,6 +55,7 @@ LIMITS = (
     Limit("preferred_path_at_least", "4 in", Kind.DEPTH, "note", Cite("ufgs-03300n", "par. 3.8.3"), ("2 in", "12 in"),
           "thickness of a path or patio of a metric plan that other texts begin at"),
 )  # fmt: skip
+WHOLE = 0.005  # m, to which metric forms are set (common practice)
 ROUND = 0.02  # 4 in are 100 mm in metric work, within so much: as limits become round on metric plans
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
 ON_FOOT = ("floor_at_least", "metric_floor_at_least", "walked_at_least", "path_at_least", "preferred_path_at_least")
@@ -83,7 +86,7 @@ def _judged(plan: Plan, limits: Limits, area: Area) -> Conclusion:
     if short:
         name = min(short, key=lambda one: (WEIGHTS.index(limits[one].weight), -asked[one].si))
     (drawn, says), least = called[name], asked[name]
-    enough = depth(max(one.si for one in asked.values()))
+    enough = depth(_to_form(plan, max(one.si for one in asked.values())))
     more = depth(enough.si - area.thickness.si)
     thicker = words("make {area} {write} thick: {more} more", area=area.name, write=enough, more=more)
     slab = leading(write(area.thickness_path, enough, thicker))
@@ -99,6 +102,11 @@ def _judged(plan: Plan, limits: Limits, area: Area) -> Conclusion:
         if local else words("make {area} {write} thick, with base, forms, joints and order to suit", area=area.name,
                             write=enough),
     )  # fmt: skip
+
+
+def _to_form(plan: Plan, thickness: float) -> float:
+    """A thickness to order, m; in metric work to whole 5 mm, for no form is set to 89."""
+    return math.ceil(thickness / WHOLE - 1e-6) * WHOLE if plan.home == "metric" else thickness
 
 
 def _under_wheels(plan: Plan) -> tuple[Panel, ...]:

@@ -123,13 +123,13 @@ def _into_floors(plan: Plan, limit: InForce) -> Conclusions:
     What a drain or a channel takes there is none.
     """
     floors = [area for area in plan.areas.all if not plan.rained_on(area)]
-    facets = [] if len(floors) in (0, len(plan.areas.all)) else list(plan.finish.facets)
+    facets = plan.finish.facets if floors else ()
     middles = [one.middle for one in facets]
     takers = {*(one.name for one in plan.channels.all), *(one.name for one in plan.fixtures.all)}
     found: dict[str, list[tuple[float, XY]]] = {}
     for facet, middle, way in zip(facets, middles, plan.water.ways_from(middles), strict=True):
         if plan.rained_on(plan.areas.at(middle)) and way.to not in takers:
-            met = [(floor, at) for at in way.xy[1:] for floor in floors if floor.from_line((at, at)) < AT_FLOOR]
+            met = [(floor, at) for at in way.xy for floor in floors if floor.from_line((at, at)) < AT_FLOOR]
             for floor, at in met[:1]:
                 found.setdefault(floor.name, []).append((facet.area / plan.shape.area, at))
     for floor in floors:
@@ -137,15 +137,14 @@ def _into_floors(plan: Plan, limit: InForce) -> Conclusions:
         largest = sorted(parts, key=lambda one: (-round(one[0], 9), plan.shape.name_at(one[1])))
         shape = tuple(at for _, at in largest[:1])
         name = floor.name if floor.part and floor.part.name else f"the {floor.called}"
-        if facets:
-            yield compare(
-                Spot(f"the door line of {name}", floor.place, shape),
-                share(sum(size for size, _ in parts)), limit,
-                says=lambda: words("water of the slab outdoors comes to {floor} at {point}", floor=name,
-                                   point=plan.shape.name_at(*shape)),
-                decide=lambda: words("let the slab fall away from {floor} outdoors, or lay a channel along its door",
-                                     floor=name),
-            )  # fmt: skip
+        yield compare(
+            Spot(f"the door line of {name}", floor.place, shape),
+            share(sum(size for size, _ in parts)), limit,
+            says=lambda: words("water of the slab outdoors comes to {floor} at {point}", floor=name,
+                               point=plan.shape.name_at(*shape)),
+            decide=lambda: words("let the slab fall away from {floor} outdoors, or lay a channel along its door",
+                                 floor=name),
+        )  # fmt: skip
 
 
 def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Finding | Margin:

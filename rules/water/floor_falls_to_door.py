@@ -16,7 +16,8 @@ When it does not apply
     and neither does a pit: the sump of a basement takes the water under the floor.
     A garage floor that meets an apron in the same file, over 6 ft or more, has its door there.
 How to put it right
-    Keep the back wall and lower the door side. Where a drain is set, fall to it from all walls.
+    Keep the back wall and lower the door side; turn a floor that falls to the back round about its door. Where a drain
+    is set, fall to it from all walls.
 Where sources differ
     The US codes ask that a garage floor slopes to a drain or to the vehicle door, and print no number. 1 %, or 1/8
     in/ft, is usual; 0.2 %, about 1/4 in in 10 ft, is common practice for level.
@@ -48,6 +49,8 @@ FLOORS = ("garage floor", "shop floor")
 LEVEL, PUDDLE = 1e-6, INCH / 8  # slope under which nothing falls; depth, m, that dries without harm
 IN_LINE = 12 * INCH  # m: the walls beside a door stand in line with it, or a jog behind
 DOOR = 6 * FOOT  # m: no door for vehicles is narrower (common practice)
+EVEN = 0.001  # slope by which the parts of an even floor differ at most, as heights are written
+ASKEW = math.radians(30)  # that a fall away from the door is off square to it at most (common practice)
 DISH = INCH / 2  # m: a floor that falls so far to one spot was meant to drain there
 
 
@@ -128,6 +131,7 @@ def _astray(plan: Plan, astray: Sequence[WaterShare], limit: InForce) -> Finding
     return compare(
         plan.spot("the whole floor", "heights.finish"), part, limit,
         says=lambda: words("water of the floor runs to {edge}, away from the door", edge=worst.to),
+        remedy=lambda: _turned_round(plan),
         decide=lambda: words("let the floor fall to the door, or write takes_water: true where {edge} takes it",
                              edge=worst.to),
     )  # fmt: skip
@@ -143,8 +147,24 @@ def _kept(plan: Plan, deep: Sequence[Pond], limit: InForce) -> Finding | Margin:
         says=lambda: words("water of the floor runs to {place} and stays", place=place),
         working=lambda: step("area whose water stays", "share x area of the floor",
                              words("{s} x {a}", s=kept, a=area(plan.shape.area)), area(kept.si * plan.shape.area)),
+        remedy=lambda: _turned_round(plan),
         decide=lambda: _led_off(plan, deepest.deepest, place, low),
     )  # fmt: skip
+
+
+def _turned_round(plan: Plan) -> list[Remedy]:
+    """An even floor that falls away from its one door is turned round about it, and falls as much the other way."""
+    doors = [piece for piece in plan.edges.pieces if piece.edge and (piece.edge.takes_water or piece.wheels_cross)]
+    parts = plan.falls.parts(lambda _: True, plan.areas.used(*FLOORS))
+    if len(parts) != 1 or not doors or parts[0].most - parts[0].least > EVEN:
+        return []
+    (fx, fy), (nx, ny), (dx, dy) = parts[0].fall, plan.grades.outward(doors[0]), doors[0].line[0]
+    into = -(fx * nx + fy * ny)
+    if into < parts[0].most * math.cos(ASKEW) or not all(_in_line(one.line, doors[0].line) for one in doors):
+        return []
+    spots = [((spot.at.x, spot.at.y), spot.height.si) for spot in plan.design.heights.finish]
+    new = [plan.grades.written(z - 2 * into * ((x - dx) * nx + (y - dy) * ny)) for (x, y), z in spots]
+    return new_heights(plan, plan.grades.changes([at for at, _ in spots], [z for _, z in spots], new))
 
 
 def _led_off(plan: Plan, at: XY, place: str, low: Amount) -> Words:

@@ -99,7 +99,7 @@ def _left(plan: Plan, valleys: Sequence[LineRun]) -> Iterator[tuple[LineRun, int
     """What a drain that lies along most of a stretch leaves of it."""
     for run in valleys:
         for k, ends in enumerate(pairwise(run.xy)):
-            if math.dist(*ends) > SHORT and plan.water_lines.drained_along(ends) >= MOST:
+            if plan.water_lines.drained_along(ends) >= MOST:
                 yield from ((run, k, piece) for piece in plan.water_lines.past_drains(ends) if math.dist(*piece) > PAST)
 
 
@@ -120,7 +120,7 @@ def _past_drain(plan: Plan, limits: Limits, run: LineRun, k: int, piece: tuple[X
 
 def _counts(plan: Plan, run: LineRun) -> bool:
     """Whether a low line that nobody drew is long enough for a valley, not from drain to drain, away from buildings."""
-    first, last = run.xy[0], run.xy[-1]
+    first, *_, last = run.xy
     if not meets(math.dist(first, last), SHORTEST, "least") or (_by_drain(plan, first) and _by_drain(plan, last)):
         return False
     walls = [piece.line for piece in plan.edges.buildings]

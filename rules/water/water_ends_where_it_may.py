@@ -38,6 +38,7 @@ LIMITS = (
           "fall of a deck to the pool in it"),
 )  # fmt: skip
 WORKED = ()
+RAISED = FOOT  # m: by more, nobody lifts a slab to keep water off an edge (common practice)
 COUNTED, FALL = 0.01, 0.01  # least share that counts; fall away from an edge that is raised (both common practice)
 LEVEL = 0.005  # a deck that falls less to its pool is level there (common practice)
 ON_EDGE = 0.005  # m: what lies nearer to an edge stands on it
@@ -75,7 +76,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             working=lambda: step("area that drains there", "share x area of the slab",
                                  words("{s} x {a}", s=share(one.share), a=area(plan.shape.area)), leaves),
             remedy=lambda: [] if ends or floor else set_heights(_raised(plan, pieces)),
-            decide=lambda: _decided(one, leaves, floor),
+            decide=lambda: _decided(one, leaves),
         )  # fmt: skip
     run = length(FOOT if plan.home == "us" else 0.3)
     for rim in plan.water_lines.pool_rims:
@@ -100,12 +101,16 @@ def _raised(plan: Plan, pieces: Sequence[EdgePiece]) -> list[NewHeight]:
             new_there = found.get(plan.shape.name_at(at))
             if new_there and new_there.new > ground >= new_there.old:
                 return []
-    return list(found.values())
+    near = all(meets(one.new - one.old, RAISED, "most") for one in found.values())
+    return list(found.values()) if near else []
 
 
-def _decided(to: WaterShare, leaves: Amount, floor: bool) -> Words:
-    if floor or to.beside == "existing slab":  # people walk over it, and no curb stands there
+def _decided(to: WaterShare, leaves: Amount) -> Words:
+    if to.beside == "existing slab":  # people walk over it, and no curb stands there
         return words("let the slab fall away from {edge}, or lay a trench drain along it", edge=to.to)
+    if to.beside == "trench drain":
+        return words("lead {edge} to an outlet and write takes_water: true, or catch the water of {leaves} in a drain",
+                     edge=to.to, leaves=leaves)  # fmt: skip
     return words("stand a curb along {edge}, or catch the water of {leaves} in a drain", edge=to.to, leaves=leaves)
 
 

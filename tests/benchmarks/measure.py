@@ -206,7 +206,7 @@ changed: of 128 rules 57 where a height moves, 45 where an edge does, 38 where a
 Sections are told apart whole, but for what a part of the plan asks nothing of: joints and panels of a slab without
 steps lie the same at any height. A trial on a small design takes two fifths of its time to write and read the file, and
 the rest to judge. Nearly every first remedy holds, so that no order of trying would spare one; at last all of them are
-tried together.
+tried together, on top of the one that most rules looked at again.
 
 1,000 designs stay far from the aim, and it cannot be reached without harm. A small design takes a sixth of its time to
 be read and checked, two thirds to be laid out and judged, a tenth to be printed, and no function takes more than a

@@ -372,7 +372,9 @@ EN_BARS = {6: (28.3, 0.222), 8: (50.3, 0.395), 10: (78.5, 0.617), 12: (113.1, 0.
            16: (201.1, 1.58), 20: (314.2, 2.47), 25: (490.9, 3.85), 32: (804.2, 6.31), 40: (1256.6, 9.86)}  # fmt: skip
 
 
-@pytest.mark.parametrize("typed", ["Ø{}", "ø {}", "⌀{}", "T{}", "H{}", "d{}", "B{}", "Y{}", "N{}", "{} mm", "{}mm"])
+@pytest.mark.parametrize(
+    "typed", ["Ø{}", "ø {}", "⌀{}", "T{}", "H{}", "HD{}", "d{}", "B{}", "Y{}", "N{}", "{} mm", "{}mm"]
+)
 def test_bars_by_their_diameter(typed: str) -> None:
     for diameter, (area, mass) in EN_BARS.items():
         bar = steel.bar(typed.format(diameter))

@@ -329,7 +329,8 @@ def told_of(seen: Conclusions) -> list[object]:
 def test_a_remedy_is_judged_as_a_design_that_nobody_has_seen_before() -> None:
     """Rules that looked at nothing an edit changes are not asked again; here they are, on the whole plan made anew.
 
-    Of all remedies of one long job and of slips in sound designs, one of each set of sections that remedies change.
+    Of all remedies of one long job and of slips in sound designs, one of each set of sections that remedies change; the
+    same on top of the design with the one before in it.
     """
     trailer_bay = next(path for path in JOBS if path.name.startswith("trailer_bay."))
     texts = [(trailer_bay, trailer_bay.read_text(encoding="utf-8"))]
@@ -337,6 +338,7 @@ def test_a_remedy_is_judged_as_a_design_that_nobody_has_seen_before() -> None:
     seen: set[tuple[Path, frozenset[str]]] = set()
     for path, text in texts:
         bench, report = bench_of(path, text)
+        near = bench
         for remedy in (one for comment in report.comments for one in comment.remedies if one.edits):
             if (path, remedy.sections) in seen or (applied := trials.apply(remedy, bench)).now is None:
                 continue
@@ -345,6 +347,9 @@ def test_a_remedy_is_judged_as_a_design_that_nobody_has_seen_before() -> None:
             anew = Conclusions()
             conclude([(Plan(read_text(path, applied.text)[0]), anew)], RULES, IN_FORCE)
             assert told_of(applied.now) == told_of(anew), remedy.says
+            on_top = trials.apply(remedy, bench, near).now
+            assert on_top is not None and told_of(on_top) == told_of(anew), remedy.says
+            near = trials.with_it(bench, applied)
     assert len({sections for _, sections in seen}) >= 9
 
 

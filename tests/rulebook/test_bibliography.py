@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
+from checkout import ROOT
 from slabwright.rulebook import sources as bibliography
 from slabwright.rulebook.sources import Source, UnknownSourceError, parse
 from slabwright.source import locate
@@ -185,3 +186,16 @@ def test_a_missing_folder_is_named_with_both_places(tmp_path: Path, monkeypatch:
 
     with pytest.raises(FileNotFoundError, match=r"folder schemas stands neither at .*slabwright.* nor at .*schemas"):
         locate.folder("schemas")
+
+
+def test_a_number_of_a_rule_names_a_source_or_a_rule_that_there_is() -> None:
+    """A constant tells in backticks who set it: a key of the bibliography, or another rule."""
+    known = {*bibliography.load(), *(file.stem.replace("_", "-") for file in (ROOT / "rules").glob("*/*.py"))}
+    named = [
+        (file.name, name)
+        for file in (ROOT / "rules").glob("*/*.py")
+        for told in re.findall(r"^[A-Z].* = .*#(.*)", file.read_text(encoding="utf-8"), flags=re.MULTILINE)
+        for name in re.findall(r"`([a-z][a-z0-9.-]+)`", told)
+    ]
+    assert len(named) > 50
+    assert [one for one in named if one[1] not in known] == []

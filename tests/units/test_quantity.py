@@ -678,6 +678,10 @@ def test_pint_is_loaded_only_for_a_unit_outside_the_tables() -> None:
         ("1/80", Kind.SLOPE, 1 / 80, "1/80"),
         ("25 N/mm²", Kind.STRESS, 25e6, "25 N/mm²"),
         ("N32", Kind.STRESS, 32e6, "N32"),  # AS 1379: MPa on cylinders (recalled, not checked)
+        ("HA-25", Kind.STRESS, 25e6, "HA-25"),  # Spanish structural code: MPa on cylinders (recalled, not checked)
+        ("HM-20", Kind.STRESS, 20e6, "HM-20"),
+        ("C30/37 LP", Kind.STRESS, 30e6, "C30/37 LP"),  # EN 206 Table 7; LP, with air, DIN 1045-2 (recalled)
+        ("C25/30 (LP)", Kind.STRESS, 25e6, "C25/30 (LP)"),
     ],
 )
 def test_metric_forms(typed: str, kind: Kind, si: float, kept: str) -> None:
@@ -688,6 +692,8 @@ def test_metric_forms(typed: str, kind: Kind, si: float, kept: str) -> None:
 @pytest.mark.parametrize(
     ("typed", "kind", "wrong", "write"),
     [
+        ("B35", Kind.STRESS, '"B35" does not say whether it is tested on cylinders or on cubes',
+         "C35/45 if 35 MPa is on cylinders, or C28/35 if it is on cubes"),
         ("C25", Kind.STRESS, '"C25" does not say whether it is tested on cylinders or on cubes',
          "C25/30 if 25 MPa is on cylinders, or C20/25 if it is on cubes"),
         ("C40", Kind.STRESS, '"C40" does not say whether it is tested on cylinders or on cubes',

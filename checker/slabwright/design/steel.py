@@ -15,8 +15,8 @@ _DIAMETERS = (6, 8, 10, 12, 14, 16, 18, 20, 22, 24, 25, 28, 30, 32, 36, 40)
 _METRIC_BARS = tuple(f"{each} mm" for each in _DIAMETERS)
 _GAUGES = {"10/10": "W1.4", "8/8": "W2.1", "6/6": "W2.9", "4/4": "W4.0"}
 
-# A diameter in mm: 12 mm, Ø12, and the letters of steel grades before it: T, H, HA, B, Y, N, R and D, d.
-_DIAMETER = r"(?i)(Ø|HA|T|H|B|Y|N|R|DIA\.?|DB|D)? ?(\d{1,2}) ?(MM)?(?: ?(?:/|@|-) ?(\d{2,3}) ?(?:MM)?)?"
+# A diameter in mm: 12 mm, Ø12, and the letters of steel grades before it: T, H, HA, HD, B, Y, N, R and D, d.
+_DIAMETER = r"(?i)(Ø|HA|T|HD|H|B|Y|N|R|DIA\.?|DB|D)? ?(\d{1,2}) ?(MM)?(?: ?(?:/|@|-) ?(\d{2,3}) ?(?:MM)?)?"
 _SHEET = (
     r"(?i)(\d{1,3}) ?x ?(\d{1,3})(?: ?in)?[ -]*(W|D|MW|MD)? ?(\d{1,3}(?:\.\d+)?)"
     r" ?(?:[x/] ?(?:W|D|MW|MD)? ?(\d{1,3}(?:\.\d+)?))?"

@@ -34,6 +34,7 @@ MOST_GROUND = 6  # places of a stretch of ground
 MOST_HELD = 40  # things: a slab with more of them is looked at by its first
 FLUSH = ("old slab", "public slab", "wheels over", "wheel step", "old step")  # held from both sides, within a lip
 PAVED = ("existing slab", "asphalt")
+ROADS = ("street", "curb")  # which stay as they lie
 FALLS = {"us": 0.762, "metric": 0.6}  # m, 30 in: so far down it is no lip, and people fall
 BASE = "the base as shot"
 Bound = tuple[int, float, float]  # which held thing, and between which heights it holds the slab, m
@@ -161,7 +162,8 @@ class HeldHeights(PlanView):
         for piece in takers:
             if piece.ground is not None and not piece.ground_follows and not self._is_fixed(piece):
                 spots = [(at, low, math.inf) for at, low in _stations(piece)]
-                add(self._beside(piece, not piece.edge or not piece.edge.guard), spots, "lip")
+                public = piece.beside in ROADS or PUBLIC.search(piece.name)
+                add(self._beside(piece, not public and not (piece.edge and piece.edge.guard)), spots, "lip")
 
     def _old_slabs(self, add: Callable[..., None]) -> None:
         """Old slabs and asphalt that the slab meets flush, or in a step that is planned; a flight settles its own."""

@@ -7,14 +7,26 @@ tells the number that settles it by then, or the one that has to be done before 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from slabwright.review.concluding import conclude
 from slabwright.review.likewise import edits_of, told_as_one
 from slabwright.review.report import Comment, Conclusions, Report, listed
 from slabwright.review.run import comment_on
-from slabwright.review.trials import Applied, Bench, Outcome, Trial, apply, came, gone, panels_named, settles, trial_of
+from slabwright.review.trials import (
+    Applied,
+    Bench,
+    Outcome,
+    Trial,
+    apply,
+    came,
+    gone,
+    panels_named,
+    settles,
+    trial_of,
+    with_it,
+)
 from slabwright.rulebook.remedy import Drop, Edit, Remedy, Write, together_told
 from slabwright.text.words import Value, Words, words
 from slabwright.units.quantity import Amount, same
@@ -30,10 +42,13 @@ class _Evening(NamedTuple):
     passed: tuple[tuple[int, Conclusions], ...] = ()  # by number: what the rules conclude once it is done
 
 
-def in_order(report: Report, given: Report, bench: Bench) -> Report:
-    """The report with advice that holds when all of it is done; ``given`` has every remedy of each comment."""
+def in_order(report: Report, given: Report, bench: Bench, tried: Mapping[tuple[Edit, ...], Applied]) -> Report:
+    """The report with advice that holds when all of it is done.
+
+    ``given`` has every remedy of each comment, and ``tried`` what the design is with each that was tried alone.
+    """
     done = [(one, one.remedies[0]) for one in report.comments if followed(one)]
-    if len(done) < 2 or _at_once(report, done, bench):
+    if len(done) < 2 or _at_once(report, done, bench, tried):
         return report
     evening = _Evening((), bench)
     asking = {one.number for one, _ in done}
@@ -61,9 +76,17 @@ def followed(comment: Comment) -> bool:
     return not left and bool(comment.remedies) and bool(comment.remedies[0].edits)
 
 
-def _at_once(report: Report, done: Sequence[tuple[Comment, Remedy]], bench: Bench) -> bool:
+def _at_once(
+    report: Report,
+    done: Sequence[tuple[Comment, Remedy]],
+    bench: Bench,
+    tried: Mapping[tuple[Edit, ...], Applied],
+) -> bool:
     """Whether all that is told holds at once, in whatever order."""
-    after = _after([remedy for _, remedy in done], bench)
+    remedies = [remedy for _, remedy in done]
+    asked = bench.concluded.read.values()
+    most = max(remedies, key=lambda one: sum(not read.isdisjoint(one.sections) for read in asked))
+    after = _after(remedies, bench, with_it(bench, tried.get(most.edits, Applied(None))))
     if after.now is None or any(_clash(one, [other for _, other in done[:at]]) for at, (_, one) in enumerate(done)):
         return False
     numbers = {one.number for one, _ in done}
@@ -80,9 +103,9 @@ def _at_once(report: Report, done: Sequence[tuple[Comment, Remedy]], bench: Benc
     )
 
 
-def _after(remedies: Sequence[Remedy], bench: Bench) -> Applied:
-    """The design with some remedies applied."""
-    return apply(Remedy(words(""), edits_of(remedies, bench.plan.design)), bench)
+def _after(remedies: Sequence[Remedy], bench: Bench, near: Bench) -> Applied:
+    """The design with some remedies applied; ``near`` is with some of them."""
+    return apply(Remedy(words(""), edits_of(remedies, bench.plan.design)), bench, near)
 
 
 def _clash(remedy: Remedy, done: Sequence[Remedy]) -> bool:
@@ -141,7 +164,7 @@ def _tried(remedy: Remedy, comment: Comment, evening: _Evening, bench: Bench) ->
     done = [one for _, one in evening.done]
     if _clash(remedy, done):
         return None
-    after = _after([*done, remedy], bench)
+    after = _after([*done, remedy], bench, evening.bench)
     return after, trial_of(after, comment, bench, evening.bench)
 
 
@@ -163,9 +186,8 @@ def _with(evening: _Evening, comment: Comment, remedy: Remedy, after: Applied) -
 
 
 def _made(evening: _Evening, done: tuple[tuple[Comment, Remedy], ...], number: int, after: Applied) -> _Evening:
-    assert after.now is not None and after.plan is not None  # it holds
-    bench = evening.bench._replace(plan=after.plan, concluded=after.now)
-    return _Evening(done, bench, (*evening.passed, (number, after.now)))
+    assert after.now is not None  # it holds
+    return _Evening(done, with_it(evening.bench, after), (*evening.passed, (number, after.now)))
 
 
 def _spoken_anew(comment: Comment, remedy: Remedy, trial: Trial, evening: _Evening, bench: Bench) -> _Evening | None:
@@ -182,11 +204,12 @@ def _spoken_anew(comment: Comment, remedy: Remedy, trial: Trial, evening: _Eveni
     early, before = evening.done[which[0]]
     first, last = evening.done[: which[0]], evening.done[which[0] + 1 :]
     rest = [*(one for _, one in (*first, *last)), remedy]
-    without = _after(rest, bench)
-    if without.now is None or without.plan is None:
+    without = _after(rest, bench, evening.bench)
+    if without.now is None:
         return None
-    for way in _anew(early, _made(evening, (*first, *last, (comment, remedy)), comment.number, without)):
-        after = _after([*rest, way], bench)
+    others = _made(evening, (*first, *last, (comment, remedy)), comment.number, without)
+    for way in _anew(early, others):
+        after = _after([*rest, way], bench, others.bench)
         trials = [trial_of(after, one, bench, evening.bench) for one in (early, comment)]
         if not _clash(way, rest) and all(map(_serves, trials, (early, comment))):
             told = together_told([before.says, _with_done(_numbers([comment.number]), way.says)])

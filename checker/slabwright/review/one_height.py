@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from slabwright.design.model import Design
 from slabwright.plan.grades import NewHeight
 from slabwright.review.report import Comment
-from slabwright.rulebook.remedy import Remedy, Write, set_heights
+from slabwright.rulebook.remedy import Remedy, Write, set_along, set_heights
 from slabwright.units.quantity import Amount, Kind
 
 FINISH = "heights.finish."
@@ -43,7 +43,10 @@ def merged(first: Remedy, second: Remedy, design: Design, add: bool = False) -> 
         if not moves or (min(moves) < 0 < max(moves) and not add):
             return None
         new[name] = old[name] + (sum(moves) if add else max(moves, key=abs))
-    return next(iter(set_heights([NewHeight(name, old[name], z) for name, z in new.items()])), None)
+    heights = [NewHeight(name, old[name], z) for name, z in new.items()]
+    edge = first.says.values.get("along_edge")  # two stretches of one edge are told as one
+    told = set_along(edge, heights) if isinstance(edge, str) and edge == second.says.values.get("along_edge") else None
+    return next(iter(set_heights(heights, told)), None)
 
 
 def _written(remedy: Remedy) -> dict[str, Amount]:

@@ -34,7 +34,7 @@ class _Advisor:
     def __init__(self, report: Report, bench: Bench) -> None:
         self._standing = [one for one in report.comments if one.variance is None]
         self._bench = bench
-        self._applied: dict[tuple[Edit, ...], Applied] = {}
+        self.applied: dict[tuple[Edit, ...], Applied] = {}
 
     def on(self, comment: Comment) -> tuple[Comment, Applied | None]:
         """The comment with the advice that holds, and what the design is with it; None where nothing was found.
@@ -130,9 +130,9 @@ class _Advisor:
                 yield from (one for one in other.remedies if one.edits and one.sections in sections)
 
     def _after(self, remedy: Remedy) -> Applied:
-        if remedy.edits not in self._applied:
-            self._applied[remedy.edits] = apply(remedy, self._bench)
-        return self._applied[remedy.edits]
+        if remedy.edits not in self.applied:
+            self.applied[remedy.edits] = apply(remedy, self._bench)
+        return self.applied[remedy.edits]
 
 
 def advised(report: Report, bench: Bench) -> Report:
@@ -168,7 +168,7 @@ def advised(report: Report, bench: Bench) -> Report:
     if left > 0:
         told_of = with_thickness(told_of, report.comments, changed, bench)
     alone = report._replace(comments=told_of)
-    return in_order(alone, report, bench) if left > 0 else alone
+    return in_order(alone, report, bench, advisor.applied) if left > 0 else alone
 
 
 def _at_one_height(told: list[Comment], bench: Bench) -> tuple[Comment, ...]:

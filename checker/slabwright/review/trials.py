@@ -96,20 +96,29 @@ def tried(remedy: Remedy, comment: Comment, bench: Bench) -> Trial:
     return trial_of(apply(remedy, bench), comment, bench)
 
 
-def apply(remedy: Remedy, bench: Bench) -> Applied:
-    """The design with a remedy applied, judged again."""
+def apply(remedy: Remedy, bench: Bench, near: Bench | None = None) -> Applied:
+    """The design with a remedy applied, judged again: what looks at a section that reads otherwise than ``near``.
+
+    That is the design as it stands, or with other remedies in it of which this one has most.
+    """
+    near = near or bench
     text = edited(bench.text, remedy.edits, bench.plan.design)
     if text is None:
         return Applied(None)
     try:
         design = design_of(bench.path, text, Problems())._replace(system=bench.plan.system)
-        changed = differing(design, bench.plan.design)
-        plan = bench.plan.edited(design, changed)
+        changed = differing(design, near.plan.design)
+        plan = near.plan.edited(design, changed)
     except UnreadableError:
         return Applied(text)
     with bare():
-        now = conclude_again(plan, changed, bench.concluded, bench.rules, bench.limits)
+        now = conclude_again(plan, changed, near.concluded, bench.rules, bench.limits)
     return Applied(text, now, plan)
+
+
+def with_it(bench: Bench, after: Applied) -> Bench:
+    """What the design is with a remedy in it, where it could be judged."""
+    return bench._replace(plan=after.plan, concluded=after.now) if after.plan and after.now else bench
 
 
 def trial_of(applied: Applied, comment: Comment, bench: Bench, before: Bench | None = None) -> Trial:

@@ -35,6 +35,7 @@ MOST_LINES = 7  # of which every choice is tried
 MOST_AT_ONCE = 100  # panels cut by one remedy; a floor with more wants a new layout
 MOST_CORNERS = 60  # of an outline on which joints are tried one way and another
 MOST_BAYS = 400  # a panel typed a hundred times too long wants no drawing of its cuts
+ON_POST = 0.15  # m: a joint that comes so near to the middle of a post is laid to it (common practice)
 JUST_BEYOND = 0.05  # m
 EIGHTH = {"us": INCH / 8, "metric": 0.005}  # m, how finely a cut is set
 
@@ -205,7 +206,7 @@ def joint_at(plan: Plan, at: XY, ways: Sequence[XY], name: str, near: float) -> 
     drawn = {id(joint): plan.joints.line_of(joint) for joint in plan.joints.counting}
     found: list[tuple[float, Remedy]] = []
     joint = plan.joints.closest(at)
-    if joint and meets(math.hypot(*way_onto(joint, at)), near, "most"):
+    if joint and meets(math.hypot(*way_onto(joint, at)), near, "most") and not _is_laid_to(plan, joint):
         by = way_onto(joint, at)
         told = "move joint {joint} by {away}, onto {place}"
         says = words(told, joint=joint.name, away=depth(math.hypot(*by)), place=name)
@@ -307,7 +308,7 @@ def _middle_of(panel: Panel, corner: XY) -> XY:
 def widened(plan: Plan, panel: Panel, by: float, says: Words) -> list[Remedy]:
     """Move the longest joint beside a panel over by ``by`` m, away from it."""
     joint = longest_beside(plan, panel)
-    if joint is None:
+    if joint is None or _is_laid_to(plan, joint):
         return []
     middle = panel.polygon.centroid
     x, y = (-part for part in way_onto(joint, (middle.x, middle.y)))
@@ -326,10 +327,23 @@ def evened(plan: Plan, panel: Panel) -> list[Remedy]:
         foot = shapely.Point(middle.x + x * (half + JUST_BEYOND), middle.y + y * (half + JUST_BEYOND))
         beyond = next((one for one in plan.panels.all if one.polygon.contains(foot)), None)
         over = (_across(beyond, x, y) - _across(panel, x, y)) / 2 if beyond else 0.0
-        if abs(over) > AT_CORNER:
+        if abs(over) > AT_CORNER and not _is_laid_to(plan, joint):
             says = words("move joint {joint} over by {off}, to the middle", joint=joint.name, off=length(abs(over)))
             found.append((abs(over), shifted(plan, joint, (x * over, y * over), says)))
     return [remedy for _, remedy in sorted(found, key=lambda pair: -pair[0])]
+
+
+def _is_laid_to(plan: Plan, joint: PlannedJoint) -> bool:
+    """Whether a joint is laid to something: a post, a column or a box-out, or the line where the thickness changes."""
+    line = shapely.LineString(joint.line)
+    for _, _, lines, _ in plan.thickness.changes:
+        if any(line.intersection(shapely.LineString(one).buffer(AT_CORNER)).length > line.length / 2 for one in lines):
+            return True
+    return any(
+        line.distance(shapely.Point(one.at)) < ON_POST
+        for one in plan.fixtures.all
+        if one.inside and (one.fixture.box_out or one.fixture.kind in ("post", "column"))
+    )
 
 
 def _across(panel: Panel, x: float, y: float) -> float:

@@ -8,13 +8,14 @@ from typing import NoReturn
 
 from slabwright.design.outline import SOFT_GROUND
 from slabwright.formulas.units import INCH
+from slabwright.geometry.xy import XY
 from slabwright.plan.agreement import HeldRoom
 from slabwright.plan.given import does_not_apply, not_shown
 from slabwright.plan.grades import NewHeight
 from slabwright.plan.held import HeightAsked
 from slabwright.plan.plan import Plan
 from slabwright.rulebook.in_force import WEIGHTS, InForce, Limits
-from slabwright.rulebook.remedy import Remedy, set_heights, together, write
+from slabwright.rulebook.remedy import Remedy, set_along, set_heights, together, write
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import Amount, depth, height, slope
 
@@ -44,6 +45,13 @@ def new_heights(plan: Plan, heights: Sequence[NewHeight], says: Words | None = N
             told = words("write the fall from {first} to {last} as {fall}", first=names[0], last=names[1], fall=fall)
             falls.append(write(f"{stated.place.path}.fall", fall, told))
     return [together(*found, *falls)] if falls else found
+
+
+def met_along(plan: Plan, edge: str, line: Sequence[XY], heights: Sequence[NewHeight]) -> list[Remedy]:
+    """New heights along an old slab, told as one edge that meets it and not corner by corner."""
+    on_line = {plan.shape.name_at(at) for at in line}
+    told = set_along(edge, heights) if all(one.name in on_line for one in heights) else None
+    return new_heights(plan, heights, told)
 
 
 def lowered(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:

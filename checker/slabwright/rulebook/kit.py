@@ -90,6 +90,7 @@ from slabwright.rulebook.heights import (
     heights_asked,
     heights_not_shown,
     lowered,
+    met_along,
     must_shed_rain,
     needs_heights,
     new_heights,
@@ -173,8 +174,8 @@ __all__ = [  # noqa: RUF022 - by subject
     "WaterShare", "WheelSpot", "XY", "cuts", "facing_sides", "filler_depth", "meetings", "nearest_on",
     # heights and falls
     "FALL_GIVE", "SOFT_GROUND", "base_not_shown", "broken_fall", "even_riser", "fall_give", "finish_asked",
-    "heights_asked", "heights_not_shown", "lowered", "must_shed_rain", "needs_heights", "new_heights", "on_tape",
-    "such_height", "tape_step", "whole_slab_moved",
+    "heights_asked", "heights_not_shown", "lowered", "met_along", "must_shed_rain", "needs_heights", "new_heights",
+    "on_tape", "such_height", "tape_step", "whole_slab_moved",
     # remedies
     "Remedy", "ahead_of", "append", "as_laid", "beside_corner", "carried_on", "cut_at_corners", "cut_panel", "drop",
     "evened", "fill", "joint_at", "leading", "longest_beside", "new_joints", "opened", "place_of", "set_heights",

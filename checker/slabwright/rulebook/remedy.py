@@ -15,6 +15,7 @@ from slabwright.text.words import Value, Words, words
 from slabwright.units.quantity import Amount, depth, height, length
 
 MOST_HEIGHTS = 6  # told one by one in a sentence
+EVEN = 0.0032  # m, an eighth of an inch: heights that move by no more or less are told as moved alike
 
 
 class Write(NamedTuple):
@@ -119,6 +120,22 @@ def set_heights(heights: Sequence[NewHeight], says: Words | None = None) -> list
     if not heights or (says is None and len(heights) > MOST_HEIGHTS):
         return []
     return [Remedy(says or _told(heights), tuple(Write(_path(one.name), height(one.new)) for one in heights))]
+
+
+def set_along(edge: str, heights: Sequence[NewHeight]) -> Words | None:
+    """New heights at two points of an edge and more, told together; None where they go two ways, or are too many."""
+    offs = [one.new - one.old for one in heights]
+    if not 2 <= len(offs) <= MOST_HEIGHTS or min(offs) < 0 < max(offs):
+        return None
+    far, near = max(map(abs, offs)), min(map(abs, offs))
+    slots: dict[str, Value] = {
+        "along_edge": edge, "off": depth(far), "way": "higher" if max(offs) > 0 else "lower",
+        **{f"name{n}": one.name for n, one in enumerate(heights, 1)},
+        **{f"to{n}": height(one.new) for n, one in enumerate(heights, 1)},
+    }  # fmt: skip
+    points = ", ".join(f"{{name{n}}} to {{to{n}}}" for n in range(1, len(heights) + 1))
+    most = "" if far - near < EVEN else "up to "
+    return words(f"set the slab {most}{{off}} {{way}} along {{along_edge}}: {points}", **slots)
 
 
 def _path(name: str) -> str:

@@ -37,10 +37,11 @@ _BOARD = re.compile(r"(\d) ?\"? ?(?:x|×|by) ?(\d{1,2}) ?\"?", re.ASCII | re.IGN
 
 _HOURS = re.compile(r"(\d+) ?(?:h|hrs?|hours?) ?(\d+) ?(?:min|minutes?)", re.ASCII | re.IGNORECASE)
 # RC28/35 is a designated concrete of BS 8500, of the class C28/35 (recalled, not checked).
-_CLASS = re.compile(r"R?C ?(\d{1,3}) ?/ ?(\d{1,3})", re.ASCII | re.IGNORECASE)
-# Australian grades, MPa on cylinders: AS 1379 (recalled, not checked).
-_GRADE = re.compile(r"N ?(20|25|32|40|50)", re.ASCII | re.IGNORECASE)
-_HALF_A_CLASS = re.compile(r"C ?(\d{1,3})", re.ASCII | re.IGNORECASE)
+# LP behind a class is the German word for air that is entrained; how much stands under air.
+_CLASS = re.compile(r"R?C ?(\d{1,3}) ?/ ?(\d{1,3})(?: ?LP| ?\(LP\))?", re.ASCII | re.IGNORECASE)
+# Australian grades, AS 1379, and Spanish ones, HM plain and HA with bars, MPa on cylinders (recalled, not checked).
+_GRADE = re.compile(r"N ?(20|25|32|40|50)|H[AM] ?-? ?(20|25|30|35|40|45|50)", re.ASCII | re.IGNORECASE)
+_HALF_A_CLASS = re.compile(r"[BC] ?(\d{1,3})", re.ASCII | re.IGNORECASE)
 # Strength classes of `en-206-1`, MPa on cylinders and on cubes; 28/35 and 32/40 are common in Britain besides.
 CLASSES = {8: 10, 12: 15, 16: 20, 20: 25, 25: 30, 28: 35, 30: 37, 32: 40, 35: 45, 40: 50, 45: 55, 50: 60, 55: 67,
             60: 75, 70: 85, 80: 95, 90: 105, 100: 115}  # fmt: skip
@@ -134,7 +135,7 @@ def measured(text: str, kind: Kind) -> tuple[float, System | None]:
     elif kind is Kind.STRESS and (named := _CLASS.fullmatch(plain)):
         return _of_class(plain, int(named[1]), int(named[2])), "metric"
     elif kind is Kind.STRESS and (grade := _GRADE.fullmatch(plain)):
-        return int(grade[1]) * 1e6, "metric"
+        return int(grade[1] or grade[2]) * 1e6, "metric"
     elif kind is Kind.STRESS and (half := _HALF_A_CLASS.fullmatch(plain)):
         raise QuantityError(*mistyped.half_a_class(plain, int(half[1]), CLASSES))
     elif kind is Kind.DURATION and (named := _HOURS.fullmatch(plain)) and int(named[2]) < 60:

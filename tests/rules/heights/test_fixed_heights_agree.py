@@ -340,17 +340,32 @@ def test_fixed_heights_agree_names_two_of_those_that_stand_at_one_height() -> No
     assert (level.at.name, level.shown.si) == ("sill and walk", 0)
 
 
-def test_fixed_heights_agree_tells_both_that_force_and_that_leave_none() -> None:
-    """The walk 2 ft over the sill: no fall from the sill, and 1 in 6 from the walk."""
-    room, forced = review_by("fixed-heights-agree", pair(100, 102)).comments
-    assert (forced.at.name, forced.limit.name) == ("walk and sill", "slab_at_most")
+def test_fixed_heights_agree_tells_one_thing_beside_a_hold_of_the_same_two() -> None:
+    """The walk 2 ft over the sill: no fall from the sill; that it is 1 in 6 from the walk is the same quarrel."""
+    room = only(review_by("fixed-heights-agree", pair(100, 102)))
     assert (room.at.name, room.limit.name) == ("sill and walk", "out_at_least")
-    assert told_values(forced) == {"name": "walk", "off": "12 in"}  # 24 in less a twelfth of 144 in
     assert told_values(room) == {"name": "walk", "off": "25 1/2 in"}  # 24 in, and 1 % of 144 in: 25.44 in
-    assert worked(forced) == ["24 in / 12'-0\"", "24 in - 12 in"]
     assert worked(room) == ["-24 in / 12'-0\"", "about 1 1/2 in - (-24 in)"]
+    forced = only(review_by("fixed-heights-agree", pair(102, 100)))
+    assert (forced.at.name, forced.limit.name) == ("sill and walk", "slab_at_most")
+    assert told_values(forced) == {"name": "walk", "off": "12 in"}  # 24 in less a twelfth of 144 in
+    assert worked(forced) == ["24 in / 12'-0\"", "24 in - 12 in"]
     formulas = [[step.formula for step in one.working] for one in (forced, room)]
     assert formulas == [
         ["least fall that all allow / distance", "fall forced - fall asked"],
         ["greatest fall that all allow / distance", "fall asked - fall there is room for"],
     ]
+
+
+@pytest.mark.parametrize(
+    ("beside", "moved"),
+    [("lawn, name: lawn", True), ("street, name: Mill Road", False), ("gravel, name: town lot", False)],
+)
+def test_nobody_brings_a_street_down_for_a_slab(beside: str, moved: bool) -> None:
+    """A foot over the sill lies what is beside the one edge that water may leave over; a street stays as it lies."""
+    lawn = yard(SILL, far=f"{beside}, takes_water: true, ground: 101")
+    closed = lawn.replace("edges: [", "edges: [{run: [B, C], beside: wall}, {run: [D, A], beside: wall}, ")
+    told = [plain(one.to_pass, "us", both=False) for one in review_by(RULE, closed).comments]
+    name = beside.partition("name: ")[2]
+    assert told
+    assert any(one.startswith(f"bring {name} down") for one in told) is moved

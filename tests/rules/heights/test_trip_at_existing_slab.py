@@ -112,18 +112,18 @@ def test_trip_at_existing_slab_goes_on_after_one_of_unknown_height() -> None:
 
 
 @pytest.mark.parametrize(
-    ("ground", "verb", "to"),
+    ("ground", "way", "to"),
     [  # 7 3/4 in is 0.6458 ft: a slab at 100 ft beside one 0.7 ft lower may stand 0.6458 ft over it
         (99.3, "lower", "99.94 ft"),
-        (100.7, "raise", "100.06 ft"),
+        (100.7, "higher", "100.06 ft"),
     ],
 )
-def test_trip_at_existing_slab_leaves_the_step_that_people_can_take(ground: float, verb: str, to: str) -> None:
+def test_trip_at_existing_slab_leaves_the_step_that_people_can_take(ground: float, way: str, to: str) -> None:
     text = old_slabs(f"[A, B]; stoop, ground: {ground}, planned_step: true")
     comment = only(review_by("trip-at-existing-slab", text))
     values = told_values(comment)
     assert {(values[f"name{k}"], values[f"to{k}"]) for k in (1, 2)} == {("A", to), ("B", to)}
-    assert comment.to_pass.template.startswith(verb)
+    assert (values["along_edge"], values["way"]) == ("stoop", way)
 
 
 @pytest.mark.parametrize(
@@ -172,9 +172,9 @@ def test_steps_poured_up_to_an_old_terrace_are_judged_as_steps() -> None:
     ("floor", "found", "to"),
     [  # 2 in up or down, and 3/4 in are left: common practice. 0.175 ft is 2.1 in; 100.1125 up, 99.8875 down
         ("100.165", 0, ""),
-        ("100.175", 1, "raise A by about 1 1/2 in, to 100.12 ft; raise B by about 1 1/2 in, to 100.12 ft"),
+        ("100.175", 1, "set the slab about 1 1/2 in higher along bay floor: A to 100.12 ft, B to 100.12 ft"),
         ("99.835", 0, ""),
-        ("99.825", 1, "lower A by about 1 1/2 in, to 99.88 ft; lower B by about 1 1/2 in, to 99.88 ft"),
+        ("99.825", 1, "set the slab about 1 1/2 in lower along bay floor: A to 99.88 ft, B to 99.88 ft"),
     ],
 )
 def test_trip_at_existing_slab_a_floor_that_vehicles_drive_in_to(floor: str, found: int, to: str) -> None:
@@ -343,6 +343,14 @@ def test_who_drew_a_difference_as_high_as_a_riser_says_whether_it_is_one(inches:
     assert bool(comment.remedies and comment.remedies[0].edits) is not asked
     told = plain(comment.to_pass, "us", both=False)
     assert told.startswith("write planned_step: true at old walk if a step of 6 in is meant") is asked
+
+
+def test_an_old_slab_is_met_along_its_edge_and_not_corner_by_corner() -> None:
+    """0.06 and 0.05 ft are 0.72 and 0.6 in: an eighth apart, so that both go down by about 3/4 in."""
+    comment = only(review_by("trip-at-existing-slab", old_slabs("[A, B]; walk, ground: [99.94, 99.95]")))
+    assert plain(comment.to_pass, "us", both=False) == (
+        "set the slab about 3/4 in lower along walk: A to 99.94 ft, B to 99.95 ft"
+    )
 
 
 @pytest.mark.parametrize(

@@ -176,3 +176,36 @@ def test_a_gutter_is_cut_as_curbs_are(beside: str, line: str, bays: int, held: b
         outline="[A, B, V, C, D, U]",
     )
     assert ("hold" in {one.weight for one in review_by("panel-aspect", text).comments}) is held
+
+
+@pytest.mark.parametrize(
+    ("post", "moved"),
+    [
+        ("", True),
+        ("{kind: post, name: post, at: [5, 6], size: 6 in, box_out: turned square}", False),
+        ("{kind: post, name: post, at: [5, 10], size: 6 in, box_out: turned square}", True),  # not on the joint
+    ],
+)
+def test_a_joint_that_runs_through_posts_is_not_moved_off_them(post: str, moved: bool) -> None:
+    """Bays of 20 by 6 and 20 by 14 ft: the cut between them could go to the middle, if the posts did not have it."""
+    more = f"fixtures: [{post}]\njoints: [{{name: J1, kind: saw cut, from: [0, 6], to: [20, 6]}}]"
+    comments = review_by(
+        "panel-aspect", pad(more, use="carport", outline="[[0, 0], [20, 0], [20, 20], [0, 20]]")
+    ).comments
+    paths = {edit.path for one in comments for remedy in one.remedies for edit in remedy.edits}
+    assert comments
+    assert any(path.startswith("joints[0].") for path in paths) is moved
+
+
+def test_a_joint_where_the_thickness_changes_is_not_moved_off_that_line() -> None:
+    """An apron of 6 ft, 6 in thick, before a drive of 14 ft: the cut between them is where the slab gets thinner."""
+    more = (
+        "points: {A: [0, 0], B: [20, 0], P: [20, 6], C: [20, 20], D: [0, 20], Q: [0, 6]}\n"
+        "joints: [{name: J1, kind: saw cut, from: [0, 6], to: [20, 6]}]\n"
+    )
+    apron = "parts: [{name: apron, corners: [A, B, P, Q], thickness: 6 in}]\n"
+    for parts, moved in (("", True), (apron, False)):
+        text = pad(more + parts, use="driveway", outline="[A, B, P, C, D, Q]")
+        comments = review_by("panel-aspect", text).comments
+        paths = {edit.path for one in comments for remedy in one.remedies for edit in remedy.edits}
+        assert any(path.startswith("joints[0].") for path in paths) is moved

@@ -17,25 +17,24 @@ def slab_of(net: int, more: str) -> str:
 @pytest.mark.parametrize(
     ("net", "order", "says", "to_pass"),
     [
-        # 12 yd3 in tens: 2 left, 3 asked
-        (12, "volume: 12 yd3, truck: 10 yd3", "truck 2 comes for 2.00 yd3", "order 13.00 yd3"),
-        # 13 yd3 for a slab of 10 is far more than it takes
+        # 12 yd3 in tens: 2 left, 3 asked; two loads of 6 cost no more concrete
+        (12, "volume: 12 yd3, truck: 10 yd3", "truck 2 comes for 2.00 yd3",
+         "have 2 loads alike brought, about 6.00 yd3 each"),
         (10, "volume: 12 yd3, truck: 10 yd3", "truck 2 comes for 2.00 yd3",
          "bring the need down by 2.00 yd3, to 1 full truck"),
-        # 11 yd3 and 10 % on top come as 12.1: 0.9 yd3 more to come, 0.818 to order
-        (12, "volume: 11 yd3, truck: 10 yd3, allowance: 10 %", "truck 2 comes for 2.10 yd3", "order 12.00 yd3"),
-        # 8 % on top: 13 yd3 come of 12.037, sold in quarters; of a slab of 10 yd3 those are far more than it takes
-        (12, "volume: 10.5 yd3, truck: 10 yd3, allowance: 8 %", "truck 2 comes for 1.34 yd3", "order 12.25 yd3"),
+        # 11 yd3 and 10 % on top come as 12.1
+        (12, "volume: 11 yd3, truck: 10 yd3, allowance: 10 %", "truck 2 comes for 2.10 yd3",
+         "have 2 loads alike brought, about 6.05 yd3 each"),
         (10, "volume: 11 yd3, truck: 10 yd3, allowance: 10 %", "truck 2 comes for 2.10 yd3",
          "bring the need down by 2.10 yd3, to 1 full truck"),
         (12, "volume: 12 yd3, truck: 10 yd3, step: 0.1 yd3, short_load: 2.75 yd3", "truck 2 comes for 2.00 yd3",
-         "order 12.80 yd3"),
+         "have 2 loads alike brought, about 6.00 yd3 each"),
         # a truck of 2 yd3 can bring no 3: it is asked to come full
-        (7, "volume: 7 yd3, truck: 2 yd3", "truck 4 comes for 1.00 yd3", "order 8.00 yd3"),
-        # 3.1 and 3 yd3 are sold as 6.25: a third truck for 0.05
+        (7, "volume: 7 yd3, truck: 2 yd3", "truck 4 comes for 1.00 yd3",
+         "have 4 loads alike brought, about 1.75 yd3 each"),
         (6, "volume: 4 yd3, truck: 3.1 yd3", "truck 2 comes for 0.90 yd3",
          "have 2 loads alike brought, about 2.00 yd3 each"),
-        # 10 % on top: 5.55 yd3 bring 3 yd3 in the second truck, 5.75 come as 6.33
+        # 10 % on top: 3.7 yd3 come as 4.07
         (6, "volume: 3.7 yd3, truck: 3.1 yd3, allowance: 10 %", "truck 2 comes for 0.97 yd3",
          "have 2 loads alike brought, about 2.04 yd3 each"),
     ],
@@ -44,12 +43,12 @@ def test_a_last_load_is_told_what_to_order(net: int, order: str, says: str, to_p
     assert told_by("last-load", slab_of(net, f"order: {{{order}}}")) == (says, to_pass)
 
 
-def test_a_last_load_in_metric_is_ordered_by_tenths() -> None:
-    """8.13 m3 in sixes: 2.13 left, 2.29 (3 yd3) asked: 8.294 m3 and up."""
+def test_a_last_load_in_metric() -> None:
+    """8.13 m3 in sixes: 2.13 left, 2.29 (3 yd3) asked; half of it is 4.07."""
     text = square("order: {volume: 8.13 m3, truck: 6 m3}", "9", "m", "100 mm")
 
     assert told_by("last-load", text, "metric") == (
-        "truck 2 comes for 2.13 m3", "order 8.30 m3"
+        "truck 2 comes for 2.13 m3", "have 2 loads alike brought, about 4.07 m3 each"
     )  # fmt: skip
 
 

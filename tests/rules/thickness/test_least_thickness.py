@@ -72,6 +72,16 @@ def test_least_thickness_lets_metric_plans_write_100_mm(use: str, thickness: str
     assert (review_by("least-thickness", design(thickness, use=use, unit="m")).comments == ()) is met
 
 
+@pytest.mark.parametrize(("use", "thickness", "told"), [
+    ("shop floor", "85 mm", "90 mm thick: 5 mm more"),  # no form is set to 89 mm (common practice)
+    ("shop floor", "60 mm", "90 mm thick: 30 mm more"),
+    ("driveway", "80 mm", "100 mm thick: 20 mm more"),
+])  # fmt: skip
+def test_a_metric_slab_is_made_as_thick_as_forms_are_set(use: str, thickness: str, told: str) -> None:
+    comment = only(review_by("least-thickness", design(thickness, use=use, unit="m")))
+    assert plain(comment.to_pass, "metric") == f"make the slab {told}"
+
+
 @pytest.mark.parametrize("use", ["driveway", "walk"])
 def test_a_slab_that_is_driven_over_all_over_is_made_thicker_whole(use: str) -> None:
     """Six inches in the right of way: a town's sheet, read."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, told, weights
+from comments import advice, only, told, weights
 from design_text import review_by
 from slabs.water import RIDGE, slope_to, with_sections
 from slabwright.text.words import plain
@@ -120,6 +120,14 @@ def test_the_water_of_a_large_roof_over_a_patio_is_a_caution(roof: str, expected
     """From (9.5, 6) down to the bed at x = 0: 9.5 ft, over 8 ft (common practice)."""
     text = gabled("[9.5, 6]", {}).replace("name: roof spout", f"name: roof spout{roof}")
     assert weights(review_by("downspout-lands", text)) == expected
+
+
+@pytest.mark.parametrize(("unit", "told_as"), [("ft", "in a pipe: 10'-0\" of it"), ("m", "in a pipe: 9.6 m of it")])
+def test_the_pipe_under_a_patio_is_told_to_the_half_foot_or_the_decimeter(unit: str, told_as: str) -> None:
+    """9.52 ft or m down to the bed at x = 0."""
+    text = gabled("[9.52, 6]", {}).replace("plan: ft, height: ft", f"plan: {unit}, height: {unit}")
+    comment = only(review_by("downspout-lands", text.replace("4 in", "100 mm" if unit == "m" else "4 in")))
+    assert advice(comment, "metric" if unit == "m" else "us").endswith(told_as)
 
 
 @pytest.mark.parametrize(("meters", "lands"), [("0.61", True), ("0.62", False)])

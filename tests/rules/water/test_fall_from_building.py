@@ -527,6 +527,7 @@ def test_an_apron_falls_away_from_the_floor_behind_its_door(street: float, chann
         # 2 % of 10 ft is 2.4 in, of 6 ft 1.44 in, of 3 ft 0.72 in; 1:80 of 3 m is 37.5 mm, of 1.5 m 18.75 mm
         (14, "ft", "let the slab fall 2 1/2 in away from house wall over 10'-0\""),
         (6, "ft", "let the slab fall 1 1/2 in away from house wall over 6'-0\""),
+        (6.6, "ft", "let the slab fall 1 5/8 in away from house wall over 6'-6\""),  # told to the half foot
         (3, "ft", "let the slab fall 3/4 in away from house wall over 3'-0\""),
         (4, "m", "let the slab fall 38 mm away from house wall over 3 m"),
         (1.5, "m", "let the slab fall 19 mm away from house wall over 1.5 m"),
@@ -569,3 +570,32 @@ def test_a_floor_under_a_roof_may_lean_to_its_own_walls(floor: str, found: list[
     )
     report = review_by("fall-from-building", design(points, heights, edges, "A B Q C D P", more, use="driveway"))
     assert [one.limit.name for one in report.comments] == found
+
+
+def test_water_that_comes_to_a_floor_is_told_where_most_of_it_comes() -> None:
+    """An apron of two triangles, 3 and 6 times 10 ft2, that falls straight to a floor: most comes in at x = 10 ft."""
+    points = {"A": (0, 0), "B": (10, 0), "Q": (20, 6), "C": (20, 26), "D": (0, 26), "P": (0, 6)}
+    heights = {"A": 100.1, "B": 100.1, "Q": 100.0, "C": 100.25, "D": 100.25, "P": 100.0}
+    lines = "  lines: [{kind: grade break, along: [P, Q]}, {kind: grade break, along: [P, B]}]\n"
+    floor = "parts: [{name: floor, corners: [P, Q, C, D], use: garage floor}]"
+    edges = "run: [Q, C, D, P], beside: building, name: garage walls\nrest: lawn, takes_water: true"
+    comment = only(
+        review_by("fall-from-building", design(points, heights, edges, "A B Q C D P", lines + floor, use="driveway"))
+    )
+    assert comment.at.shape[0] == pytest.approx((10 * 0.3048, 6 * 0.3048))
+
+
+@pytest.mark.parametrize(("along", "found"), [(0.0096, False), (0.0094, True)])
+def test_a_court_whose_water_runs_aside_to_its_drain_is_let_a_twentieth_pass(along: float, found: bool) -> None:
+    """1 % takes water to a drain (common practice), here along two walls, in one plane up to a foot from its end."""
+    points = {"A": (0, 0), "E": (19, 0), "B": (20, 0), "C": (20, 10), "F": (19, 10), "D": (0, 10), "G": (19.5, 5)}
+    heights = {name: 100 - along * x for name, (x, _) in points.items()}
+    heights |= {"B": heights["E"], "C": heights["E"], "G": heights["E"] - 0.1}
+    edges = "".join(f"run: [{a}, {b}], beside: building, name: wall {a}\n" for a, b in ("AE", "BC", "FD", "DA"))
+    fold = "  lines: [{kind: grade break, along: [E, F]}]"
+    drain = f"\nfixtures: [{{kind: drain, at: G, rim: {heights['G']:.4f}}}]"
+    report = review_by(
+        "fall-from-building", design(points, heights, f"{edges}rest: wall", "A E B C F D", f"{fold}{drain}")
+    )
+    told = {(one.at.name, one.limit.name) for one in report.comments if one.at}
+    assert (("wall A", "court_to_drain_at_least") in told) is found

@@ -52,7 +52,8 @@ def test_water_that_stays_on_a_shop_floor_is_worked_by_its_area() -> None:
 
     assert comment.limit.name == "kept_share_at_most"
     fall = "let the floor fall to door, or to a drain set in the middle of it"  # not in the corner of two walls
-    assert told(comment) == ("water of the floor runs to A and stays", fall)
+    assert told(comment)[0] == "water of the floor runs to A and stays"
+    assert plain(comment.decide, "us") == fall
     assert comment.working[0].result.si == pytest.approx(240 * FOOT**2)
 
 
@@ -141,6 +142,23 @@ def test_a_garage_floor_that_falls_to_its_back_wall_is_told_once() -> None:
     text = design(RECTANGLE, plane(RECTANGLE, 0, 0.02), DOOR, use="garage floor")
     assert weights(review_by("floor-falls-to-door", text)) == [("hold", "kept_share_at_most")]
     assert review_by("standing-water", text).does_not_apply
+
+
+@pytest.mark.parametrize(
+    ("fall", "told"),
+    [  # 2 % of 12 ft is 0.24 ft, and twice that turns the floor round about its door
+        ((0, 0.02), "raise A by about 5 3/4 in, to 100.48 ft; raise B by about 5 3/4 in, to 100.48 ft"),
+        ((0.02, 0.02), "let the floor fall to door"),  # 45 degrees off square to the door: which way is meant?
+    ],
+)
+def test_a_floor_that_falls_away_from_its_door_is_turned_round(fall: tuple[float, float], told: str) -> None:
+    text = design(RECTANGLE, plane(RECTANGLE, *fall), DOOR, use="shop floor")
+    assert plain(only(review_by("floor-falls-to-door", text)).to_pass, "us", both=False).startswith(told)
+
+
+def test_a_floor_that_is_turned_round_passes() -> None:
+    text = design(RECTANGLE, plane(RECTANGLE, 0, 0.02), DOOR, use="shop floor")
+    assert review_by("floor-falls-to-door", text.replace("A: 100.0", "A: 100.48").replace("B: 100.0", "B: 100.48")).met
 
 
 def test_a_floor_whose_water_nothing_takes() -> None:
@@ -266,7 +284,7 @@ def test_of_two_doors_the_first_is_told_to_fall_to() -> None:
     text = design(points, plane(points, 0, 0.02), f"{doors}takes_water: true\nrest: building", "A B C P D",
                   use="shop floor")  # fmt: skip
     comment = only(review_by("floor-falls-to-door", text))
-    assert advice(comment).startswith("let the floor fall to left, or")
+    assert plain(comment.decide, "us").startswith("let the floor fall to left, or")
 
 
 @pytest.mark.parametrize(("takes", "asked"), [("B, C", False), ("A, P", True)])

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import advice, only, told, weights
 from design_text import review_by
+from judged import judged
 from slabs.water import with_sections
 from slabwright.text.words import plain
 from sloped import RECTANGLE, design, plane
@@ -176,3 +177,23 @@ def test_the_pipe_of_a_channel_falls_from_its_bottom(outlet: str, pipe: float, s
     comment = only(review_by("outlet-below", f"{design(RECTANGLE, LEVEL, 'rest: curb')}\nchannels: [{slot}]"))
     assert told(comment)[0] == says
     assert advice(comment).endswith(f"lower, at {low} ft")
+
+
+@pytest.mark.parametrize(
+    ("inverts", "where", "outlet"),
+    [  # a pipe of 50 ft that lets out 1 ft lower: 2 %
+        ("[98.7, 98.9, 99.2]", ", outlet_at: [B]", 98.2),  # where the file names it, if not at its lowest
+        ("[99.0, 98.9, 99.0]", "", 97.9),  # ends level: from its lowest place
+    ],
+)
+def test_the_pipe_of_a_channel_begins_where_it_lets_out(inverts: str, where: str, outlet: float) -> None:
+    slot = f"along: [A, [10, 0], B], width: 4 in, rim: 100.0, invert: {inverts}, outlet: {outlet}, pipe: 50 ft{where}"
+    said = judged("outlet-below", f"{design(RECTANGLE, LEVEL, 'rest: curb')}\nchannels: [{{{slot}}}]")
+    assert [one.shown.si for one in said if one.limit.name == "pipe_fall_at_least"] == pytest.approx([0.02])
+
+
+def test_a_bottom_is_told_no_higher_than_it_may_be() -> None:
+    """Half a percent of 19 ft are 0.095 ft: 98.905, and down to the next hundredth."""
+    slot = "{name: slot, along: [A, [19, 0]], width: 4 in, rim: 100.0, invert: [99.0, 98.99]}"
+    comment = only(review_by("outlet-below", f"{design(RECTANGLE, LEVEL, 'rest: curb')}\nchannels: [{slot}]"))
+    assert advice(comment).endswith("at 98.90 ft")

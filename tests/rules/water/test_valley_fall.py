@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import advice, only, told, value, weights
 from design_text import review_by
+from judged import margins
 from slabs.water import GARDEN, V_LINE, says
 from slabwright.text.words import plain
 from sloped import RECTANGLE, VALLEY, all_followed, design
@@ -257,3 +258,5 @@ def test_what_a_drain_leaves_of_a_stretch_falls_as_that_stretch_does() -> None:
     drain = "channels: [{along: [V1, [9.9, 10]], width: 6 in, rim: 100.0, invert: 99.6, outlet: 99.5}]"
     text = design(points, heights, "rest: lawn", "A B V3 C D V1", more=line + drain)
     assert review_by("valley-fall", text).comments == ()
+    (left,) = (one for one in margins("valley-fall", text) if one.limit.name == "past_drain_slope_at_least")
+    assert (left.at.name, left.shown.si) == ("low line at V2", pytest.approx(0.01))

@@ -56,7 +56,7 @@ def test_a_valley_that_ends_at_a_silent_property_line_is_a_hold() -> None:
     comment = only(review_by("water-ends-where-it-may", design(VALLEY, heights, edges, more=V_LINE)))
     assert (comment.weight, comment.limit.name) == ("hold", "barred_share_at_most")
     assert says(comment) == "a valley ends at lot line, which takes no water"
-    assert "drain" in plain(comment.to_pass, "us")
+    assert plain(comment.to_pass, "us", both=False).startswith("stand a curb along lot line, or catch the water of ")
 
 
 def test_a_hair_over_one_percent_falls_short_and_the_tip_of_a_corner_does_not() -> None:
@@ -289,3 +289,18 @@ def test_at_an_old_slab_no_curb_is_told() -> None:
     comment = only(review_by("water-ends-where-it-may", design(RECTANGLE, slope_to(0, 0.02), edges)))
     told = plain(comment.to_pass, "us", both=False)
     assert told == "let the slab fall away from patio, or lay a trench drain along it"
+
+
+@pytest.mark.parametrize(("deep", "raised"), [(0.6, True), (1.2, False)])
+def test_no_edge_is_raised_by_more_than_a_foot(deep: float, raised: bool) -> None:
+    """Down to a dead channel: 1 % over the 12 ft is 0.12 ft over the far end, so that 0.72 and 1.32 ft are lacking."""
+    edges = (
+        "run: [C, D], beside: trench drain, name: channel, takes_water: false\nrun: [A, B], beside: street\nrest: wall"
+    )
+    heights = {"A": 100.0, "B": 100.0, "C": 100.0 - deep, "D": 100.0 - deep}
+    comment = only(review_by("water-ends-where-it-may", design(RECTANGLE, heights, edges)))
+    assert bool(comment.remedies) is raised
+    if not raised:
+        assert plain(comment.to_pass, "us", both=False).startswith(
+            "lead channel to an outlet and write takes_water: true"
+        )

@@ -1,14 +1,16 @@
-"""Where the pins go and what the rod reads on each, for the stake sheet: one table for each line measured from."""
+"""Places and heights with their rod readings, for the stake sheet: pins, channels in the slab, steps poured with it."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import accumulate
 
 from slabwright.formulas import layout
-from slabwright.sheets.sheet import Cell, Column, Reading, Section, Table
+from slabwright.plan.shape import point_name
+from slabwright.sheets.sheet import Cell, Column, Reading, Section, Table, tabled
 from slabwright.sheets.stake.lines import Line
 from slabwright.sheets.stake.pins import Pin
-from slabwright.sheets.stake.staked import LONGEST_ROD, SCALES, Stakes, level, rod, tape
+from slabwright.sheets.stake.staked import LONGEST_ROD, SCALES, Stakes, level, rod, rod_cell, tape
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import length
 
@@ -146,3 +148,56 @@ def _missing(found: Stakes) -> tuple[str, ...]:
     if not _with_layer(found):
         add.append(f"site.base.thickness: such as {'100 mm' if metric else '4 in'}, for the subgrade")
     return tuple(add)
+
+
+def channels(found: Stakes) -> Section | None:
+    """Rim and bottom of each channel, from end to end."""
+    system = found.plan.system
+    rows: list[tuple[Cell, ...]] = []
+    for channel in found.plan.channels.all:
+        for number, point in enumerate(channel.channel.along):
+            name = f"{channel.name} {point_name(point)}" + (", outlet" if number in channel.outlets else "")
+            heights = channel.rims[number], channel.inverts[number] if channel.inverts else None
+            rods = [rod_cell(reading(found, one), system) for one in heights]
+            rows.append((name, level(heights[0], system), rods[0], level(heights[1], system), rods[1]))
+    if not rows:
+        return None
+    columns = [
+        Column("point", "point", right=False),
+        Column("rim", f"rim {SCALES[system][0]}"),
+        Column("rim_rod", f"rod {SCALES[system][0]}"),
+        Column("bottom", f"bottom {SCALES[system][0]}"),
+        Column("bottom_rod", f"rod {SCALES[system][0]}"),
+    ]
+    if found.bench is None:
+        keep = (0, 1, 3)
+        columns, rows = [columns[k] for k in keep], [tuple(row[k] for k in keep) for row in rows]
+    note = words("Set the bottom first, falling to the outlet; the rim flush with the finish or a hair below.")
+    return tabled("channels", "Channels", columns, rows, [note])
+
+
+def steps(found: Stakes) -> Section | None:
+    """Each tread by its rise over the slab at the foot; its height and its reading where that is known."""
+    plan, system = found.plan, found.plan.system
+    rows: list[tuple[Cell, ...]] = []
+    for flight in plan.flights.all:
+        foot, landings = flight.foot, {landing.after for landing in flight.steps.landings}
+        for number, (riser, up) in enumerate(zip(flight.poured, accumulate(flight.poured), strict=True), 1):
+            top = None if foot is None else foot + up
+            wanted = reading(found, top)
+            rods: list[Cell] = [rod_cell(wanted, system)]
+            name = f"{flight.name} {number}" + (", landing" if number in landings else "")
+            rows.append((name, tape(riser, system), tape(up, system), level(top, system), *rods))
+    if not rows:
+        return None
+    columns = [
+        Column("tread", "tread", right=False),
+        Column("riser", "riser"),
+        Column("up", "over the foot"),
+        Column("height", f"front {SCALES[system][0]}"),
+        Column("rod", f"rod {SCALES[system][0]}"),
+    ]
+    if found.bench is None:
+        columns, rows = columns[:-1], [row[:-1] for row in rows]
+    note = words("From the foot up, each tread at its front edge; a tread that drains falls towards it.")
+    return tabled("steps", "Steps", columns, rows, [note])

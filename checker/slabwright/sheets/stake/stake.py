@@ -9,12 +9,10 @@ from slabwright.formulas import layout
 from slabwright.formulas.units import FOOT
 from slabwright.review import cautions
 from slabwright.sheets.sheet import Figure, Section, Sheet, sheet_of
-from slabwright.sheets.stake.channels import channels
 from slabwright.sheets.stake.ground import ground
-from slabwright.sheets.stake.places import places, reading
+from slabwright.sheets.stake.places import channels, places, reading, steps
 from slabwright.sheets.stake.square import square
 from slabwright.sheets.stake.staked import Stakes, known_heights, rod
-from slabwright.sheets.stake.steps import steps
 from slabwright.text.words import Words, step, words
 from slabwright.units.quantity import has_comma, height, numerals
 
