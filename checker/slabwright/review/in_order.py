@@ -143,19 +143,12 @@ def _next(comment: Comment, given: Comment, evening: _Evening, bench: Bench) -> 
             and _serves(tried[1], comment)
             and all(rule != comment.rule for rule, _ in tried[1].brings)
         ):
-            after, trial = tried
-            says = _with_done(_before(comment, evening), remedy.says)
-            return _with(
-                evening, comment._replace(to_pass=trial.told(says, comment), remedies=(remedy,)), remedy, after
-            )
+            return _by_then(evening, comment, remedy, *tried)
     made = {edit for _, one in evening.done for edit in one.edits}
     for remedy in (one for one in given.remedies if one.edits != first.edits and not made.issuperset(one.edits)):
         tried = _tried(remedy, comment, evening, bench)
         if tried is not None and _serves(tried[1], comment):
-            after, trial = tried
-            return _with(
-                evening, comment._replace(to_pass=trial.told(remedy.says, comment), remedies=(remedy,)), remedy, after
-            )
+            return _by_then(evening, comment, remedy, *tried)
     return None
 
 
@@ -177,7 +170,13 @@ def _seen(comment: Comment, remedy: Remedy, trial: Trial) -> Words:
     """What is told of a remedy, with what comes of it by then if nobody was told of that."""
     told = str(comment.to_pass.values.get("rest_of_it", ""))
     unsaid = any(one.limit.weight != "note" and rule not in told for rule, one in trial.brings)
-    return trial.told(remedy.says, comment) if unsaid else comment.to_pass
+    return trial.told(remedy.says, comment, of_its_own=True) if unsaid else comment.to_pass
+
+
+def _by_then(evening: _Evening, comment: Comment, remedy: Remedy, after: Applied, trial: Trial) -> _Evening:
+    """The evening with another remedy of a comment, which says what has to be done before it."""
+    says = trial.told(_with_done(_before(comment, evening), remedy.says), comment)
+    return _with(evening, comment._replace(to_pass=says, remedies=(remedy,)), remedy, after)
 
 
 def _with(evening: _Evening, comment: Comment, remedy: Remedy, after: Applied) -> _Evening:

@@ -58,9 +58,9 @@ class Trial(NamedTuple):
         """How much falls short then that did not: how many findings of each weight, the heaviest first."""
         return tuple(sum(one.limit.weight == weight for _, one in self.brings) for weight in WEIGHTS)
 
-    def told(self, says: Words, comment: Comment) -> Words:
-        """The sentence of the remedy, and what else must be seen to when it is done; not what is left of its own."""
-        own = {(comment.rule, name) for name in _names(comment)}
+    def told(self, says: Words, comment: Comment, of_its_own: bool = False) -> Words:
+        """The sentence of the remedy, and what else must be seen to when it is done, be it ``of_its_own`` or not."""
+        own = set() if of_its_own else {(comment.rule, name) for name in _names(comment)}
         brings = [(rule, finding.at.name) for rule, finding in self.brings if (rule, finding.at.name) not in own]
         seen = list(dict.fromkeys(f"{rule} at {name}" for rule, name in brings))
         if not seen:
