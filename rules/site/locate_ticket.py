@@ -2,8 +2,9 @@
 
 What is compared
     Compares the working days between the call and the first digging with three numbers: 3 must be over; with more than
-    10 the call came too early; after 20 the ticket has run out. The day of the call, Saturdays, Sundays and holidays do
-    not count. Where a line is known to lie there, the rule asks for the ticket itself.
+    10 the call came too early; after 20 the ticket has run out. On a metric plan the last two count where amendments
+    set one of them. The day of the call, Saturdays, Sundays and holidays do not count. Where a line is known to lie
+    there, the rule asks for the ticket itself.
 Why it matters
     A shovel finds a gas line once. The marks cost a telephone call and some days; without a ticket whoever digs pays
     for whatever is hit. Marks wash off: the ticket runs out because they do.
@@ -68,6 +69,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         remedy=lambda: write("site.locate.digging", first, words("dig on {first} or later", first=first)),
     )  # fmt: skip
     early = limits.days_ahead_at_most
+    if plan.home == "metric" and early.layer == limits.ticket_days_at_most.layer == "published":
+        return  # how long marks are good is law of the place, and these are days of one American state
     yield compare(
         at, ahead, limits.ticket_days_at_most, early,
         says=lambda: words("{n} working days after the call the ticket has run out, and the marks are gone", n=ahead)

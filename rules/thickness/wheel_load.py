@@ -114,6 +114,8 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tire: Amount, st
     what = "{vehicle} comes near cracking the slab " if near else "a pass of {vehicle} may crack the slab "
     if meets(passes, FEW, "least") and asked[worst] is lasting:
         what = f"the slab bears about {_rounded(passes)} passes of {{vehicle}} "
+        if load.passes and meets(passes, load.passes, "least"):
+            what = "so many passes of {vehicle} leave the slab too little to spare "
     given = words("P {p}, tire {q}, h {h}, k {k}, f'c {f}", p=force(one.load), q=tire, h=depth(worst.thickness),
                   k=subgrade(one.support), f=strength)  # fmt: skip
     if worst.locked:

@@ -128,3 +128,18 @@ def test_days_ahead_are_told_and_the_first_day_to_dig(digging: str, days: float,
 
 def test_who_calls_on_a_saturday_waits_from_monday() -> None:
     assert [first for _, first in dug("2026-04-11", "2026-04-14", 3)] == ["dig on 2026-04-16 or later"]
+
+
+@pytest.mark.parametrize("digging", ["2026-04-27", "2026-06-01"])
+def test_marks_of_another_country_are_not_held_to_the_days_of_a_state(digging: str) -> None:
+    """14 and 38 working days after the call: over the 10 and the 20 of Alabama (`one-call-laws`)."""
+    assert review_by("locate-ticket", ticket("2026-04-06", digging)).comments
+    assert not review_by("locate-ticket", ticket("2026-04-06", digging, unit="m")).comments
+
+
+def test_an_amendment_tells_how_long_the_marks_of_a_place_are_good() -> None:
+    rule = rule_named("locate-ticket")
+    amended = Amendment(rule.name, "days_ahead_at_most", "a test", Amount(12.0, Kind.COUNT, "12"))
+    in_force = limits.resolve((rule,), [Amendments("town", "a test", (amended,))])
+    (told,) = run.review(plan_of(ticket("2026-04-06", "2026-04-27", unit="m")), (rule,), in_force).comments
+    assert told.limit.name == "days_ahead_at_most"

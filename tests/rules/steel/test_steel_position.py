@@ -102,6 +102,13 @@ def test_steel_position_in_metric_takes_38_mm_for_an_inch_and_a_half() -> None:
     assert plain(only(thin).to_pass, "metric", both=False) == "set the bars 40 mm below the top"
 
 
+@pytest.mark.parametrize(("cover", "short"), [("35 mm", False), ("34.9 mm", True)])
+def test_a_metric_cover_written_to_the_half_centimeter_is_met(cover: str, short: bool) -> None:
+    """1 1/2 in are 38 mm, and the next cover that is sold below it is 35 mm (common practice)."""
+    steel = bars("12 mm", "300 mm", top_cover=cover)
+    assert bool(review("steel-position", steel, "125 mm", use="patio", unit="m").comments) is short
+
+
 def test_steel_position_asks_for_the_cover() -> None:
     (entry,) = review("steel-position", mesh(held_by="chairs")).not_shown
 

@@ -163,6 +163,16 @@ def test_wheel_load_is_met_by_a_slab_that_bears_the_few_passes_written(passes: i
     assert [one.limit.name for one in report.comments] == found
 
 
+def test_wheel_load_does_not_tell_more_passes_than_are_written_and_hold_it() -> None:
+    """Half its strength is asked for 50,000 passes, and by the curve of 1984 the slab bears about 100,000."""
+    spare = by_hand("edge", 6, 3250, 80)
+    assert 1.7 < spare < 2.0 and 10 ** ((0.9719 - 1 / spare) / 0.0828) > 50_000
+    load = "axle: 6500 lb, wheels_per_axle: 2, tire_pressure: 80 psi, near_edge: true, passes: 50000"
+    report = review_by("wheel-load", design("6 in", f"{GROUND}loads: [{{vehicle: van, {load}}}]", "vehicle pad"))
+    told = plain(only(report).says, "us", both=False)
+    assert told.startswith("so many passes of the van leave the slab too little to spare at ")
+
+
 @pytest.mark.parametrize(
     ("locked", "part"), [("", 1.0), (", locked_by: key", 0.75), (", locked_by: dowels", 0.75)]
 )  # a quarter off at joints that hand load over: Army floor method (quoted)
