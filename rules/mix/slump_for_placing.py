@@ -4,8 +4,8 @@ What is compared
     Compares the slump as ordered with 5 in, or with 6 or 8 in where a mid-range or high-range water reducer makes it
     flow, and with 3 in where the slab falls more than 8 % over 6 ft or more, on metric jobs with 80 mm. It compares the
     same slump with 3 in, on metric jobs with 50 mm, as the least that hands can place on slabs that fall up to 5 %, and
-    with 4 in as the least that goes through a pump. Of a class S1 to S5 the middle is compared. On a steep slab half an
-    inch more than 3 in is let pass: no plant makes slump nearer than that.
+    with 4 in as the least that goes through a pump; a steep slab that is pumped may have that much. Of a class S1 to S5
+    the middle is compared. On a steep slab half an inch more is let pass: no plant makes slump nearer than that.
 Why it matters
     Too stiff, and somebody opens the hose on the truck. Too wet, and stone sinks while water rises: the top dusts and
     scales. On a steep drive wet concrete walks downhill all morning, and the low end comes out thick.
@@ -62,10 +62,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     at = plan.spot("the slump", _key(plan))
     steep = [part for part in plan.falls.parts(lambda s: not meets(s, STEEP, "most")) if part.run >= LONG]
     most = limits[BY_REDUCER.get(plan.design.mix.water_reducer or "none", "plain_at_most")]
+    pumped = order is not None and order.method == "pump"
+    asked = most.value
     if steep:
         most, fall = limits.steep_at_most, slope(steep[0].most)
         if plan.home == "metric" and most.layer == "published":
             most = limits.metric_steep_at_most
+        through = limits.pumped_at_least.value
+        asked = through if pumped and meets(through.si, most.value.si, "least") else most.value
         walks = words("concrete of {s} creeps down a slab that falls {f}", s=slump, f=fall)
         stiffer = "order {write}, and place it from the low end up"
     elif most.name == "plain_at_most":
@@ -75,12 +79,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         walks = words("concrete of {s} comes apart, admixture or not", s=slump)
         stiffer = "order {write}"
     yield compare(
-        at, slump, most, give=HARDLY if steep else 0.0, says=lambda: walks,
-        remedy=lambda: _order(plan, most.value, "most", stiffer),
+        at, slump, most, asked=None if asked == most.value else asked, give=HARDLY if steep else 0.0,
+        says=lambda: walks, remedy=lambda: _order(plan, asked, "most", stiffer),
     )  # fmt: skip
     if steep or plan.falls.parts(lambda s: not meets(s, STIFF, "most")):
         return
-    least = limits.pumped_at_least if order is not None and order.method == "pump" else limits.placed_at_least
+    least = limits.pumped_at_least if pumped else limits.placed_at_least
     if plan.home == "metric" and least.name == "placed_at_least" and least.layer == "published":
         least = limits.metric_placed_at_least
     yield compare(

@@ -135,3 +135,19 @@ def test_a_class_goes_out_where_another_slump_is_written_beside_it() -> None:
     assert [(edit.path, type(edit).__name__) for edit in comment.remedies[0].edits] == [
         ("mix.slump", "Write"), ("mix.consistence", "Drop"),
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("slump", "told"),
+    [  # 9 %; what goes through a pump is 4 in at least, and nobody is told to order what does not (common practice)
+        ("4 in", []),
+        ("4.5 in", []),
+        ("4.75 in", ["order 4 in, and place it from the low end up"]),
+    ],
+)
+def test_slump_on_a_steep_slab_that_is_pumped_still_goes_through_the_hose(slump: str, told: list[str]) -> None:
+    points = "points: {A: [0, 0], B: [30, 0], C: [30, 8], D: [0, 8]}\n"
+    heights = "heights: {finish: {A: 102.7, D: 102.7, B: 100, C: 100}}\n"
+    text = pad(f"{points}{heights}mix: {{slump: {slump}}}\norder: {{method: pump}}", outline="[A, B, C, D]")
+    comments = review_by("slump-for-placing", text).comments
+    assert [plain(one.to_pass, "us") for one in comments] == told
