@@ -111,7 +111,8 @@ def test_joint_depth_follows_a_thickened_edge_only_where_the_joint_meets_it() ->
 
 
 @pytest.mark.parametrize(
-    ("edge", "found"), [("", 0), (", thickened_edges: [{run: [[0, 0], [16, 0]], depth: 6 in, width: 18 in, taper: 2 ft}]", 1)]
+    ("edge", "found"),
+    [("", 0), (", thickened_edges: [{run: [[0, 0], [16, 0]], depth: 6 in, width: 18 in, taper: 2 ft}]", 1)],
 )
 def test_joint_depth_a_town_that_asks_more_at_thick_edges_asks_it_there_alone(edge: str, found: int) -> None:
     """A cut of 1 1/2 in: a quarter of 4 in and of 6 in, and less than a half of either."""
