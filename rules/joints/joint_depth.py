@@ -4,10 +4,10 @@ What is compared
     Compares the depth of each saw cut and tooled groove with a quarter of the thickness of the slab, and in walks also
     with 1 in. Compares the depth of early-entry cuts with 1 in in slabs up to 9 in, and with a fifth of the thickness
     above. Strips and construction joints go all the way down. Where a thickened edge takes up more than a quarter of a
-    cut, a quarter of that depth is asked; one that takes more than an eighth is noted, for less are the ends of the
-    cut; so is a pad that the base is dug half as deep again for, and a cut deeper than a third of the thickness. An
-    edge more than twice as deep as the slab is a footing poured with it, and no saw is set for that. Between parts of
-    different thickness, and through them, the thickest counts.
+    cut, a quarter of that depth is asked; an edge that is only crossed is noted, and so is a pad that the base is dug
+    half as deep again for, and a cut deeper than a third of the thickness. An edge more than twice as deep as the slab
+    is a footing poured with it, and no saw is set for that. Between parts of different thickness, and through them, the
+    thickest counts.
 Why it matters
     The groove makes one line weaker than all the others. Too shallow, and the slab never notices: two years later
     the groove is whole and the crack runs beside it. Too deep, and the faces have too little left to lock together.
@@ -50,7 +50,6 @@ EARLY_UP_TO = 9 * INCH  # m, `early-entry-paper`
 FORMED = ("formed strip", "construction joint")  # from top to bottom unless a depth says otherwise
 PAD = 1.5  # times as deep as drawn: the base is dug deeper on purpose, and not uneven (common practice)
 FOOTING = 2  # times as deep as the slab: a quarter of that is half the slab, more than a cut may take (common practice)
-ENDS = 1 / 8  # of its length: the crack comes in from the rest of the cut (common practice)
 MOSTLY_THICK = 1 / 4  # of its length: such a joint is cut for the thickened edge (common practice)
 
 
@@ -126,7 +125,7 @@ def _asked(plan: Plan, joint: PlannedJoint, limits: Limits) -> list[tuple[InForc
         asked += [(limits.depth_in_walk_at_least, limits.depth_in_walk_at_least.value.si)]
     local, share = _local(plan, joint)
     footing = not meets(plan.thickness.crossed(joint.line)[0], FOOTING * t, "most")
-    if local > t and not footing and (share > ENDS or not _edge_only(plan, joint)):
+    if local > t and not footing:
         edge = limits.part_of_thick_edge_at_least if share > MOSTLY_THICK else limits.part_of_crossed_edge_at_least
         asked += [(edge, part(edge.value.si, local))]
     return asked
@@ -141,11 +140,6 @@ def _local(plan: Plan, joint: PlannedJoint) -> tuple[float, float]:
     deepest, ends = plan.concrete.deepest_along(joint.line), (joint.line[0], joint.line[-1])
     beside = max(local, *map(plan.thickness.at, ends))  # it may end at a thicker part, and crosses nothing there
     return (deepest, share) if deepest > PAD * beside else (local, share)
-
-
-def _edge_only(plan: Plan, joint: PlannedJoint) -> bool:
-    """Whether thickened edges alone are thicker under a joint, and no pad that the base is dug deeper for."""
-    return same(_local(plan, joint)[0], plan.thickness.crossed(joint.line)[0])
 
 
 def _thickness(plan: Plan, joint: PlannedJoint) -> float:

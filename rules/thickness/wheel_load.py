@@ -131,8 +131,8 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tire: Amount, st
             step("to spare", "{7.5 root f'c, in psi,|0.62 root f'c, in MPa,} / stress",
                  words("{r} / {s}", r=bending, s=shown), spare),
         ),
-        remedy=lambda: _remedies(plan, load, one, allowed()),
-        decide=lambda: _left(plan, load, one, allowed()),
+        remedy=lambda: _remedies(plan, load, one, allowed(), _least_for_one(plan, one, spots, bending.si)),
+        decide=lambda: _left(plan, load, one, allowed(), _least_for_one(plan, one, spots, bending.si)),
     )  # fmt: skip
 
 
@@ -163,7 +163,7 @@ def _rounded(passes: float) -> str:
     return f"{float(f'{passes:.1g}'):,.0f}"
 
 
-def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float]) -> list[Remedy]:
+def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], once: Amount | None) -> list[Remedy]:
     """Thicker edges, wheels kept off, or a thicker slab; ``allowed`` is the stress that each place may have, Pa."""
     needs = _needs(one, allowed)
     if inf in needs.values() or _to_lock(one, allowed):
@@ -171,7 +171,7 @@ def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float
     short = {spot: need for spot, need in needs.items() if not meets(spot.thickness, need, "least")}
     thick = _round(plan, max(short.values()))
     if not all(spot.free for spot in short):
-        return [_thicker(plan, load, needs)]
+        return [_thicker(plan, load, needs, once)]
     edges = {piece.name: piece for spot in short for piece in _bears(spot)}
     deep = _round(plan, max([*short.values(), *_part(plan, load, list(edges.values()))]))
     says = words("make the slab {write} deep at {edges}, brought back over {taper}", write=deep,
@@ -179,7 +179,7 @@ def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float
     deeper = leading(_deep(plan, list(edges.values()), deep, says))
     away = write(f"{load.place.path}.near_edge", "false", words(
         "write near_edge: false, if wheels keep {2 ft|0.6 m} off the edges"))  # fmt: skip
-    slab = _slab(plan, short, thick)
+    slab = _slab(plan, short, thick, once)
     crossed = {spot: need for spot, need in short.items() if spot.crossed}
     if load.near_edge is None and crossed and len(crossed) < len(short):
         return [_crossed_only(plan, load, crossed), deeper, slab]
@@ -208,10 +208,10 @@ def _bears(spot: WheelSpot) -> list[EdgePiece]:
     return [piece for piece in spot.pieces if piece.wheels_cross or not spot.crossed]
 
 
-def _slab(plan: Plan, short: dict[WheelSpot, float], thick: Amount) -> Remedy:
+def _slab(plan: Plan, short: dict[WheelSpot, float], thick: Amount, once: Amount | None) -> Remedy:
     """Every part that falls short as thick as its worst place asks, with cuts to suit."""
     areas = " and ".join({one.area: None for one in short})
-    says = words("make {areas} {write} thick", write=thick, areas=areas)
+    says = _with(None if once == thick else once, "make {areas} {write} thick", write=thick, areas=areas)
     paths = dict.fromkeys(one.thickness_path for one in short)
     return leading(together(*(write(path, thick, says) for path in paths), *_cuts(plan, thick), says=says))
 
@@ -220,15 +220,16 @@ def _deep(plan: Plan, edges: Sequence[EdgePiece], deep: Amount, says: Words) -> 
     return together(*(thicken_edge(plan, [piece], deep, TAPER[plan.home], says) for piece in edges), says=says)
 
 
-def _thicker(plan: Plan, load: Load, needs: dict[WheelSpot, float]) -> Remedy:
+def _thicker(plan: Plan, load: Load, needs: dict[WheelSpot, float], once: Amount | None) -> Remedy:
     """The slab as thick as its inside asks, and what edges ask beyond it at those edges alone."""
     thick, deep, edges = _inside_and_edges(plan, load, needs)
     short = {spot: need for spot, need in needs.items() if not _driven_over(spot, load)}
     if not edges:
-        return _slab(plan, short, thick)
-    says = words("make the slab {thick} thick, and {deep} deep at {edges}, brought back over {taper}", thick=thick,
-                 deep=deep, edges=_named(plan, edges), taper=TAPER[plan.home])  # fmt: skip
-    return leading(together(_slab(plan, short, thick), _deep(plan, edges, deep, says), says=says))
+        return _slab(plan, short, thick, once)
+    told = "make the slab {thick} thick, and {deep} deep at {edges}, brought back over {taper}"
+    says = _with(None if once == thick else once, told, thick=thick, deep=deep, edges=_named(plan, edges),
+                 taper=TAPER[plan.home])  # fmt: skip
+    return leading(together(_slab(plan, short, thick, once), _deep(plan, edges, deep, says), says=says))
 
 
 def _driven_over(spot: WheelSpot, load: Load) -> bool:
@@ -265,7 +266,22 @@ def _to_lock(one: Wheel, allowed: dict[WheelSpot, float]) -> list[WheelSpot]:
     return [spot for spot in joints if not meets(wheel_stress("edge", one, spot.thickness), allowed[spot], "most")]
 
 
-def _left(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float]) -> Words:
+def _least_for_one(plan: Plan, one: Wheel, spots: Sequence[WheelSpot], bending: float) -> Amount | None:
+    """The thickness all over at which a single pass does not crack the slab; None where it has that."""
+    needs = {spot: least_thickness([spot.kind], one, bending / (LOCKED if spot.locked else 1)) for spot in spots}
+    least = max(needs.values())
+    kept = all(meets(spot.thickness, need, "least") for spot, need in needs.items())
+    return None if kept or least == inf else _round(plan, least)
+
+
+def _with(once: Amount | None, template: str, **values: Value) -> Words:
+    """What lasts, and apart from it the least that bears a single pass, where the slab has not even that."""
+    if once is None:
+        return words(template, **values)
+    return words(template + "; {once} all over is the least that bears a single pass", once=once, **values)
+
+
+def _left(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], once: Amount | None) -> Words:
     """What a person decides where an edit alone does not do."""
     locked = _to_lock(one, allowed)
     needs = _needs(one, {**allowed, **{spot: allowed[spot] / LOCKED for spot in locked}})
@@ -287,7 +303,7 @@ def _left(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float]) -
     if edges:
         told += (", " if thin else "") + "{deep} deep at {edges} and brought back over {taper}"
         values |= {"deep": deep, "edges": _named(plan, edges), "taper": TAPER[plan.home]}
-    return words(f"{told}, with base, forms, joints and order to suit, or keep {off}", **values)
+    return _with(once, f"{told}, with base, forms, joints and order to suit, or keep {off}", **values)
 
 
 def _named(plan: Plan, edges: Sequence[EdgePiece]) -> str:

@@ -230,8 +230,9 @@ def test_wheel_load_says_how_to_get_away_from_an_edge_that_was_not_spoken_of() -
 def test_wheel_load_inside_asks_for_a_thicker_slab_only() -> None:
     comment = only(wheels("4 in", near="false", axle="16000 lb"))
 
-    lasts = value(comment, "write") / INCH
-    assert advice(comment) == "make the slab 6 1/4 in thick"  # one thickness, that which lasts
+    lasts, once = value(comment, "write") / INCH, value(comment, "once") / INCH
+    assert advice(comment) == "make the slab 6 1/4 in thick; 4 1/2 in all over is the least that bears a single pass"
+    assert by_hand("interior", once, 8000, 80) >= 1.0 > by_hand("interior", once - 0.25, 8000, 80)
     assert by_hand("interior", lasts, 8000, 80) >= 1.7 > by_hand("interior", lasts - 0.25, 8000, 80)
     assert not wheels(f"{value(comment, 'write') / INCH} in", near="false", axle="16000 lb").comments
 
@@ -448,6 +449,7 @@ def test_wheel_load_at_an_open_construction_joint_says_all_that_is_wanted(
     ]
     assert ", ".join(filter(None, parts)) == told
     assert ("order to suit" in says) is ("thick" in told or "deep" in told)
+    assert ("bears a single pass" in says) is (thick == "4 in")
 
 
 def test_wheel_load_three_edges_are_all_of_a_triangle() -> None:
@@ -471,7 +473,7 @@ def test_wheel_load_two_edges_are_named_and_are_not_all() -> None:
     ("near", "thick", "told"),
     [
         ("", "5 in", "make the slab 5 3/4 in thick, and 7 1/4 in deep at lane, brought back over 3'-0\""),
-        ("false", "4 in", "make the slab 5 3/4 in thick"),
+        ("false", "4 in", "make the slab 5 3/4 in thick; 4 1/4 in all over is the least that bears a single pass"),
     ],
 )
 def test_wheel_load_at_a_locked_joint_asks_a_quarter_less_than_at_an_edge(near: str, thick: str, told: str) -> None:
