@@ -33,7 +33,7 @@ BEST = 3  # of these, that are tried where they may have been read too
 WORK = 1000  # designs judged times panels and facets: some seconds at most
 NEAR = 0.15  # m off its neighbors: where a height may have been read that they do not put quite there
 MOST_READ = 2  # ways tried in which a height may have been read
-BORNE_OUT = 0.0254  # m, 1 in: finish and base that are so nearly as far apart as elsewhere bear each other out
+BORNE_OUT = 0.0254  # m, 1 in: finish and base so nearly as far apart as elsewhere bear each other out (common practice)
 NEIGHBORS = 8  # nearest heights that a plane is laid through, the nearer counting more
 FEWER = 3  # comments that have to go with a height before it is asked about
 TORN = 2 * BORNE_OUT  # m off the other surface, from which one of the two looks misread (common practice)
@@ -195,10 +195,7 @@ def _suspects(design: Design) -> Iterator[_Suspect]:
             rise = torn.get((spot.at.x, spot.at.y)) if surface != "existing" else None
             if rise is not None:
                 if abs(rise) > TORN:
-                    off, others = (
-                        (rise, "the shots of the base") if surface == "finish" else (-rise, "the finish heights")
-                    )
-                    yield _Suspect(surface, index, spot, off, others)
+                    yield _Suspect(surface, index, spot, rise if surface == "finish" else -rise, OTHERS[surface])
                 if abs(rise) <= BORNE_OUT:
                     continue
             away = np.hypot(*(places - places[index])[:, :2].T)
