@@ -10,10 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from slabwright.review.concluding import conclude
-from slabwright.review.likewise import edits_of, told_as_one
-from slabwright.review.report import Comment, Conclusions, Report, listed
-from slabwright.review.run import comment_on
+from slabwright.review.anew import judged_again, numbered, waits_for, with_done
+from slabwright.review.likewise import edits_of
+from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.review.trials import (
     Applied,
     Bench,
@@ -175,7 +174,7 @@ def _seen(comment: Comment, remedy: Remedy, trial: Trial) -> Words:
 
 def _by_then(evening: _Evening, comment: Comment, remedy: Remedy, after: Applied, trial: Trial) -> _Evening:
     """The evening with another remedy of a comment, which says what has to be done before it."""
-    says = trial.told(_with_done(_before(comment, evening), remedy.says), comment)
+    says = trial.told(with_done(_before(comment, evening), remedy.says), comment)
     return _with(evening, comment._replace(to_pass=says, remedies=(remedy,)), remedy, after)
 
 
@@ -211,7 +210,7 @@ def _spoken_anew(comment: Comment, remedy: Remedy, trial: Trial, evening: _Eveni
         after = _after([*rest, way], bench, others.bench)
         trials = [trial_of(after, one, bench, evening.bench) for one in (early, comment)]
         if not _clash(way, rest) and all(map(_serves, trials, (early, comment))):
-            told = together_told([before.says, _with_done(_numbers([comment.number]), way.says)])
+            told = together_told([before.says, with_done(numbered([comment.number]), way.says)])
             early = early._replace(to_pass=told, remedies=(way,))
             return _made(evening, (*first, (early, way), *last, (comment, remedy)), comment.number, after)
     return None
@@ -219,18 +218,13 @@ def _spoken_anew(comment: Comment, remedy: Remedy, trial: Trial, evening: _Eveni
 
 def _anew(comment: Comment, evening: _Evening) -> Iterator[Remedy]:
     """The remedies of a comment as its rule words them once other things are done."""
-    bench, seen = evening.bench, Conclusions()
-    conclude([(bench.plan, seen)], [one for one in bench.rules if one.name == comment.rule], bench.limits)
-    comments = [comment_on(comment.number, rule, finding) for rule, finding in seen.found]
-    names = {one.at.name for one in comment.places}
     if panels_named(comment) and any("joints" in one.sections for _, one in evening.done):
         return  # panels are named by their order, so that the drawing would show another
     left_out = {_listed(edit) for _, one in evening.done for edit in one.edits if isinstance(edit, Drop)}
-    for one in told_as_one(comments, bench.plan.design):
-        if not names.isdisjoint(place.at.name for place in one.places):
-            for remedy in one.remedies[:ANEW]:  # of a list with less in it the numbers are not those of the file
-                if remedy.edits and left_out.isdisjoint(map(_listed, remedy.edits)):
-                    yield remedy
+    for one in judged_again(comment, evening.bench):
+        for remedy in one.remedies[:ANEW]:  # of a list with less in it the numbers are not those of the file
+            if remedy.edits and left_out.isdisjoint(map(_listed, remedy.edits)):
+                yield remedy
 
 
 def _listed(edit: Edit) -> str:
@@ -243,19 +237,9 @@ def _before(comment: Comment, evening: _Evening) -> str:
     """The numbers of what was done before that changed what the rule of a comment looks at."""
     read = evening.bench.concluded.read[comment.rule]
     near = [one.number for one, remedy in evening.done if not read.isdisjoint(remedy.sections)]
-    return _numbers(near or [one.number for one, _ in evening.done])
-
-
-def _numbers(numbers: Sequence[int]) -> str:
-    return f"number{'s' if len(numbers) > 1 else ''} {listed(list(map(str, numbers)))}"
-
-
-def _with_done(numbers: str, says: Words) -> Words:
-    """A sentence that holds once some numbers are done."""
-    return words(f"with {{numbers_done}} done, {says.template}", **says.values, numbers_done=numbers)
+    return numbered(near or [one.number for one, _ in evening.done])
 
 
 def _waits(comment: Comment, evening: _Evening) -> Comment:
     """A comment whose advice does not hold by then: it is looked at again in the next review."""
-    says = words("do first what stands under {numbers}, and review again", numbers=_before(comment, evening))
-    return comment._replace(to_pass=says, tried=False, remedies=())
+    return comment._replace(to_pass=waits_for(_before(comment, evening)), tried=False, remedies=())

@@ -7,16 +7,15 @@ worked for the slab as it will be, and tells the number that comes first; or tha
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import NamedTuple
 
-from slabwright.review.concluding import conclude
-from slabwright.review.likewise import told_as_one
-from slabwright.review.report import Comment, Conclusions
-from slabwright.review.run import comment_on
+from slabwright.review.anew import judged_again, numbered, waits_for, with_done
+from slabwright.review.report import Comment
 from slabwright.review.trials import Applied, Bench, Outcome, apply, settles, trial_of
-from slabwright.text.words import Words, plain, words
+from slabwright.text.words import plain
 
-OTHERS = ("heights", "water")  # groups of comments that do not rest on a thickness
+AS_HIGH = ("heights", "water")  # groups of comments that do not rest on a thickness
 WAYS = 3  # ways tried of a comment that is worked anew
 
 
@@ -76,37 +75,25 @@ def _rests(comment: Comment, lead: Comment, first: Thicker) -> bool:
     if comment.number == lead.number or settled or comment.variance or comment.rests_on:
         return False
     before = lead.number < comment.number or lead.weight == comment.weight
-    return before and comment.group not in OTHERS and (first.slab or not comment.remedies)
+    return before and comment.group not in AS_HIGH and (first.slab or not comment.remedies)
 
 
 def _anew(comment: Comment, asks: str, lead: Comment, first: Thicker, bench: Bench) -> Comment | None:
     """The comment as it is once the thickness is changed; None where it ``asks`` the same then."""
     if settles(first.bench.concluded, comment, bench):
         return comment._replace(settled_by=lead.number)
-    now = _judged_again(comment, first.bench)
+    now = next(judged_again(comment, first.bench), None)
     if now is None or (now.weight == comment.weight and _ask(now, first.bench) == asks):
         return None
-    left = not (lead.remedies and lead.remedies[0].edits)
-    told = "settle {numbers_done} first; then " if left else "with {numbers_done} done, "
-
-    def says(way: Words) -> Words:
-        return words(told + way.template, **way.values, numbers_done=f"number {lead.number}")
-
+    left, number = not (lead.remedies and lead.remedies[0].edits), numbered([lead.number])
+    says = partial(with_done, number, told="settle {numbers_done} first; then ") if left else partial(with_done, number)
     for remedy in now.remedies[:WAYS]:
         trial = trial_of(apply(remedy, first.bench), now, first.bench)
         if remedy.edits and trial.outcome is Outcome.HOLDS:
             way = says(trial.told(remedy.says, now))
             return comment._replace(to_pass=way, tried=not left, remedies=() if left else (remedy,))
-    wait = words("do first what stands under {numbers_done}, and review again", numbers_done=f"number {lead.number}")
-    return comment._replace(to_pass=says(now.decide) if now.decide else wait, tried=False, remedies=())
-
-
-def _judged_again(comment: Comment, bench: Bench) -> Comment | None:
-    """What its rule says in its place on another design; None where it is not found there."""
-    seen, names = Conclusions(), {one.at.name for one in comment.places}
-    conclude([(bench.plan, seen)], [one for one in bench.rules if one.name == comment.rule], bench.limits)
-    comments = told_as_one([comment_on(comment.number, *found) for found in seen.found], bench.plan.design)
-    return next((one for one in comments if not names.isdisjoint(place.at.name for place in one.places)), None)
+    told = says(now.decide) if now.decide else waits_for(number)
+    return comment._replace(to_pass=told, tried=False, remedies=())
 
 
 def _ask(comment: Comment, bench: Bench) -> str:
