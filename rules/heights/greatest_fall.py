@@ -194,6 +194,22 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
     at = plan.spot(part.name, "heights.finish", shape=part.outline)
     stepped = limit.name == "stepped_walk_at_most"
     shown, run = slope(part.most), length(3.0 if plan.home == "metric" else 10 * FOOT)
+    stepped_by, most = _in_steps(plan, part, use, asked), on_tape(plan, slopes.fall(run.si, asked), up=False)
+
+    def remedies() -> list[Remedy]:
+        flatter = [_flattened(plan, plan.grades.for_part(part, goal, False, keeps_low))
+                   for keeps_low in (False, True) for goal in sorted({aim, asked})]  # fmt: skip
+        return [*_driven_over(plan, part, use), *(one for way in flatter for one in way)] if not stepped_by else []
+
+    def decide() -> Words:
+        if stepped_by:
+            return words("take {up} of it in steps, so that the rest falls {most} over {run} at most", up=stepped_by,
+                         most=most, run=run)  # fmt: skip
+        over = "; where vehicles drive over it and none stands, use: driveway says so"
+        return words("let {part} fall {most} over {run} at most"
+                     + (over if use == "vehicle pad" and not _walled(plan) else ""),
+                     part=at.name, most=most, run=run)  # fmt: skip
+
     return compare(
         at, shown, limit, asked=None if asked == limit.value.si else slope(asked),
         give=fall_give(plan, slope(asked), math.sqrt(part.area)),
@@ -201,24 +217,18 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
                            part=at.name, use=f"{'an' if use[0] in 'aeiou' else 'a'} {use}"),
         working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                              depth(slopes.fall(run.si, part.most))),
-        remedy=lambda: [*_driven_over(plan, part, use),
-                        *(one for keeps_low in (False, True) for most in sorted({aim, asked})
-                          for one in _flattened(plan, plan.grades.for_part(part, most, False, keeps_low)))]
-        if _in_steps(plan, part, use, asked) is None else [],
-        decide=lambda: words("take {up} of it in steps, so that the rest falls {most} over {run} at most",
-                             up=up, most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run)
-        if (up := _in_steps(plan, part, use, asked)) else words("let {part} fall {most} over {run} at most"
-                             + ("; where vehicles drive over it and none stands, use: driveway says so"
-                                if use == "vehicle pad" and not _walled(plan) else ""), part=at.name,
-                             most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run),
+        remedy=remedies,
+        decide=decide,
     )  # fmt: skip
 
 
 def _in_steps(plan: Plan, part: FallPart, use: str, asked: float) -> Amount | None:
     """What a walk comes down more than it may by more than a riser: the ground comes down too, and steps take it."""
+    if use != "walk" or meets(part.most, asked, "most"):
+        return None
     heights = [z for number in part.facets for z in plan.finish.facets[number].heights]
     more = (max(heights) - min(heights)) * (1 - asked / part.most)
-    return None if use != "walk" or meets(more, RISER, "most") else on_tape(plan, more, up=True)
+    return None if meets(more, RISER, "most") else on_tape(plan, more, up=True)
 
 
 def _flattened(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:

@@ -107,20 +107,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if mix.strength and least:
         yield _strength(plan, at, mix.strength, least)
     if mix.water_cement and water:
-        less = words("order water over cement of {write} or less", write=water.value)
         yield compare(
             at, mix.water_cement, water,
             says=lambda: words("the mix has more water than class {name} takes", name=str(mix.exposure)),
-            remedy=lambda: write("mix.water_cement", water.value, less),
+            remedy=lambda: _drier(water),
         )  # fmt: skip
     air = limits.get(f"{name}_air_at_least")
     if mix.air and air and _of_small_stone(plan):
         little = words("{air} of air is little for class {name}", air=mix.air, name=mix.exposure)
-        yield compare(
-            at, mix.air, air,
-            says=lambda: little,
-            remedy=lambda: write("mix.air", air.value, words("order {write} of air", write=air.value)),
-        )  # fmt: skip
+        yield compare(at, mix.air, air, says=lambda: little, remedy=lambda: _airier(air))
 
 
 def _of_site(plan: Plan, limits: Limits, name: str) -> Finding | Margin | None:
@@ -159,12 +154,20 @@ def _ordered(plan: Plan, limits: Limits, name: str) -> Remedy:
         order = strength_class(asked.value.si) if mix.strength.typed.startswith("C") else asked.value
         remedies.append(write("mix.strength", order, words("order {write}", write=order)))
     if water and mix.water_cement and not water.met(mix.water_cement):
-        less = words("order water over cement of {write} or less", write=water.value)
-        remedies.append(write("mix.water_cement", water.value, less))
+        remedies.append(_drier(water))
     air = limits.get(f"{row}_air_at_least")
     if air and mix.air and _of_small_stone(plan) and not air.met(mix.air):
-        remedies.append(write("mix.air", air.value, words("order {write} of air", write=air.value)))
+        remedies.append(_airier(air))
     return together(*remedies)
+
+
+def _drier(limit: InForce) -> Remedy:
+    return write("mix.water_cement", limit.value,
+                 words("order water over cement of {write} or less", write=limit.value))  # fmt: skip
+
+
+def _airier(limit: InForce) -> Remedy:
+    return write("mix.air", limit.value, words("order {write} of air", write=limit.value))
 
 
 def _of_small_stone(plan: Plan) -> bool:
