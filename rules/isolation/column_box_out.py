@@ -97,5 +97,5 @@ def _room(at: Spot, fixture: Fixture, limit: InForce) -> Finding | Margin:
                            "{thing} does not go into a box-out of {box}", thing=at.name, box=box),
         working=lambda: step("room", "(box-out - size) / 2 - filler",
                              words("({b} - {s}) / 2 - {f}", b=box, s=size, f=thick), room),
-        decide=lambda: words("make the box-out round {thing} wider than {least}", thing=at.name, least=least),
+        decide=lambda: words("make the box-out round {thing} {least} wide or more", thing=at.name, least=least),
     )  # fmt: skip

@@ -157,7 +157,7 @@ def test_column_box_out_a_column_and_its_filler_go_into_it(box: str, filler: str
     assert isinstance(one, Finding) == (room < 0)
     if isinstance(one, Finding):
         least = "9 in" if "1/2" in filler else "8 in"
-        assert advice(one) == f"make the box-out round column wider than {least}"
+        assert advice(one) == f"make the box-out round column {least} wide or more"
 
 
 def test_column_box_out_without_its_size_or_that_of_the_column_nothing_is_said_of_room() -> None:
