@@ -80,6 +80,7 @@ from slabwright.rulebook.draw_joints import (
     way_of,
     widened,
 )
+from slabwright.rulebook.even_joints import spaced_evenly
 from slabwright.rulebook.heights import (
     FALL_GIVE,
     base_not_shown,
@@ -179,7 +180,7 @@ __all__ = [  # noqa: RUF022 - by subject
     # remedies
     "Remedy", "ahead_of", "append", "as_laid", "beside_corner", "carried_on", "cut_at_corners", "cut_panel", "drop",
     "evened", "fill", "joint_at", "leading", "longest_beside", "new_joints", "opened", "place_of", "set_heights",
-    "squarest_of", "thicken_edge", "through", "together", "way_of", "widened", "write", "write_slump",
+    "spaced_evenly", "squarest_of", "thicken_edge", "through", "together", "way_of", "widened", "write", "write_slump",
     # types of Python
     "Callable", "Iterator", "Sequence",
 ]  # fmt: skip
