@@ -214,7 +214,7 @@ def test_a_written_value_reads_back_as_it_was(text: str) -> None:
 
 
 def test_wheels_that_are_too_heavy_are_one_thing_to_settle() -> None:
-    """The way that lasts leads, also where the order has to be fitted to it by a person."""
+    """The way that lasts leads, with what has to be ordered for it."""
     drive = """format: 1
 job: {name: Bin drive}
 units: {plan: ft, height: ft}
@@ -234,7 +234,8 @@ mix: {strength: 4000 psi}
         wheels, thin, edge = (told[one] for one in ("wheel-load", "least-thickness", "thickened-edge-under-wheels"))
 
         assert (thin.settled_by, edge.settled_by, wheels.settled_by) == (wheels.number, wheels.number, None)
-        assert wheels.tried is (not order)
+        assert wheels.tried
+        assert ("ordered" in wheels.to_pass.values) is bool(order)
 
 
 @pytest.mark.parametrize(
@@ -263,6 +264,26 @@ def test_no_less_is_ordered_for_a_slab_that_has_to_be_thicker(order: str, settle
     assert (much.settled_by == 1) is settled
     if told:
         assert plain(much.to_pass, "us", both=False) == told
+
+
+def test_what_only_makes_the_order_short_tells_what_to_order() -> None:
+    """20 x 12 x 0.5 ft are 4.44 yd3; a quarter more of 6 in along 20 ft, back over 3 ft, is a wedge of 0.14 yd3.
+
+    With 5 % that is 4.81 yd3, rounded up to the next quarter: 5 yd3.
+    """
+    text = (
+        "format: 1\njob: {name: Yard}\nunits: {plan: ft, height: ft}\nuse: vehicle pad\n"
+        "points: {A: [0, 0], B: [20, 0], C: [20, 12], D: [0, 12]}\noutline: [A, B, C, D]\n"
+        "edges: [{run: [A, B], beside: gravel, name: lane, wheels_cross: true}, {rest: lawn}]\n"
+        "thickness: {design: 6 in}\norder: {volume: 4.65 yd3}\n"
+        "loads: [{vehicle: van, axle: 4500 lb, wheels_per_axle: 2, tire_pressure: 65 psi, near_edge: true}]\n"
+    )
+    bench, report = bench_of(Path("yard.slab.yaml"), text)
+    (told,) = [one for one in remedies.advised(report, bench).comments if one.rule == "thickened-edge-under-wheels"]
+    assert plain(told.to_pass, "us", both=False) == (
+        "make this slab 7 1/2 in deep along lane, brought back to 6 in over 3 ft, and order 5.00 yd3"
+    )
+    assert told.tried
 
 
 @pytest.mark.parametrize("slab", ["6 in", "7 1/2 in"])  # a quarter more of the slab is less, and more, than wheels ask

@@ -9,17 +9,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from slabwright.review.anew import judged_again
 from slabwright.review.in_order import in_order
 from slabwright.review.likewise import at_once, told_at
 from slabwright.review.one_height import clash, merged
 from slabwright.review.report import Comment, Conclusions, Report
+from slabwright.review.run import comment_on
 from slabwright.review.thicker import Thicker, thicker, with_thickness
-from slabwright.review.trials import Applied, Bench, Outcome, Trial, apply, settles, trial_of
+from slabwright.review.trials import Applied, Bench, Outcome, Trial, apply, settles, trial_of, with_it
 from slabwright.rulebook.remedy import Edit, Remedy
 from slabwright.text.words import Words, words
 
 PLACES = 6  # of a comment that are tried one by one where nothing settles all at once
 WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
+ORDER = "ordered-volume"  # the rule that tells that an order is short
 ANEW = {  # what a person does where no single change is enough, by the group of the comment
     "thickness": "make it thicker there",
     "joints": "lay the joints out anew there, as slabwright propose joints does",
@@ -62,8 +65,7 @@ class _Advisor:
         """The comment with the first of its remedies that holds for all its places."""
         held: tuple[Remedy, Trial] | None = None
         trials = []
-        for remedy in self._remedies(comment):
-            trial = trial_of(self._after(remedy), comment, self._bench)
+        for remedy, trial in self._trials(comment):
             if trial.outcome is Outcome.UNTRIED and held is None:
                 return comment._replace(to_pass=remedy.says), None
             trials.append((remedy, trial))
@@ -84,6 +86,18 @@ class _Advisor:
             way = next((one for one, trial in trials if one.leads and trial.gone), None)
             return comment._replace(to_pass=comment.decide, remedies=()), self._after(way) if way else None
         return self._otherwise(comment, trials), None
+
+    def _trials(self, comment: Comment) -> Iterator[tuple[Remedy, Trial]]:
+        """What may settle a comment, tried; what makes the order short is tried once more with more ordered."""
+        for remedy in self._remedies(comment):
+            after = self._after(remedy)
+            trial = trial_of(after, comment, self._bench)
+            yield remedy, trial
+            if trial.outcome is not Outcome.HOLDS and trial.gone and (ordered := _ordered(after, trial, self._bench)):
+                says = words(f"{remedy.says.template}, and {ordered.says.template.replace('{write}', '{ordered}')}",
+                             **remedy.says.values, ordered=ordered.says.values["write"])  # fmt: skip
+                both = Remedy(says, (*remedy.edits, *ordered.edits), remedy.leads)
+                yield both, trial_of(self._after(both), comment, self._bench)
 
     def borrows(self, comment: Comment) -> bool:
         """Whether a comment that leaves it to a person may be settled by what another asks."""
@@ -133,6 +147,16 @@ class _Advisor:
         if remedy.edits not in self.applied:
             self.applied[remedy.edits] = apply(remedy, self._bench)
         return self.applied[remedy.edits]
+
+
+def _ordered(after: Applied, trial: Trial, bench: Bench) -> Remedy | None:
+    """What is ordered for the slab as a remedy leaves it, where that makes the order short."""
+    short = next((one for rule, one in trial.brings if rule == ORDER), None)
+    if short is None or short.limit.direction != "least":
+        return None
+    rule = next(one for one in bench.rules if one.name == ORDER)
+    anew = judged_again(comment_on(0, rule, short), with_it(bench, after))
+    return next((way for one in anew for way in one.remedies if way.edits), None)
 
 
 def advised(report: Report, bench: Bench) -> Report:
