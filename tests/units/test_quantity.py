@@ -469,7 +469,7 @@ def test_bare_numbers_need_a_unit_of_their_kind() -> None:
 
 # Dressed lumber by nominal size: 2x4 is 3 1/2 in and 2x6 is 5 1/2 in (lumber sizes, common practice);
 # the others from American Softwood Lumber Standard PS 20, recalled, not checked.
-BOARDS = {"2x4": 3.5, "1x4": 3.5, "2x6": 5.5, "2x8": 7.25, "2x10": 9.25, "2x12": 11.25}
+BOARDS = {"2x3": 2.5, "2x4": 3.5, "1x4": 3.5, "2x6": 5.5, "2x8": 7.25, "2x10": 9.25, "2x12": 11.25}
 
 
 @pytest.mark.parametrize(("name", "inches"), BOARDS.items())
@@ -494,7 +494,7 @@ def test_unknown_boards_are_refused(typed: str) -> None:
     with pytest.raises(QuantityError) as caught:
         board_depth(typed, Place("a", 1, 1))
     assert caught.value.wrong == f'"{typed}" is not a board size known here'
-    assert caught.value.write == "2x4, 2x6, 2x8, 2x10 or 2x12, or the real depth of the board such as 5 1/2 in"
+    assert caught.value.write == "2x3, 2x4, 2x6, 2x8, 2x10 or 2x12, or the real depth of the board such as 5 1/2 in"
     assert caught.value.place == Place("a", 1, 1)
 
 

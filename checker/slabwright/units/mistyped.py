@@ -313,5 +313,5 @@ def half_a_class(text: str, strength: int, classes: Mapping[int, int]) -> Trap:
 
 def no_such_board(text: str) -> Trap:
     """A lumber size nobody sells."""
-    boards = "2x4, 2x6, 2x8, 2x10 or 2x12, or the real depth of the board such as 5 1/2 in"
+    boards = "2x3, 2x4, 2x6, 2x8, 2x10 or 2x12, or the real depth of the board such as 5 1/2 in"
     return f"{quoted(text)} is not a board size known here", boards
