@@ -12,6 +12,7 @@ from types import MappingProxyType
 import numpy as np
 import shapely
 
+from slabwright.design.fixtures import Fixture
 from slabwright.design.joints import Joint
 from slabwright.formulas.joints import NEAR_SQUARE
 from slabwright.formulas.units import INCH
@@ -279,8 +280,13 @@ def opened(plan: Plan, panel: Panel, corner: XY, by: Amount) -> list[Remedy]:
     way = (x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn))
     says = words("turn joint {joint} there by {more}, towards square", joint=joint.name, more=by)
     draw(corner, way, corner if corner in (joint.ends[0].at, joint.ends[1].at) else None, says)
-    left_out = drop(joint.joint.place.path, words("leave out joint {joint}", joint=joint.name))
-    return [*(one for _, one in sorted(found, key=lambda pair: max(pair[0], NEAR_SQUARE))), left_out]
+    found.sort(key=lambda pair: max(pair[0], NEAR_SQUARE))
+    return [*(one for _, one in found), *left_out(plan, joint, words("leave out joint {joint}", joint=joint.name))]
+
+
+def left_out(plan: Plan, joint: PlannedJoint, says: Words) -> list[Remedy]:
+    """A joint of the file left out, unless it is laid to something that would crack the slab without it."""
+    return [] if is_laid_to(plan, joint) else [drop(joint.joint.place.path, says)]
 
 
 def beside_corner(plan: Plan, panel: Panel, corner: XY) -> PlannedJoint | None:
@@ -340,10 +346,16 @@ def is_laid_to(plan: Plan, joint: PlannedJoint) -> bool:
         if any(line.intersection(shapely.LineString(one).buffer(AT_CORNER)).length > line.length / 2 for one in lines):
             return True
     return any(
-        line.distance(shapely.Point(one.at)) < ON_POST
+        line.distance(shapely.Point(one.at)) < _reach(one.fixture)
         for one in plan.fixtures.all
         if one.inside and (one.fixture.box_out or one.fixture.kind in ("post", "column"))
     )
+
+
+def _reach(fixture: Fixture) -> float:
+    """How far from the middle of a post a joint lies that is laid to it, or to a corner of its box-out, m."""
+    box = fixture.box_out_size.si * math.sqrt(0.5) + AT_CORNER if fixture.box_out_size else 0.0
+    return max(ON_POST, box)
 
 
 def _across(panel: Panel, x: float, y: float) -> float:
