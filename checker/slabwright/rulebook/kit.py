@@ -181,8 +181,9 @@ __all__ = [  # noqa: RUF022 - by subject
     "on_tape", "run_told", "such_height", "tape_step", "whole_slab_moved",
     # remedies
     "Remedy", "ahead_of", "append", "as_laid", "beside_corner", "carried_on", "cut_at_corners", "cut_panel", "drop",
-    "evened", "fill", "joint_at", "leading", "left_out", "longest_beside", "new_joints", "opened", "place_of", "set_heights",
-    "spaced_evenly", "squarest_of", "thicken_edge", "through", "together", "way_of", "widened", "write", "write_slump",
+    "evened", "fill", "joint_at", "leading", "left_out", "longest_beside", "new_joints", "opened", "place_of",
+    "set_heights", "spaced_evenly", "squarest_of", "thicken_edge", "through", "together", "way_of", "widened", "write",
+    "write_slump",
     # types of Python
     "Callable", "Iterator", "Sequence",
 ]  # fmt: skip

@@ -89,7 +89,10 @@ def test_panel_corners_says_how_much_wider() -> None:
         ("", True),
         ("{kind: post, at: [18.5, 5]}", False),  # without the joint it cracks from the post
         ("{kind: post, at: [17, 5]}", True),
-        ("{kind: column, at: [17.8, 5], box_out: turned square, box_out_size: 12 in}", False),  # its corner is 8.5 in off
+        (
+            "{kind: column, at: [17.8, 5], box_out: turned square, box_out_size: 12 in}",
+            False,
+        ),  # its corner is 8.5 in off
         ("{kind: column, at: [17.7, 5], box_out: turned square, box_out_size: 12 in}", True),
     ],
 )
