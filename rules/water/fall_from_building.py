@@ -207,9 +207,9 @@ def _told(away: float) -> str:
 
 
 def _tipped(plan: Plan, every: list[WallFall], falls: list[WallFall], asked: float) -> list[Remedy]:
-    """The slab lowered away from a wall: into the plane of the rest, with all in one plane, or where it is judged."""
-    slipped = list(plan.grades.like_the_rest(every, falls))
-    ways = [slipped, *(_heights(plan, falls, asked, in_plane) for in_plane in (True, False))]
+    """A height that slipped put right, or the slab lowered away from a wall, in one plane or where it is judged."""
+    slipped = [list(plan.grades.like_its_walls(falls)), list(plan.grades.like_the_rest(every, falls))]
+    ways = [*slipped, *(_heights(plan, falls, asked, in_plane) for in_plane in (True, False))]
     near = [way for way in ways if all(meets(abs(one.new - one.old), MOVED, "most") for one in way)]
     return [remedy for n, way in enumerate(near) if way not in near[:n] for remedy in lowered(plan, way)]
 
