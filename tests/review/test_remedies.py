@@ -157,6 +157,16 @@ def test_a_finish_that_settles_what_another_rule_says_too_is_advised(tmp_path: P
     assert told["finish-on-slope"] == "finish it with a broom"
 
 
+def test_what_a_person_would_decide_is_told_in_heights_where_another_rule_has_them() -> None:
+    """A stoop that falls 5 % before a door, 3 % at most: what brings it to 2.5 % as a patio settles the landing too."""
+    fault = next(one for one in corpus.faults() if one.name == "stoop steep before the front door")
+    bench, report = bench_of(corpus.sound()[fault.design], corpus.text_with(fault))
+    landing, patio = remedies.advised(report, bench).comments[:2]
+    assert (landing.rule, patio.rule, patio.settled_by) == ("door-landing", "greatest-fall", landing.number)
+    told = {edit.path: edit.value.si / 0.3048 for edit in landing.remedies[0].edits}
+    assert told == {f"heights.finish.{name}": pytest.approx(-0.25) for name in "CD"}  # 2.5 % of 5 ft are 1 1/2 in
+
+
 def test_a_stall_beside_a_lane_is_made_flatter_from_its_far_side(tmp_path: Path) -> None:
     """The lane stands where it is: 3 % down to it over 18 ft, 0.54 ft, come down to 1.5 %, 0.27 ft, at the far edge."""
     text = (

@@ -11,7 +11,7 @@ import numpy as np
 from slabwright.design.heights import SpotHeight
 from slabwright.design.model import Design
 from slabwright.formulas.units import FOOT
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface import patches
 from slabwright.geometry.surface.facets import Surface

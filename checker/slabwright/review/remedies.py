@@ -27,6 +27,7 @@ WORK = 6000  # comments tried times panels, facets and comments: a few seconds, 
 ORDER = "ordered-volume"  # the rule that tells that an order is short
 OFF_WALL, LEAST_FALLS = "fall-from-building", ("least-fall", "fall-margin")  # rules on falls
 CARRIED_ON = 9.15  # m, 30 ft: so far from a spot at a wall a plane that falls from it is carried on (common practice)
+HEIGHTS = ("water", "heights")  # groups of comments that new heights settle
 ANEW = {  # what a person does where no single change is enough, by the group of the comment
     "thickness": "make it thicker there",
     "joints": "lay the joints out anew there, as slabwright propose joints does",
@@ -108,10 +109,10 @@ class _Advisor:
         return comment.decide is not None and any(True for _ in self._of_its_group(comment))
 
     def _of_its_group(self, comment: Comment) -> Iterator[Remedy]:
-        """What other comments as heavy ask first, where water stands and a person would have to decide."""
-        if comment.group == "water" and comment.decide is not None:
+        """What other comments of the group ask first, where new heights settle it and a person would have to decide."""
+        if comment.group in HEIGHTS and comment.decide is not None:
             for other in self._standing:
-                if (other.group, other.weight) == (comment.group, comment.weight) and other.number != comment.number:
+                if other.group == comment.group and other.number != comment.number:
                     yield from (one for one in other.remedies[:1] if one.edits)
 
     def _otherwise(self, comment: Comment, trials: Sequence[tuple[Remedy, Trial]]) -> Comment:

@@ -18,7 +18,7 @@ from slabwright.formulas.joints import NEAR_SQUARE
 from slabwright.formulas.units import INCH
 from slabwright.geometry.joints.bays import along_middle, cuts
 from slabwright.geometry.joints.panels import cut
-from slabwright.geometry.shape.ahead import distance_ahead
+from slabwright.geometry.shape.distances import distance_ahead
 from slabwright.geometry.xy import XY
 from slabwright.plan.joints import PlannedJoint, way_onto
 from slabwright.plan.panels import Panel

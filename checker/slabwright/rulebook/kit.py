@@ -34,7 +34,7 @@ from slabwright.design.point import Point
 from slabwright.design.reinforcement import Bars, Mesh
 from slabwright.design.thickness import EdgeBars, ThickenedEdge
 from slabwright.geometry.joints.bays import cuts
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.shape.sides import facing_sides
 from slabwright.geometry.xy import XY
 from slabwright.plan.agreement import Tight

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 
 import pytest
-from comments import only, value, weights
+from comments import only, slot_shown, value, weights
 from design_text import pad, plan_of, review_by
 from judged import findings, judged
-from slabs.joints import box, cut, cut_at, design, joints, rectangle, slot_shown
+from slabs.joints import box, cut, cut_at, design, joints, rectangle
 from slabwright.rulebook.conclusion import Margin
 from slabwright.text.words import plain
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from comments import advice, only, weights
+from comments import advice, only, slot_shown, weights
 from design_text import pad, review_by, rule_named
 from judged import asked_at, findings, margins
-from slabs.steel import bars, bars_key, beam, mesh, review, slab, slot_shown
+from slabs.steel import bars, bars_key, beam, mesh, review, slab
 from slabwright.formulas.steel import least_cover
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount, System, depth, read
