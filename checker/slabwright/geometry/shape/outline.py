@@ -75,26 +75,21 @@ class Ring:
 def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
     """Ring over typed corners; the second of each pair is the point an arc from the corner before goes through.
 
-    The first corner typed again at the end is dropped; an arc typed there closes the ring. Nothing raises on bad
-    numbers: :func:`slabwright.geometry.shape.ring_faults.ring_faults` names them.
+    The last side runs back to the first corner. Nothing raises on bad numbers:
+    :func:`slabwright.geometry.shape.ring_faults.ring_faults` names them.
     """
-    typed = list(corners)
-    if len(typed) > 1 and math.dist(typed[0][0], typed[-1][0]) <= SAME_POINT:
-        closing = typed.pop()[1]
-        if closing is not None and typed[0][1] is None:
-            typed[0] = (typed[0][0], closing)
     bad = tuple(
-        i for i, (at, through) in enumerate(typed) if not (_usable(at) and (through is None or _usable(through)))
+        i for i, (at, through) in enumerate(corners) if not (_usable(at) and (through is None or _usable(through)))
     )
     points: list[XY] = []
     owners: list[int] = []
     arcs: list[Arc] = []
     curved: list[tuple[int, int, Arc]] = []  # sides from one to before the other, and the arc
-    for index, (at, _) in enumerate(typed):
+    for index, (at, _) in enumerate(corners):
         points.append(as_xy(at))
         owners.append(index)
-        after = (index + 1) % len(typed)
-        end, through = typed[after]
+        after = (index + 1) % len(corners)
+        end, through = corners[after]
         if through is None or bad:
             continue
         arc = _arc(at, through, end, index, after)
