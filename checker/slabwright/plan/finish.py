@@ -14,7 +14,7 @@ from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.shape.noding import SNAP
-from slabwright.geometry.shape.outline import at_distance, distance_along, distances_along
+from slabwright.geometry.shape.outline import at_distance, distances_along
 from slabwright.geometry.shape.rim_heights import RimHeights, apart
 from slabwright.geometry.surface import patches
 from slabwright.geometry.surface.facets import Surface
@@ -193,7 +193,7 @@ class Finish(PlanView):
             for point in line.along:
                 z = self._spot_at(point)
                 if math.isnan(z) and not missing:
-                    along, off = distance_along(self._shape.ring, (point.x, point.y))
+                    ((along, off),) = distances_along(self._shape.ring, [(point.x, point.y)])
                     z = self._edge.at(along) if off < ON_EDGE else z
                 if math.isnan(z):
                     missing.append(f"{point_name(point)} ({line.kind} {line.name})".replace(" )", ")"))
