@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from math import prod
-from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from slabwright.formulas import OutOfRangeError, bars, joints, loads, mix, safety, slopes, steel, subgrade
+from slabwright.formulas import OutOfRangeError, bars, joints, loads, mix, safety, steel, subgrade
 from slabwright.formulas.units import (
     FOOT,
     HOUR,
@@ -204,17 +202,6 @@ def test_short_bars_take_the_least_development_and_lap() -> None:
     assert steel.class_b_lap(*short) / INCH == pytest.approx(15.6)
 
 
-@pytest.mark.parametrize(
-    ("freezing", "salt", "psi", "water_cement"),
-    [(True, True, 4500, 0.45), (True, False, 3500, None), (False, False, 2500, None), (False, True, 2500, None)],
-)  # ACI 332-20 (quoted for salt, recalled for the rest)
-def test_flatwork_demand(freezing: bool, salt: bool, psi: float, water_cement: float | None) -> None:
-    demand = mix.flatwork_demand(freezing, salt)
-
-    assert demand.strength / PSI == pytest.approx(psi)
-    assert demand.water_cement == water_cement
-
-
 def test_stone_between_two_sizes_takes_the_smaller() -> None:
     """The ACI 211.1 rows (read); between them the row that asks for more air and more water."""
     assert mix.total_air(0.6 * INCH, "severe") == 0.07
@@ -244,22 +231,6 @@ def test_faces_confine_only_when_opposed() -> None:
 )  # fmt: skip
 def test_saw_masks(saw: safety.Saw, outdoors: bool, hours: float, factor: int) -> None:
     assert safety.saw_mask(saw, outdoors, hours * HOUR) == factor
-
-
-def test_floor_classes() -> None:
-    """ACI 117-10 Table 4.8.6.1 (recalled)."""
-    assert [gap / INCH for gap in slopes.straightedge_gaps("flat")] == pytest.approx([0.25, 0.375])
-
-
-@pytest.mark.parametrize(
-    ("function", "name"),
-    [
-        (slopes.straightedge_gaps, "super-flat"),
-    ],
-)
-def test_what_no_table_holds_is_refused(function: Callable[[Any], object], name: str) -> None:
-    with pytest.raises(OutOfRangeError, match=f"nothing is tabled for '{name}': this holds for "):
-        function(name)
 
 
 @pytest.mark.parametrize("across", [6, 6.5, 39.5, 40])

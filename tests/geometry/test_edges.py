@@ -9,7 +9,6 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.edges import lay_runs
 from slabwright.geometry.shape.outline import build_ring, stretch
 from specimens import SOUND
@@ -41,11 +40,10 @@ CASES = {
     "part of a side, typed backwards": ([[(4, 0), (1, 0)]], [(0, 1, 4), (None, 4, 21)]),
     "part of a side up to a corner": ([[(4, 0), B]], [(0, 4, 6), (None, 6, 24)]),
     "two points over a corner": ([[A, C]], [(0, 0, 10), (None, 10, 20)]),
-    "through corners": ([[B, C, D, E]], [(0, 6, 16), (None, 16, 26)]),
-    "over the first corner": ([[F, A, B]], [(None, 6, 18), (0, 18, 26)]),
+    "over two corners": ([[B, E]], [(0, 6, 16), (None, 16, 26)]),
+    "from before the first corner": ([[F, B]], [(None, 6, 18), (0, 18, 26)]),
     "two points over the first corner": ([[(0, 1), (1, 0)]], [(None, 1, 19), (0, 19, 21)]),
-    "all round": ([[C, E, A, C]], [(0, 10, 30)]),
-    "all of it in two": ([[A, C], [C, E, A]], [(0, 0, 10), (1, 10, 20)]),
+    "all of it in two": ([[A, C], [C, A]], [(0, 0, 10), (1, 10, 20)]),
     "the other way round in file order": ([[C, D], [A, B]], [(1, 0, 6), (None, 6, 10), (0, 10, 14), (None, 14, 20)]),
     "a hair off the corner": ([[(0.008, 0), (5.995, -0.005)]], [(0, 0, 6), (None, 6, 20)]),
     "neighbors a hair apart": ([[A, (3, 0)], [(3.006, 0), B]], [(0, 0, 3), (1, 3, 6), (None, 6, 20)]),
@@ -83,15 +81,9 @@ FAULTS = {
         [(1, 0, 1), (0, 1, 2), (1, 2, 6), (None, 6, 20)],
     ),
     "over two others": (
-        [[A, B], [C, D], [(5, 0), C, (4, 4)]],
+        [[A, B], [C, D], [(5, 0), (4, 4)]],
         [(2, "overlaps", 0, 0, 1.0), (2, "overlaps", 0, 1, 2.0)],
         [(0, 0, 6), (2, 6, 10), (1, 10, 14), (None, 14, 20)],
-    ),
-    "corners against the order of the outline": (
-        [[D, C, B]], [(0, "wrong way round?", 2, -1, 8.0)], [(0, 6, 14), (None, 14, 26)],
-    ),
-    "corners in no order": (
-        [[A, D, B, E]], [(0, "wrong way round?", 2, -1, 0.0)], [(None, 0, 20)],
     ),
     "both ends at one place": (
         [[B, B]], [(0, "wrong way round?", 1, -1, 0.0)], [(None, 0, 20)],
@@ -110,11 +102,6 @@ def test_runs_that_do_not_lie_as_typed(name):
 def test_not_a_number_is_off_the_outline():
     layout = lay([A, (math.nan, 0)])
     assert [(fault.kind, fault.point) for fault in layout.faults] == [("off the outline", 1)]
-
-
-def test_a_run_of_one_point_is_misuse():
-    with pytest.raises(GeometryError, match="two points"):
-        lay([A])
 
 
 def test_runs_along_arcs():
@@ -151,7 +138,7 @@ def test_half_a_disc_has_an_arc_and_a_straight_side_between_the_same_corners():
 # --- what holds for any layout ---
 
 rings = st.sampled_from(sorted(SOUND))
-runs = st.lists(st.lists(st.floats(0, 1), min_size=2, max_size=4), max_size=6)
+runs = st.lists(st.tuples(st.floats(0, 1), st.floats(0, 1)), max_size=6)
 
 
 def on_ring(ring, shares):
@@ -182,7 +169,7 @@ def test_pieces_cover_the_ring_once_in_order(name, shares):
 
 @settings(max_examples=150, deadline=None)
 @given(
-    shares=st.lists(st.lists(st.integers(0, 39), min_size=2, max_size=4), max_size=5),
+    shares=st.lists(st.tuples(st.integers(0, 39), st.integers(0, 39)), max_size=5),
     turn=st.floats(0, 6.3),
     shift=st.tuples(st.floats(-500, 500), st.floats(-500, 500)),
     mirror=st.booleans(),

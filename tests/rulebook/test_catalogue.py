@@ -107,12 +107,6 @@ def test_published_rules_give_the_numbers_of_their_sources_again() -> None:
         (' "long side"),\n    Limit(', ' ""),\n    Limit(', '"15 ft"', "side_at_most has no meaning"),
         ("TITLE = ", "NAME = ", '"""Panels', "TITLE is missing"),
         ('TITLE = "no panel', 'TITLE = "" and "no panel', "TITLE = ", "TITLE is missing"),
-        (
-            "def judge(",
-            "def relevant(plan):\n    return True\n\n\ndef judge(",
-            "def relevant",
-            "relevant is of an old form of rules",
-        ),
         ("WORKED = (", "WORK = (", '"""Panels', "WORKED is missing"),
         ("WORKED = (Worked(", "WORKED = [(", "WORKED = ", "WORKED is not a tuple with a Worked for each"),
         (

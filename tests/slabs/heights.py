@@ -33,10 +33,6 @@ STEEP = plane(RECTANGLE, 0, -0.03)
 LEVEL = dict.fromkeys(RECTANGLE, 100.0)
 
 
-def says(comment: Comment) -> str:
-    return plain(comment.says, "us", both=False)
-
-
 def stoop(count: int, leads: str = ", leads_to: back door", beside: str = "lawn", more: str = DOOR) -> str:
     return PLAN.format(count=count, leads=leads, beside=beside, more=more)
 
@@ -79,7 +75,7 @@ def doors(*fixtures: str, heights: dict[str, float] | None = None, edges: str = 
 
 
 def walk_slab(heights: dict[str, float], *sections: str, edges: str = "rest: bed", use: str = "walk") -> str:
-    return "\n".join([design(RECTANGLE, heights, edges, use=use), *sections])
+    return slab(heights, *sections, edges=edges, use=use)
 
 
 def ramp(heights: dict[str, float], more: str = "", edges: str = "rest: bed") -> str:

@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 from design_text import pad
-from slabwright.review.report import Comment
-from slabwright.rulebook.conclusion import Finding
-from slabwright.units.quantity import Amount
 
 FULL = "isolation: {material: foam, thickness: 1/2 in, depth: full}"
 POINTS = "points: {A: [0, 0], B: [12, 0], C: [12, 10], D: [0, 10]}\n"
@@ -40,9 +37,3 @@ def filled(run: str, filler: str = "depth: full", beside: str = "building", name
 
 def bare(run: str, beside: str = "building", name: str = "", more: str = "") -> str:
     return f"{{run: [{', '.join(run)}], beside: {beside}{f', name: {name}' if name else ''}{more}}}"
-
-
-def meters(said: Finding | Comment, slot: str) -> float:
-    value = said.to_pass.values[slot]
-    assert isinstance(value, Amount)
-    return value.si

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from design_text import pad
 from judged import findings
-from slabwright.review.report import Comment
-from slabwright.rulebook.conclusion import Finding
-from slabwright.units.quantity import Amount, System, show
 
 # 40 ft x 20 ft x 4 in: 9.877 yd3
 BULKHEAD = "joints: [{name: stop, kind: construction joint, from: [20, 0], to: [20, 20], depth: 4 in}]\n"
@@ -49,12 +46,6 @@ def joints(*written: str) -> str:
     return f"joints: [{', '.join(written)}]\n"
 
 
-def slot_shown(said: Finding | Comment, name: str, system: System = "us") -> str:
-    """One value of the advice, as it is printed."""
-    value = said.to_pass.values[name]
-    return show(value, system, both=False) if isinstance(value, Amount) else str(value)
-
-
 def falls(name: str, design: str) -> list[str]:
     """Names of what falls short, in order."""
     return [finding.at.name for finding in findings(name, design)]
@@ -69,18 +60,9 @@ def jointed_slab(
     unit: str = "ft",
 ) -> str:
     x, y = size
-    lines = "joints:\n" + "\n".join(f"  - {{{one}}}" for one in joints.split(" | ")) if joints else ""
-    return f"""
-format: 1
-job: {{name: Test slab}}
-units: {{plan: {unit}, height: {unit}}}
-use: {use}
-points: {{A: [0, 0], B: [{x}, 0], C: [{x}, {y}], D: [0, {y}]}}
-outline: [A, B, C, D]
-thickness: {{design: {thickness}}}
-{lines}
-{more}
-"""
+    lines = "joints:\n" + "\n".join(f"  - {{{one}}}" for one in joints.split(" | ")) + "\n" if joints else ""
+    points = f"points: {{A: [0, 0], B: [{x}, 0], C: [{x}, {y}], D: [0, {y}]}}\n"
+    return pad(points + lines + more, use, unit, outline="[A, B, C, D]", thick=thickness)
 
 
 def timed_cut(wait: str, kind: str = "saw cut", name: str = "J1", at: float = 8) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from design_text import pad, review_by
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook.conclusion import Finding, Margin
-from slabwright.units.quantity import Amount, System, show
+from slabwright.units.quantity import Amount
 
 RULES = ("steel-held-up", "steel-position", "bar-spacing", "stone-between-bars", "steel-at-joints")
 JOINT = "joints: [{kind: saw cut, from: [6, 0], to: [6, 9], depth: 1 1/4 in}]"
@@ -17,37 +17,21 @@ def review(
 ) -> Report:
     """The review of a slab 12 by 9 with ``steel`` under reinforcement."""
     size = "[[0, 0], [12, 0], [12, 9], [0, 9]]" if unit == "ft" else "[[0, 0], [4, 0], [4, 3], [0, 3]]"
-    return review_by(rule, "\n".join([
-        "format: 1",
-        "job: {name: Test slab}",
-        f"units: {{plan: {unit}, height: {unit}}}",
-        f"use: {use}",
-        f"outline: {size}",
-        f"thickness: {{design: {thickness}}}",
-        f"reinforcement: {steel}" if steel else "",
-        more,
-    ]))  # fmt: skip
+    steel = f"reinforcement: {steel}\n" if steel else ""
+    return review_by(rule, pad(steel + more, use, unit, outline=size, thick=thickness))
 
 
 def bars(size: str = "#4", spacing: str = "18 in", **more: str) -> str:
-    return f'{{bars: {{size: "{size}", spacing: {spacing}' + "".join(f", {k}: {v}" for k, v in more.items()) + "}}"
+    return f"{{{bars_key(size, spacing, **more)}}}"
 
 
 def mesh(style: str = "6x6 W2.9", **more: str) -> str:
-    return f"{{mesh: {{style: {style}" + "".join(f", {key}: {value}" for key, value in more.items()) + "}}"
+    return f"{{{mesh_key(style, **more)}}}"
 
 
 def floor(steel: str, length: str = "24", thickness: str = "8 in", joints: str = "", unit: str = "ft") -> str:
-    return f"""
-format: 1
-job: {{name: Test floor}}
-units: {{plan: {unit}, height: {unit}}}
-use: garage floor
-outline: [[0, 0], [{length}, 0], [{length}, 8], [0, 8]]
-thickness: {{design: {thickness}}}
-{joints}
-reinforcement: {steel}
-"""
+    outline = f"[[0, 0], [{length}, 0], [{length}, 8], [0, 8]]"
+    return pad(f"{joints}\nreinforcement: {steel}", "garage floor", unit, outline=outline, thick=thickness)
 
 
 def slot(comment: Comment, name: str) -> Amount:
@@ -79,12 +63,6 @@ def bars_key(size: str = "#4", spacing: str = "18 in", **more: str) -> str:
 
 def mesh_key(style: str = "6x6 W2.9", **more: str) -> str:
     return f"mesh: {{style: {style}" + "".join(f", {key}: {value}" for key, value in more.items()) + "}"
-
-
-def slot_shown(said: Finding | Comment, name: str, system: System = "us") -> str:
-    """One value of the advice, as it is printed."""
-    value = said.to_pass.values[name]
-    return show(value, system, both=False) if isinstance(value, Amount) else str(value)
 
 
 def asked(said: Finding | Margin) -> float:

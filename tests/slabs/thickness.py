@@ -19,13 +19,5 @@ def axle(pounds: float) -> str:
 
 
 def dug(base: str, finish: str = "", more: str = "E: [5, 5], F: [5, 6.5]") -> str:
-    return f"""
-format: 1
-job: {{name: Test apron}}
-units: {{plan: ft, height: ft}}
-use: patio
-points: {{A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10], {more}}}
-outline: [A, B, C, D]
-heights: {{{finish}base: {{{base}}}}}
-thickness: {{design: 4 in}}
-"""
+    points = f"points: {{A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10], {more}}}\n"
+    return pad(f"{points}heights: {{{finish}base: {{{base}}}}}", outline=CORNERS)

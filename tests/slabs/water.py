@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from slabwright.review.report import Comment
-from slabwright.text.words import plain
 from sloped import RECTANGLE, plane
 
 GARDEN = "rest: lawn, ground: 90"
@@ -14,10 +12,6 @@ RIDGE = "  lines: [{name: ridge, kind: ridge, along: [R1, R2]}]"
 
 def slope_to(x: float, y: float = 0.0) -> dict[str, float]:
     return plane(RECTANGLE, x, y)
-
-
-def says(comment: Comment) -> str:
-    return plain(comment.says, "us", both=False)
 
 
 def with_sections(text: str, *sections: str) -> str:

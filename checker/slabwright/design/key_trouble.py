@@ -174,7 +174,11 @@ class KeyTrouble:
 def _key_of_points(shape: Shape) -> str:
     """The first key of a section behind which points stand with a value each; empty where there is none."""
     return next(
-        (name for name, held in shape.properties.items() if any(one.keys == "point" for one in (held, *held.branches))),
+        (
+            name
+            for name, held in shape.properties.items()
+            if any(one.said("keys") == "point" for one in (held, *held.branches))
+        ),
         "",
     )
 

@@ -359,4 +359,4 @@ def _kept(typed: Node, shape: Shape) -> str:
         except QuantityError:
             return ""
         return flow(typed.text)
-    return flow(typed.text) if settled.bare or settled.names or typed.text in (settled.choices or ()) else ""
+    return flow(typed.text) if settled.bare or settled.said("names") or typed.text in (settled.choices or ()) else ""

@@ -165,7 +165,8 @@ class _Gate:
         data = Group(node.place)
         places = data.places
         properties, others = shape.properties, shape.others
-        names = self.known.get(shape.keys) if shape.keys else None
+        kind = shape.said("keys")
+        names = self.known.get(kind) if kind else None
         for key, value in node.entries.items():
             child = properties.get(key, others)
             if child is None:
@@ -173,7 +174,7 @@ class _Gate:
                 continue
             place = node.keys[key]
             if names is not None and key not in names and not (isinstance(value, Text) and value.empty):
-                self.note(place, *unknown_name(key, shape.keys, names))
+                self.note(place, *unknown_name(key, kind, names))
             one, found = self.convert(value, child, key)
             if child is not others or not plain or not _settled(found):
                 plain[key] = one
@@ -203,11 +204,11 @@ class _Gate:
         if shape.choices is not None:
             value = node.number if shape.numbered else _choice(node, shape)
             return value, value
-        if shape.names:
-            return node.text, self.name(node, shape.names)
-        if shape.grammar:
-            return node.text, GRAMMARS[shape.grammar](node.text, node.place)
-        if shape.format == "date":
+        if kind := shape.said("names"):
+            return node.text, self.name(node, kind)
+        if grammar := shape.said("grammar"):
+            return node.text, GRAMMARS[grammar](node.text, node.place)
+        if shape.said("format") == "date":
             return node.text, phrases.day(node.text, node.place)
         if "string" in shape.types:
             return node.text, Named(node.text, node.place)

@@ -52,35 +52,9 @@ class Shape:
         """Which of the file's units a bare number takes; empty where a bare number may not stand."""
         return str(self.schema.get("bare", ""))
 
-    @cached_property
-    def between(self) -> Sequence[str] | None:
-        """Least and most that can be."""
-        return self.schema.get("between")
-
-    @cached_property
-    def usual(self) -> Sequence[str] | None:
-        """Least and most that are usual."""
-        return self.schema.get("usual")
-
-    @cached_property
-    def names(self) -> str:
-        """What the text names, if it is a name."""
-        return str(self.schema.get("names", ""))
-
-    @cached_property
-    def keys(self) -> str:
-        """What the keys of a section name, if they are names."""
-        return str(self.schema.get("keys", ""))
-
-    @cached_property
-    def grammar(self) -> str:
-        """The small grammar the text is read by, if any."""
-        return str(self.schema.get("grammar", ""))
-
-    @cached_property
-    def format(self) -> str:
-        """``date`` for dates."""
-        return str(self.schema.get("format", ""))
+    def said(self, annotation: str) -> str:
+        """What an annotation such as ``names`` or ``grammar`` says; empty where there is none."""
+        return str(self.schema.get(annotation, ""))
 
     @cached_property
     def examples(self) -> Sequence[Any]:
@@ -153,7 +127,7 @@ class Shape:
         kind = self.quantity
         return [
             (bounds, signed(bounds[0], kind).si, signed(bounds[1], kind).si, refuse)
-            for bounds, refuse in ((self.between, True), (self.usual, False))
+            for bounds, refuse in ((self.schema.get("between"), True), (self.schema.get("usual"), False))
             if bounds is not None and kind is not None
         ]
 

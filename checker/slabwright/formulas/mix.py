@@ -1,7 +1,7 @@
 """The mix: air, water, stone sizes, strength asked by exposure, and what water added on site does."""
 
 from math import floor
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from slabwright.formulas import not_negative, positive, within
 from slabwright.formulas.units import INCH, LB_PER_YD3, POUND, PSI, YARD3
@@ -29,6 +29,7 @@ _STONE_SIZES: Final = (0.375, 0.5, 0.75, 1.0, 1.25, 1.5, 2.0)
 
 WATER_PER_GALLON: Final = 8.33 * POUND  # kg in a US gallon, as the trade counts it
 AIR_TOLERANCE: Final = 0.015  # share, `astm-c94`
+SALTED_WATER_CEMENT: Final = 0.45  # at most, where it freezes and salt comes on it; `aci-332-20`, class RF3
 GALLON_STRENGTH_LOSS: Final = (150 * PSI, 400 * PSI)  # Pa for one gallon per yard, `trade-qa-water`
 
 
@@ -80,13 +81,6 @@ FLOW_CLASSES: Final[dict[str, tuple[float | None, float | None]]] = {
     "F5": (0.560, 0.620),
     "F6": (0.630, None),
 }
-
-
-class MixDemand(NamedTuple):
-    """What an exposure asks of the mix: strength in Pa, and water over cement where one is set."""
-
-    strength: float
-    water_cement: float | None
 
 
 def nominal_stone(stone: float) -> float:
@@ -184,22 +178,6 @@ def sulfate_class(soil_share: float) -> str:
     if share > _SULFATE[2][0] * (1 + 1e-9):
         return "S3"
     return next((name for bound, name in _SULFATE[:2] if share < bound * (1 - 1e-9)), "S2")
-
-
-def flatwork_demand(freezing: bool, deicing_salt: bool) -> MixDemand:
-    """Strength (Pa) and water over cement asked of exterior flatwork where the job names no document.
-
-    With freezing and deicing salt 4,500 psi and 0.45 (class RF3); with freezing alone 3,500 psi; else 2,500 psi.
-
-    Source: `aci-332-20` for salt; `aci-332-20-recalled` for the rest.
-
-    >>> demand = flatwork_demand(freezing=True, deicing_salt=True)
-    >>> round(demand.strength / PSI), demand.water_cement
-    (4500, 0.45)
-    """
-    if freezing and deicing_salt:
-        return MixDemand(4500 * PSI, 0.45)
-    return MixDemand((3500 if freezing else 2500) * PSI, None)
 
 
 def whole_megapascals(strength: float) -> float:

@@ -1,40 +1,8 @@
-"""Falls and slopes: along lines, at breaks, over waves, and gaps under a straightedge."""
+"""Falls and slopes: along lines, at breaks and over waves."""
 
 from math import pi
-from typing import Final, Literal, NamedTuple
 
-from slabwright.formulas import OutOfRangeError, not_negative, positive
-from slabwright.formulas.units import INCH
-
-FloorClass = Literal["conventional", "moderately flat", "flat", "very flat", "super-flat"]
-
-
-class StraightedgeGaps(NamedTuple):
-    """Gaps in m under a 10 ft straightedge that 90 % and all readings keep."""
-
-    ninety_percent: float
-    every: float
-
-
-_GAPS_INCHES: Final = {  # `aci-117-10-recalled`
-    "conventional": (0.5, 0.75),
-    "moderately flat": (0.375, 0.625),
-    "flat": (0.25, 0.375),
-}
-
-
-def straightedge_gaps(floor: FloorClass) -> StraightedgeGaps:
-    """Gaps in m under a 10 ft straightedge by class of floor, conventional to flat.
-
-    Source: `aci-117-10-recalled`, Table 4.8.6.1.
-
-    >>> [round(gap / INCH, 3) for gap in straightedge_gaps("conventional")]
-    [0.5, 0.75]
-    """
-    if floor not in _GAPS_INCHES:
-        raise OutOfRangeError(f"nothing is tabled for {floor!r}: this holds for {', '.join(_GAPS_INCHES)}")
-    ninety, every = _GAPS_INCHES[floor]
-    return StraightedgeGaps(ninety * INCH, every * INCH)
+from slabwright.formulas import not_negative, positive
 
 
 def slope(rise: float, run: float) -> float:

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from slabwright.design.joints import Joint
@@ -28,7 +29,7 @@ MEETINGS = 30_000  # of two joints: a floor of 173 by 173 panels has as many
 ASLANT = 400  # of these, neither square to each other nor in line
 SQUARE = 0.1  # cosine of the angle between joints that are square to each other, to some 6 degrees; in line alike
 FEW, LEAST_PANEL = 200, 1.0  # joints and meetings, and m2 to each where there are more
-ROWS = 200_000  # pairs of joints looked at together
+PAIRS = 200_000  # straight parts of joints looked at together, at most
 
 
 def refuse_too_much(design: Design) -> None:
@@ -165,32 +166,17 @@ def _meetings(joints: Sequence[Joint]) -> tuple[NDArray[np.int64], NDArray[np.in
     """
     straight = [(number, a, b) for number, joint in enumerate(joints) for a, b in pairwise(joint.along)]
     meets, slanting = np.zeros(len(joints), dtype=np.int64), np.zeros(len(joints), dtype=np.int64)
-    if len(straight) < 2:
-        return meets, slanting
     whose = np.array([number for number, _, _ in straight])
-    start = np.array([(a.x, a.y) for _, a, _ in straight])
-    end = np.array([(b.x, b.y) for _, _, b in straight])
-    low, high = np.minimum(start, end) - ON_EDGE, np.maximum(start, end) + ON_EDGE
-    step = max(1, ROWS // len(straight))
-    for first in range(0, len(straight), step):
-        own = slice(first, first + step)
-        a, b, c, d = start[own, None], end[own, None], start[None], end[None]
-        near = ((low[own, None] <= high[None]) & (low[None] <= high[own, None])).all(axis=2)
-        of_c, of_d, of_a, of_b = _side(a, b, c), _side(a, b, d), _side(c, d, a), _side(c, d, b)
-        apart = (np.minimum(of_c, of_d) > ON_EDGE) | (np.maximum(of_c, of_d) < -ON_EDGE)
-        apart |= (np.minimum(of_a, of_b) > ON_EDGE) | (np.maximum(of_a, of_b) < -ON_EDGE)
-        found = near & ~apart & (whose[own, None] != whose[None])
-        np.add.at(meets, whose[own], found.sum(axis=1))
-        way, other = b - a, d - c
-        sizes = np.maximum(np.hypot(way[..., 0], way[..., 1]) * np.hypot(other[..., 0], other[..., 1]), ON_EDGE**2)
-        turned = np.abs((way * other).sum(axis=2)) / sizes
+    ends = np.array([((a.x, a.y), (b.x, b.y)) for _, a, b in straight])
+    ways, lines = ends[:, 1] - ends[:, 0], shapely.linestrings(ends)
+    tree = shapely.STRtree(lines)
+    for own in np.array_split(np.arange(len(lines)), 1 + len(lines) ** 2 // PAIRS):
+        first, second = tree.query(lines[own], predicate="dwithin", distance=ON_EDGE)
+        other = whose[own[first]] != whose[second]
+        first, second = own[first[other]], second[other]
+        sizes = np.maximum(np.hypot(*ways[first].T) * np.hypot(*ways[second].T), ON_EDGE**2)
+        turned = np.abs((ways[first] * ways[second]).sum(axis=1)) / sizes
         slant = (turned > SQUARE) & (turned < 1 - SQUARE**2 / 2)
-        np.add.at(slanting, whose[own], (found & slant).sum(axis=1))
+        meets += np.bincount(whose[first], minlength=len(joints))
+        slanting += np.bincount(whose[first[slant]], minlength=len(joints))
     return meets, slanting
-
-
-def _side(start: NDArray[np.float64], end: NDArray[np.float64], at: NDArray[np.float64]) -> NDArray[np.float64]:
-    """How far places lie to the left of lines, m."""
-    way, off = end - start, at - start
-    size = np.maximum(np.hypot(way[..., 0], way[..., 1]), ON_EDGE)
-    return np.asarray((way[..., 0] * off[..., 1] - way[..., 1] * off[..., 0]) / size)

@@ -12,7 +12,7 @@ import shapely
 
 from slabwright.design.model import Design
 from slabwright.design.thickness import Steps
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.xy import XY, as_xy, beside_middle, middle_of
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish

@@ -14,7 +14,7 @@ from slabwright.design.heights import Fixed
 from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.formulas.units import FOOT
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Areas
 from slabwright.plan.channels import BESIDE, Channels

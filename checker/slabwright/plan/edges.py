@@ -13,8 +13,8 @@ import numpy as np
 from slabwright.design.model import Design
 from slabwright.design.outline import Edge, Isolation
 from slabwright.design.point import Point
+from slabwright.geometry.shape.distances import nearest_on, spot_on
 from slabwright.geometry.shape.edges import Layout, lay_runs
-from slabwright.geometry.shape.nearest import nearest_on, spot_on
 from slabwright.geometry.shape.outline import Ring, distances_along, stretch
 from slabwright.geometry.xy import XY
 from slabwright.plan.finish import Finish

@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Design
-from slabwright.geometry.shape.nearest import height_on
+from slabwright.geometry.shape.distances import height_on
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.water.flood import Rim
 from slabwright.geometry.xy import XY

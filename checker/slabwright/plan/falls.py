@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Design
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.patches import outer_ring
 from slabwright.geometry.surface.square_falls import Stretch, square_falls

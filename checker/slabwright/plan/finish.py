@@ -12,7 +12,7 @@ import shapely
 from slabwright.design.heights import HeightLine
 from slabwright.design.model import Design
 from slabwright.design.point import Point
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.shape.noding import SNAP
 from slabwright.geometry.shape.outline import at_distance, distance_along, distances_along
 from slabwright.geometry.shape.rim_heights import RimHeights, apart

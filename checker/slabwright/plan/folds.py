@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.triangulate import Mesh
 from slabwright.geometry.xy import XY

@@ -12,7 +12,7 @@ import shapely
 
 from slabwright.design.heights import Fixed
 from slabwright.design.model import Design
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.doors import Doors
 from slabwright.plan.edges import EdgePiece, Edges

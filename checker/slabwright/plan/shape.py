@@ -13,7 +13,7 @@ from slabwright.design.model import Design
 from slabwright.design.outline import Corner
 from slabwright.design.point import Point, spot_name
 from slabwright.formulas.units import FOOT
-from slabwright.geometry.shape.ahead import distance_ahead
+from slabwright.geometry.shape.distances import distance_ahead
 from slabwright.geometry.shape.outline import Ring, build_ring
 from slabwright.geometry.shape.ring_faults import ring_faults
 from slabwright.geometry.xy import XY, as_xy

@@ -14,7 +14,7 @@ from shapely.ops import split
 from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.design.site import BuriedLine
-from slabwright.geometry.shape.reach import farthest_from
+from slabwright.geometry.shape.distances import farthest_from
 from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY

@@ -11,7 +11,7 @@ import shapely
 from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.formulas.units import FOOT
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.shape.outline import inside_corners
 from slabwright.geometry.xy import XY
 from slabwright.plan.channels import Channels

@@ -10,7 +10,7 @@ import shapely
 
 from slabwright.design.model import Design
 from slabwright.formulas.units import FOOT
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.xy import XY, beside_middle, middle_of
 from slabwright.plan.channels import Channels
 from slabwright.plan.edges import EdgePiece, Edges

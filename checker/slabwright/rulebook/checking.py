@@ -98,12 +98,6 @@ class Check:
                     self.note(self.limit_line(limit), f"{limit.name}: {error.wrong}", error.write)
         for worked in self.members(module, "WORKED", Worked):
             self.cite(worked.cite, worked.what, sources)
-        if hasattr(module, "relevant"):
-            self.note(
-                self.source.line_of("relevant"),
-                "relevant is of an old form of rules",
-                "end judge instead, before it yields: does_not_apply(reason), plan.given(path) or not_shown(key)",
-            )
         if self.function(module, "judge", ("plan", "limits")) and not isgeneratorfunction(module.judge):
             self.note(self.source.line_of("judge"), "judge yields nothing", "yield a Finding or a Margin")
         return in_force

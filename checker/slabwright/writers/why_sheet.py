@@ -8,7 +8,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.review.report import Comment, Report

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from comments import only
+from comments import advice, only, places
 from design_text import pad, review_by
 from judged import asked_at, finding, judged
 from slabs.dig import POUND, TON, YARD3, amount
 from slabwright.rulebook.conclusion import Finding
-from slabwright.text.words import plain
 
 
 def hauled(soil: str, dig: str, unit: str = "ft") -> str:
@@ -31,7 +30,7 @@ def test_full_box_counts_the_published_trips() -> None:
     assert steps["a full box"] == pytest.approx(10 * 3000 / 1.3 * POUND)
     assert comment.shown.si == pytest.approx(10 * 3000 / 1.3 / 10000)
     load = comment.to_pass.values["load"]
-    assert plain(comment.to_pass, "us", both=False) == "load 4.25 yd3 at a time, and count trips by weight"
+    assert advice(comment) == "load 4.25 yd3 at a time, and count trips by weight"
     assert load.si * 3000 / 1.3 * POUND / YARD3 <= 5 * 2000 * POUND  # type: ignore[union-attr]
     assert not review_by("full-box", pit.replace("5 ton", "12 ton")).comments
 
@@ -57,7 +56,7 @@ def test_full_box_heeds_the_tip_and_weighs_broken_concrete_for_itself() -> None:
     broken = "broken_concrete: {area: 300 ft2, thickness: 4 in}}"
     report = review_by("full-box", pad("site: {soil: {kind: clay}}\n" + dig + broken))
 
-    assert [comment.at.name for comment in report.comments] == ["a box of soil", "a box of broken concrete"]
+    assert places(report) == ["a box of soil", "a box of broken concrete"]
     # broken concrete loose, at most 2,500 lb/yd3: estimating practice
     assert report.comments[1].shown.si == pytest.approx(10 * 2500 / 12000)
 

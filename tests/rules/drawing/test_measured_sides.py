@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from comments import only, weights
+from comments import advice, only, weights
 from design_text import plan_of, review_by
 from judged import finding, judged
 from slabwright.source.problem import UnreadableError
@@ -75,7 +75,7 @@ def test_a_racked_rectangle_shows_in_its_diagonals() -> None:
 def test_what_is_said_of_a_tape() -> None:
     comment = only(review_by("measured-sides", taped("from: A, to: B, length: 20'-1\"")))
     assert plain(comment.says, "us", both=False) == "the tape from A to B reads 1 in longer than the plan"
-    told = plain(comment.to_pass, "us", both=False)
+    told = advice(comment)
     assert told == "tape it again; if 20'-0\" is right, write that, else move B by 1 in on the plan"
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from comments import only, told, weights
+from comments import advice, limits_broken, only, places, told, weights
 from design_text import plan_of, review_by
 from slabs.heights import ALL_LEVEL, profile, ramp, slab, told_values, walk_slab, worked
 from slabwright.plan.grades import Grades
@@ -52,7 +52,7 @@ def in_meters(text: str) -> str:
 
 
 def broken(text: str) -> list[str]:
-    return [comment.limit.name for comment in review_by(RULE, text).comments]
+    return limits_broken(review_by(RULE, text))
 
 
 def arithmetic(comment: Comment) -> list[str]:
@@ -245,7 +245,7 @@ def test_a_planned_step_at_the_end_of_the_way() -> None:
     ],
 )
 def test_accessible_route_meets_a_step_at_either_end(text: str, expected: list[str]) -> None:
-    assert [comment.at.name for comment in review_by("accessible-route", text).comments] == expected
+    assert places(review_by("accessible-route", text)) == expected
 
 
 def test_accessible_route_takes_the_greater_end_of_a_step() -> None:
@@ -298,7 +298,7 @@ def test_slopes_are_those_along_and_across_the_way() -> None:
 def test_what_it_says_makes_it_pass() -> None:
     comment = only(review_by("accessible-route", tilted_way(0.0, -0.03)))
     # Turned about the way, at y = 6 ft: the edges 6 ft off go from 0.18 ft to at most 0.125 ft over or under 99.82 ft
-    told = plain(comment.to_pass, "us", both=False)
+    told = advice(comment)
     assert told.startswith("lower A by about 3/4 in, to 99.94 ft; lower B by about 3/4 in, to 99.94 ft")
 
 
@@ -332,7 +332,7 @@ def test_only_a_claimed_way_over_the_slab_is_judged() -> None:
 )
 def test_a_ramp_has_landings_at_both_ends(heights: dict[str, float], expected: list[str]) -> None:
     report = review_by("accessible-route", ramp(heights))
-    assert [comment.limit.name for comment in report.comments] == expected
+    assert limits_broken(report) == expected
     assert {comment.weight for comment in report.comments} <= {"hold"}
 
 
@@ -346,7 +346,7 @@ def test_a_ramp_has_landings_at_both_ends(heights: dict[str, float], expected: l
 def test_a_post_in_the_way_leaves_three_feet(at: str, size: str, wide: float) -> None:
     text = ramp(profile(0.01, 0.04, 0.01), f"fixtures: [{{kind: post, name: lamp, at: {at}, size: {size}}}]")
     report = review_by("accessible-route", text)
-    assert [comment.limit.name for comment in report.comments] == ([] if wide > 3 else ["width_at_least"])
+    assert limits_broken(report) == ([] if wide > 3 else ["width_at_least"])
     for comment in report.comments:
         assert comment.shown.si == pytest.approx(wide * FOOT, abs=1e-6)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import advice, limits_broken, only, places, weights
 from design_text import review_by
 from slabs.heights import HOUSE, HOUSE_BY_BED, doors, slab, walk_slab
 from slabwright.text.words import plain
@@ -40,7 +40,7 @@ def test_door_landing_is_asked_of_doors_alone() -> None:
     gate = "kind: gate, along: [[2, 0], [5, 0]]"
     assert [one.reason for one in review_by("door-landing", doors(gate)).does_not_apply] == ["no door is drawn"]
     report = review_by("door-landing", doors(gate, "kind: door, name: back door, along: [[8, 0], [11, 0]]"))
-    assert [comment.at.name for comment in report.comments] == ["landing at back door"]
+    assert places(report) == ["landing at back door"]
     asked = review_by("door-landing", doors(gate, "kind: door, name: back door, at: [9, 0]"))
     assert "back door" in asked.not_shown[0].add[0]
 
@@ -61,7 +61,7 @@ def test_a_door_that_is_called_one_for_vehicles_has_no_landing(name: str) -> Non
 def test_door_landing_goes_on_after_a_door_elsewhere() -> None:
     far, near = "kind: door, along: [[2, -9], [5, -9]]", "kind: door, name: back door, along: [[8, 0], [11, 0]]"
     report = review_by("door-landing", doors(far, near))
-    assert [comment.at.name for comment in report.comments] == ["landing at back door"]
+    assert places(report) == ["landing at back door"]
 
 
 # door-landing: a door that swings out over its steps stands on the uppermost tread
@@ -145,7 +145,7 @@ def test_a_door_that_is_pulled_on_an_accessible_way_asks_for_a_deeper_landing(sw
         f"\nfixtures: [{{kind: door, along: [[4, 0], [7, 0]], sill: 100, swings_over: {swings}}}]"
         "\nsite: {accessible_route: [[5.5, 4.5], [5.5, 0]]}"
     )
-    assert [one.limit.name for one in review_by("door-landing", text).comments] == found
+    assert limits_broken(review_by("door-landing", text)) == found
 
 
 def test_across_the_door_counts_as_well() -> None:
@@ -184,7 +184,7 @@ def test_a_landing_that_is_not_deep() -> None:
     assert (comment.weight, comment.limit.name) == ("caution", "depth_at_least")
     assert comment.shown.si == pytest.approx(2.5 * FOOT, abs=1e-6)
     # 36 in less 30 in
-    assert plain(comment.to_pass, "us", both=False).endswith('from door: 6" more')
+    assert advice(comment).endswith('from door: 6" more')
 
 
 def test_doors_without_a_landing_to_judge() -> None:
@@ -275,7 +275,7 @@ def test_before_a_door_up_steps_the_treads_are_what_one_stands_on(steps: str, ex
     text = slab(plane(RECTANGLE, 0, -0.04), f"fixtures: [{{{door}}}]", edges=HOUSE)
     text = text.replace("thickness: {design: 4 in}", thick) if thick else text
     report = review_by("door-landing", text)
-    assert [(one.weight, one.limit.name) for one in report.comments] == expected
+    assert weights(report) == expected
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import advice, only, weights
+from comments import advice, only, places, weights
 from design_text import review_by
 from slabs.heights import ALL_LEVEL, HOUSE, HOUSE_BY_BED, SLOPED, doors, stoop
 from slabwright.rulebook.remedy import Append
@@ -132,9 +132,7 @@ def test_the_step_left_at_a_door(text: str, left: float, expected: list[tuple[st
 def test_what_brings_a_door_right_makes_the_flight_even() -> None:
     """18 in in risers of 7 3/4 in at most are three of 6 in; the third is the step onto the sill."""
     comment = review_by("door-step", stoop(1)).comments[0]
-    assert plain(comment.to_pass, "us", both=False) == (
-        "make it 3 risers of 6 in: pour 2 of them, the last is the step to the sill"
-    )
+    assert advice(comment) == ("make it 3 risers of 6 in: pour 2 of them, the last is the step to the sill")
     written = {edit.path: edit.value.si for edit in comment.remedies[0].edits}
     assert written == {"thickness.steps[0].riser": pytest.approx(6 * INCH), "thickness.steps[0].count": 2}
     assert review_by("door-step", stoop(2).replace("riser: 7 in", "riser: 6 in")).comments == ()
@@ -163,7 +161,7 @@ def test_door_step_goes_on_after_a_door_without_a_sill() -> None:
     report = review_by(
         "door-step", doors("kind: door, at: [3, 0]", "kind: door, name: high door, at: [9, 0], sill: 101")
     )
-    assert [comment.at.name for comment in report.comments] == ["high door"]
+    assert places(report) == ["high door"]
 
 
 def test_door_step_of_a_metric_design_is_asked_for_in_meters() -> None:
@@ -194,7 +192,7 @@ def test_door_step_moves_only_what_is_too_low() -> None:
     """The door stands from A to B: 9 in over A, where 7 3/4 are asked, and 6 in over B."""
     heights = {"A": 100.0, "B": 100.25, "C": 100.0, "D": 99.75}
     comment = only(review_by("door-step", doors("kind: door, along: [A, B], sill: 100.75", heights=heights)))
-    assert plain(comment.to_pass, "us", both=False).startswith("pour steps up to door: 2 risers of 4 1/2 in")
+    assert advice(comment).startswith("pour steps up to door: 2 risers of 4 1/2 in")
     # 100.75 ft less 7 3/4 in is 100.1042 ft, written 100.11
     assert plain(comment.remedies[1].says, "us", both=False) == "raise A by about 1 3/8 in, to 100.11 ft"
 
@@ -363,5 +361,5 @@ def test_the_last_step_is_from_the_top_tread_of_a_flight_that_has_a_foot(
     comments = review_by("door-step", text).comments
     assert [one.shown.si for one in comments] == ([] if shown is None else [pytest.approx(shown)])
     if shown:
-        told = plain(comments[0].to_pass, "metric", both=False)
+        told = advice(comments[0], "metric")
         assert told.startswith("make it 3 risers of 170 mm: pour 2 of them")

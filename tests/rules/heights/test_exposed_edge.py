@@ -46,7 +46,7 @@ def test_exposed_edge_lets_a_car_climb_from_the_street(inches: float, more: str,
     comments = review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use="driveway")).comments
     assert [one.weight for one in comments] == expected
     if inches == 1.6:  # the street lies at 99.8667 ft
-        assert plain(comments[0].to_pass, "us", both=False).startswith("lower A by about 1 5/8 in, to 99.86 ft")
+        assert advice(comments[0]).startswith("lower A by about 1 5/8 in, to 99.86 ft")
 
 
 @pytest.mark.parametrize(
@@ -97,7 +97,7 @@ def test_exposed_edge_a_door_is_near_within_three_feet(inches: float, limit: str
 def test_exposed_edge_of_soft_ground_dressed_too_low_is_told_how_far_below_it_may_lie() -> None:
     edges = "run: [C, D], beside: lawn, name: low side, ground_below: %s\nrest: curb"
     comment = only(review_by("exposed-edge", slab(LEVEL, edges=edges % "4 1/4 in")))
-    assert plain(comment.to_pass, "us", both=False).startswith("bring the lawn up to 4 in below the slab")
+    assert advice(comment).startswith("bring the lawn up to 4 in below the slab")
     assert review_by("exposed-edge", slab(LEVEL, edges=edges % "4 in")).comments == ()
 
 
@@ -167,7 +167,7 @@ def test_the_deepest_point_of_an_edge_is_told_once() -> None:
     comment = only(review_by("exposed-edge", walk_slab(dict.fromkeys(RECTANGLE, 100.0), edges=edges)))
     assert plain(comment.says, "us", both=False) == "the slab stands 12 in out of the lawn at C"
     # 4 in below 100.00 ft is 99.6667: written 99.67 ft, 0.67 ft = 8.04 in over 99.00
-    told = plain(comment.to_pass, "us", both=False)
+    told = advice(comment)
     assert told.endswith(": about 8 in higher; or build a step there")
     edits = [(edit.path, edit.value.si / FOOT) for edit in comment.remedies[0].edits]
     assert edits == [("edges[0].ground[1]", pytest.approx(99.67)), ("edges[0].ground[2]", pytest.approx(99.67))]
@@ -352,7 +352,7 @@ def test_the_open_side_of_a_landing_is_told_from_that_of_a_tread(landings: str, 
     assert (
         plain(found.says, "us", both=False) == f"it drops 40 in at the left side of the {part} behind riser 5 of flight"
     )
-    assert plain(found.to_pass, "us", both=False).startswith(f"set a guard {guard} high at the left side of flight")
+    assert advice(found).startswith(f"set a guard {guard} high at the left side of flight")
 
 
 def test_the_open_side_of_a_metric_flight_is_guarded_from_600_mm_on() -> None:
@@ -362,7 +362,7 @@ def test_the_open_side_of_a_metric_flight_is_guarded_from_600_mm_on() -> None:
     steps = f"{{design: 4 in, steps: [{flight}climbs_to: [0, 6], foot_height: 99.2}}]}}"
     comment = only(review_by("exposed-edge", text.replace("{design: 4 in}", steps)))
     assert comment.limit.name == "metric_drop_at_most"
-    assert plain(comment.to_pass, "metric", both=False).startswith("set a guard 900 mm high at the left side of flight")
+    assert advice(comment, "metric").startswith("set a guard 900 mm high at the left side of flight")
     guarded = steps.replace("name: flight", "name: flight, guard: 0.89 m")
     assert review_by("exposed-edge", text.replace("{design: 4 in}", guarded)).comments
     guarded = guarded.replace("0.89", "0.90")
@@ -395,4 +395,4 @@ def test_ground_that_would_be_a_bank_is_not_brought_up_unasked(ground: float, ba
     assert bool(comment.remedies) is bank
     if not bank:
         told = "build a step along low side, or keep people off it there with a rail or a hedge"
-        assert plain(comment.to_pass, "us", both=False) == told
+        assert advice(comment) == told

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
-from design_text import review_by
+from comments import advice, only, weights
+from design_text import pad, review_by
 from judged import judged
 from slabs.heights import ALL_LEVEL, slab, told_values, worked
 from slabwright.rulebook.conclusion import Finding
@@ -17,18 +17,10 @@ OLD = "edges: [{{run: [A, B], beside: building, name: house}}, {{run: [D, A], be
 
 def yard(*fixed: str, use: str = "patio", far: str = "lawn, takes_water: true", more: str = "", deep: int = 10) -> str:
     """Ten feet wide and ten deep, a building at the bottom."""
-    return f"""
-format: 1
-job: {{name: Test yard}}
-units: {{plan: ft, height: ft}}
-use: {use}
-points: {{A: [0, 0], B: [10, 0], C: [10, {deep}], D: [0, {deep}]}}
-outline: [A, B, C, D]
-edges: [{{run: [A, B], beside: building, name: house}}, {{run: [C, D], beside: {far}}}]
-{f"fixed: [{', '.join(fixed)}]" if fixed else ""}
-thickness: {{design: 4 in}}
-{more}
-"""
+    points = f"points: {{A: [0, 0], B: [10, 0], C: [10, {deep}], D: [0, {deep}]}}\n"
+    edges = f"edges: [{{run: [A, B], beside: building, name: house}}, {{run: [C, D], beside: {far}}}]\n"
+    held = f"fixed: [{', '.join(fixed)}]\n" if fixed else ""
+    return pad(points + edges + held + more, use, outline="[A, B, C, D]")
 
 
 def walk(height: float, asks: str = "level") -> str:
@@ -143,7 +135,7 @@ def test_a_door_the_base_and_the_ground_hold_the_slab_too() -> None:
     comment = only(review_by(RULE, yard(SILL, more=base)))
     assert comment.limit.name == "short_over_base_at_most"
     assert comment.shown.si == pytest.approx((4 - 3) * 0.0254, rel=1e-2)
-    assert plain(comment.to_pass, "us", both=False) == "dig the base down by 1 in, so that the whole thickness fits"
+    assert advice(comment) == "dig the base down by 1 in, so that the whole thickness fits"
     lawn = yard(SILL, far="lawn, takes_water: true, ground: 101").replace("]}]", "]}]") + "\n"
     closed = lawn.replace("edges: [", "edges: [{run: [B, C], beside: wall}, {run: [D, A], beside: wall}, ")
     assert {one.limit.name for one in review_by(RULE, closed).comments} == {"lip_at_least", "out_at_least"}
@@ -189,7 +181,7 @@ def test_what_to_write_on_a_metric_job_is_told_in_millimeters() -> None:
     """From 99.97 m to 99.803 in 20 m there are 167 mm, and 1 % is 200."""
     text = yard(SILL.replace("1.2 in", "30 mm"), walk(99.803), deep=20).replace("ft, height: ft", "m, height: m")
     comment = only(review_by(RULE, text.replace("4 in", "100 mm")))
-    assert plain(comment.to_pass, "metric", both=False) == "bring walk down by 33 mm, or let the water out before it"
+    assert advice(comment, "metric") == "bring walk down by 33 mm, or let the water out before it"
 
 
 @pytest.mark.parametrize(
@@ -370,7 +362,7 @@ def test_nobody_brings_a_street_down_for_a_slab(beside: str, moved: bool) -> Non
     """A foot over the sill lies what is beside the one edge that water may leave over; a street stays as it lies."""
     lawn = yard(SILL, far=f"{beside}, takes_water: true, ground: 101")
     closed = lawn.replace("edges: [", "edges: [{run: [B, C], beside: wall}, {run: [D, A], beside: wall}, ")
-    told = [plain(one.to_pass, "us", both=False) for one in review_by(RULE, closed).comments]
+    told = [advice(one) for one in review_by(RULE, closed).comments]
     name = beside.partition("name: ")[2]
     assert told
     assert any(one.startswith(f"bring {name} down") for one in told) is moved

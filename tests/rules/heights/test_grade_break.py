@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import advice, only, weights
 from design_text import plan_of, review_by
 from slabs.heights import told_values
 from slabwright.plan.plan import Plan
@@ -146,20 +146,20 @@ def test_the_height_told_at_a_street_moves_the_end_of_its_stretch() -> None:
     text = drive({0: 99.0, 10: 99.9, 20: 100.3}, street=", falls_to_slab: 3 %")
     comment = only(review_by(RULE, text))
     assert comment.limit.name == "at_edge_at_most"
-    assert "to 99.60 ft" in plain(comment.to_pass, "us", both=False)
+    assert "to 99.60 ft" in advice(comment)
     assert review_by(RULE, drive({0: 99.0, 10: 99.6, 20: 100.3}, street=", falls_to_slab: 3 %")).met
 
 
 def test_with_no_fold_to_move_a_stretch_between_is_told() -> None:
     """Street 6 % down, drive 8 % up, 14 in all: one stretch of 6 ft at 1 %, half of 8 - 6, rises 0.72 in."""
     comment = only(review_by(RULE, drive({0: 99.0, 20: 100.6}, street=", falls_to_slab: 6 %")))
-    assert plain(comment.to_pass, "us", both=False) == "put 6'-0\" between the two grades that rise about 3/4 in in all"
+    assert advice(comment) == "put 6'-0\" between the two grades that rise about 3/4 in in all"
 
 
 def test_what_is_folded_too_close_is_told_as_a_stretch_between() -> None:
     """Level, 5 ft at 10 %, then 20 %: 20 % in all asks two stretches of 6 ft, 12 ft at 10 % on the mean, 14.4 in."""
     comments = review_by(RULE, drive({0: 99.0, 10: 99.0, 15: 99.5, 25: 101.5})).comments
-    said = [plain(one.to_pass, "us", both=False) for one in comments]
+    said = [advice(one) for one in comments]
     assert said == ["put 12'-0\" between the two grades that rise about 14 3/8 in in all"]
 
 
@@ -271,4 +271,4 @@ def test_grade_break_puts_a_metric_stretch_between() -> None:
     """Street 6 % down and drive 8 % up: 1.8 m (cement association, rounded) at 1 %, half of 8 - 6, rise 18 mm."""
     text = way_in({0: 99, 6: 99.48}, ", falls_to_slab: 6 %").replace("plan: ft, height: ft", "plan: m, height: m")
     comment = only(review_by("grade-break", text))
-    assert plain(comment.to_pass, "metric", both=False) == "put 1.8 m between the two grades that rise 18 mm in all"
+    assert advice(comment, "metric") == "put 1.8 m between the two grades that rise 18 mm in all"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from comments import only, weights
+from comments import advice, only, places, weights
 from design_text import plan_of, review_by
 from slabs.heights import ALL_LEVEL, HOUSE_BY_BED, slab, told_values, walk_slab
 from slabwright.text.words import plain
@@ -64,7 +64,7 @@ def test_leaf_clears_slab_goes_on_after_a_leaf_that_cannot_be_judged() -> None:
     low = "hinge: [[10, 6]], bottom: 99.9"
     far = "hinge: [[5, 6]], bottom: 99.9"
     text = leaves(HANGS, far, low).replace("[[5, 6], [9, 6]]", "[[5, 40], [9, 40]]").replace("[[5, 6]]", "[[5, 40]]")
-    assert [one.at.name for one in review_by("leaf-clears-slab", text).comments] == ["gate 2"]
+    assert places(review_by("leaf-clears-slab", text)) == ["gate 2"]
 
 
 @pytest.mark.parametrize(
@@ -159,7 +159,7 @@ def test_a_door_hangs_at_its_sill_and_swings_over_the_slab_alone() -> None:
     )
     assert comment.shown.si == pytest.approx(0.05 * FOOT, abs=1e-6)  # closest at the sill itself
     # an inch over 100.00 ft is 100.0833 ft, written 100.09: 0.04 ft = 0.48 in over the sill
-    assert plain(comment.to_pass, "us", both=False) == "hang back door about 1/2 in higher, its underside at 100.09 ft"
+    assert advice(comment) == "hang back door about 1/2 in higher, its underside at 100.09 ft"
 
 
 def test_what_a_leaf_lacks_is_asked_for() -> None:

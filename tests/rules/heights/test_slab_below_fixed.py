@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import only, says, weights
 from design_text import review_by
 from judged import findings, judged
-from slabs.heights import ALL_LEVEL, HOUSE, HOUSE_BY_BED, LEVEL, SLOPED, says, slab, told_values
+from slabs.heights import ALL_LEVEL, HOUSE, HOUSE_BY_BED, LEVEL, SLOPED, slab, told_values
 from slabwright.rulebook.conclusion import Margin
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount

@@ -6,7 +6,7 @@ import math
 
 import pytest
 from changed import changed as replace
-from comments import only, weights
+from comments import advice, only, places, weights
 from design_text import review_by
 from slabs.heights import ALL_LEVEL, HOUSE, SLOPED, told_values
 from slabwright.review.report import Comment
@@ -89,7 +89,7 @@ def test_no_fall_typed() -> None:
 @pytest.mark.parametrize("off", ["[[0, 40], [9, 40]]", "[A, [0, 40]]", "[[0, 40], A]", "[[5, 5], [5, 5]]"])
 def test_stated_fall_goes_on_after_a_fall_off_the_slab_or_of_no_length(off: str) -> None:
     text = arrows(f"along: {off}, fall: 2 %", "along: [A, D], fall: 2 %")
-    assert [one.at.name for one in review_by("stated-fall", text).comments] == ["fall A-D"]
+    assert places(review_by("stated-fall", text)) == ["fall A-D"]
 
 
 @pytest.mark.parametrize(
@@ -149,8 +149,8 @@ def test_a_far_edge_that_slipped_as_a_whole_is_moved_as_a_whole() -> None:
     both = only(review_by("stated-fall", arrows(fall, heights={"A": 100, "B": 100, "C": 96.76, "D": 96.76})))
     alone = only(review_by("stated-fall", arrows(fall, heights={"A": 100, "B": 100, "C": 99.76, "D": 96.76})))
 
-    assert plain(both.to_pass, "us", both=False).startswith("raise D and C by 36 in, to 99.76 ft; or write 27 %")
-    assert plain(alone.to_pass, "us", both=False).startswith("raise D by 36 in, to 99.76 ft; or write 27 %")
+    assert advice(both).startswith("raise D and C by 36 in, to 99.76 ft; or write 27 %")
+    assert advice(alone).startswith("raise D by 36 in, to 99.76 ft; or write 27 %")
     assert [edit.path for edit in both.remedies[0].edits] == ["heights.finish.D", "heights.finish.C"]
     assert [[edit.path for edit in one.edits] for one in both.remedies[1:]] == [
         ["heights.finish.D"],
@@ -177,7 +177,7 @@ def test_a_fall_typed_between_corners_moves_the_edge_that_it_ends_on() -> None:
     """2 % of 12 ft are 0.24 ft; the middle of C-D has no height of its own, and its corners go down together."""
     low = only(review_by("stated-fall", arrow("2 %", 0.06, along="[[10, 0], [10, 12]]")))
     told = "lower C and D by about 2 1/8 in, to 99.76 ft; or write 0.5 % from (10.00 ft, 0.00 ft)"
-    assert plain(low.to_pass, "us", both=False).startswith(told)
+    assert advice(low).startswith(told)
     assert [[edit.path for edit in one.edits] for one in low.remedies] == [
         ["heights.finish.C", "heights.finish.D"],
         ["heights.falls[0].fall"],

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import advice, limits_broken, only, places, says, weights
 from design_text import review_by
 from judged import findings
-from slabs.heights import ALL_LEVEL, HOUSE, LEVEL, SLOPED, feet, says, slab, stoop, told_values
+from slabs.heights import ALL_LEVEL, HOUSE, LEVEL, SLOPED, feet, slab, stoop, told_values
 from slabwright.rulebook.remedy import Append
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount
@@ -69,6 +69,15 @@ def test_a_lip_at_the_shared_end_of_two_stretches_is_told_once() -> None:
     assert all_followed("trip-at-existing-slab", text).comments == ()
 
 
+@pytest.mark.parametrize("at_h", [99.9, 100.1, 100.0])
+def test_an_edge_is_told_once_however_many_stretches_it_has(at_h: float) -> None:
+    """It stands 1.8 in above the walk at A and at B, and 1.2 in above or below it, or flush, between them."""
+    edges = f"run: [A, H, B], beside: existing slab, name: old walk, ground: [99.85, {at_h}, 99.85]\nrest: lawn"
+    text = design({**RECTANGLE, "H": (12, 0)}, {**SLOPED, "H": 100.0}, edges)
+    assert says(only(review_by("trip-at-existing-slab", text))) == "the slab stands above the existing slab at A"
+    assert all_followed("trip-at-existing-slab", text).comments == ()
+
+
 def test_existing_slabs_that_cannot_be_judged() -> None:
     none = review_by("trip-at-existing-slab", design(RECTANGLE, SLOPED, HOUSE))
     assert none.does_not_apply[0].reason == "no edge is beside an existing slab or asphalt"
@@ -108,7 +117,7 @@ def test_trip_at_existing_slab_asks_at_the_first_of_them() -> None:
 
 def test_trip_at_existing_slab_goes_on_after_one_of_unknown_height() -> None:
     report = review_by("trip-at-existing-slab", old_slabs("[A, B]; first", "[B, C]; second, ground: 99.9"))
-    assert [one.at.name for one in report.comments] == ["second"]
+    assert places(report) == ["second"]
 
 
 @pytest.mark.parametrize(
@@ -144,7 +153,7 @@ def test_trip_at_existing_slab_goes_on_after_one_that_another_rule_tells() -> No
     report = review_by(
         "trip-at-existing-slab", old_slabs("[A, B]; first, ground: 97.4", "[B, C]; second, ground: 99.9")
     )
-    assert [one.at.name for one in report.comments] == ["second"]
+    assert places(report) == ["second"]
 
 
 @pytest.mark.parametrize(("part", "told"), [(0.0095, ["private_lip_at_most"]), (0.0105, [])])
@@ -153,7 +162,7 @@ def test_trip_at_existing_slab_a_tip_of_the_slab_sends_no_water_that_counts(part
     heights = plane(RECTANGLE, -0.01 * part * 2 * 20 / 12, -0.01)
     edges = "run: [B, C], beside: existing slab, takes_water: true, ground: 100.1\nrest: bed, ground: 99"
     report = review_by("trip-at-existing-slab", slab(heights, edges=edges))
-    assert [one.limit.name for one in report.comments] == told
+    assert limits_broken(report) == told
 
 
 def test_steps_poured_up_to_an_old_terrace_are_judged_as_steps() -> None:
@@ -179,7 +188,7 @@ def test_steps_poured_up_to_an_old_terrace_are_judged_as_steps() -> None:
 )
 def test_trip_at_existing_slab_a_floor_that_vehicles_drive_in_to(floor: str, found: int, to: str) -> None:
     comments = review_by("trip-at-existing-slab", bay(floor)).comments
-    assert [plain(one.to_pass, "us", both=False) for one in comments] == [to] * found
+    assert [advice(one) for one in comments] == [to] * found
     way = "below" if float(floor) > 100 else "above"
     assert all(plain(one.says, "us").startswith(f"the slab stands so far {way} bay floor") for one in comments)
 
@@ -244,13 +253,11 @@ def test_trip_at_existing_slab_leaves_a_dam_to_the_rule_about_dams(ground: str, 
     heights = {"A": 100.12, "B": 100.12, "C": 100.0, "D": 100.0}
     edges = f"run: [C, D], beside: existing slab, takes_water: true, ground: {ground}\nrest: bed, ground: 99.9"
     report = review_by("trip-at-existing-slab", slab(heights, edges=edges))
-    assert [one.limit.name for one in report.comments] == told
+    assert limits_broken(report) == told
     dry = {"A": 99.88, "B": 99.88, "C": 100.0, "D": 100.0}  # it falls away from there: no dam, and a lip
-    assert [one.limit.name for one in review_by("trip-at-existing-slab", slab(dry, edges=edges)).comments] == [
-        "private_lip_at_most"
-    ]
+    assert limits_broken(review_by("trip-at-existing-slab", slab(dry, edges=edges))) == ["private_lip_at_most"]
     public = slab(heights, "site: {right_of_way: true}", edges=edges, use="walk")
-    assert [one.limit.name for one in review_by("trip-at-existing-slab", public).comments] == ["lip_at_most"]
+    assert limits_broken(review_by("trip-at-existing-slab", public)) == ["lip_at_most"]
 
 
 @pytest.mark.parametrize(
@@ -308,7 +315,7 @@ def test_a_lip_is_given_half_a_step_of_the_heights_where_the_public_does_not_go(
     inches: float, public: bool, told: list[str]
 ) -> None:
     text = walk(inches / 12) + ("\nsite: {right_of_way: true}" if public else "")
-    assert [one.limit.name for one in review_by("trip-at-existing-slab", text).comments] == told
+    assert limits_broken(review_by("trip-at-existing-slab", text)) == told
 
 
 @pytest.mark.parametrize(
@@ -347,7 +354,7 @@ def test_who_drew_a_difference_as_high_as_a_riser_says_whether_it_is_one(inches:
     """4 in: common practice. Nobody sinks a patio by 6 in because a word is missing."""
     (comment,) = review_by("trip-at-existing-slab", walk(inches / 12)).comments
     assert bool(comment.remedies and comment.remedies[0].edits) is not asked
-    told = plain(comment.to_pass, "us", both=False)
+    told = advice(comment)
     meant = f"write planned_step: true at old walk if a step of {'6' if inches == 6 else '4 1/2'} in is meant"
     assert told.startswith(meant) is asked
 
@@ -355,9 +362,7 @@ def test_who_drew_a_difference_as_high_as_a_riser_says_whether_it_is_one(inches:
 def test_an_old_slab_is_met_along_its_edge_and_not_corner_by_corner() -> None:
     """0.06 and 0.05 ft are 0.72 and 0.6 in: an eighth apart, so that both go down by about 3/4 in."""
     comment = only(review_by("trip-at-existing-slab", old_slabs("[A, B]; walk, ground: [99.94, 99.95]")))
-    assert plain(comment.to_pass, "us", both=False) == (
-        "set the slab about 3/4 in lower along walk: A to 99.94 ft, B to 99.95 ft"
-    )
+    assert advice(comment) == ("set the slab about 3/4 in lower along walk: A to 99.94 ft, B to 99.95 ft")
 
 
 @pytest.mark.parametrize(

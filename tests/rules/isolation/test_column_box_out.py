@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from comments import advice, reason
-from design_text import review_by
+from design_text import pad, review_by
 from judged import judged, margins
 from slabs.isolation import slab
 from slabs.joints import jointed_slab
@@ -122,15 +122,8 @@ def test_a_column_without_a_box_or_on_the_edge_is_left_alone() -> None:
     ],
 )
 def test_a_joint_that_stops_on_the_line_of_a_cut_is_carried_on_and_not_drawn_over(ends: str, told: str) -> None:
-    text = f"""format: 1
-job: {{name: Pad}}
-units: {{plan: ft, height: ft}}
-use: patio
-points: {{A: [0, 0], B: [20, 0], C: [20, 10], D: [0, 10]}}
-outline: [A, B, C, D]
-thickness: {{design: 4 in}}
-joints: [{{name: J1, kind: saw cut, {ends}, depth: 1 in}}]
-"""
+    joint = f"joints: [{{name: J1, kind: saw cut, {ends}, depth: 1 in}}]"
+    text = pad(joint, outline="[[0, 0], [20, 0], [20, 10], [0, 10]]")
     (comment,) = review_by("panel-spacing", text).comments
     assert advice(comment) == told
     edits = comment.remedies[0].edits

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from comments import added, only, reason
+from comments import added, advice, only, reason, value
 from design_text import review_by
 from judged import findings, margins
-from slabs.isolation import filled, meters, slab
+from slabs.isolation import filled, slab
 from slabs.joints import jointed_slab
 from slabwright.review.report import Report
 from slabwright.text.words import plain
@@ -28,7 +28,7 @@ def test_edge_sealed_filler_that_is_open_at_two_faces_is_pointed_at_in_the_first
     (finding,) = findings("edge-sealed", slab(f"{sealed}, {wing}, {shed}"))
 
     assert (finding.shown.si, finding.to_pass.values["names"]) == (2, "wing, shed")
-    assert meters(finding, "run") == pytest.approx(32 * FOOT)  # 10 and 12 ft of the wing, 10 ft of the shed
+    assert value(finding, "run") == pytest.approx(32 * FOOT)  # 10 and 12 ft of the wing, 10 ft of the shed
     assert finding.at.place.path == "edges[1]"
     assert finding.at.shape == (pytest.approx((12 * FOOT, 0)), pytest.approx((12 * FOOT, 10 * FOOT)))
 
@@ -45,7 +45,7 @@ def test_filler_at_a_house_in_the_frost_is_sealed() -> None:
     assert housed("true").comments == ()
     comment = only(housed("false"))
     assert (comment.weight, comment.shown.si) == ("note", 1)
-    assert plain(comment.to_pass, "us", both=False) == "seal the filler at house: 16'-0\" of it"
+    assert advice(comment) == "seal the filler at house: 16'-0\" of it"
 
 
 POOL = "openings: [{{name: pool, holds: {holds}, corners: [[4, 2], [10, 2], [10, 6], [4, 6]], isolation: {filler}}}]"
@@ -66,7 +66,7 @@ def test_filler_at_a_coping_is_sealed_wherever_it_is(holds: str, filler: str, we
     report = review_by("edge-sealed", jointed_slab(more=text))
     assert [one.weight for one in report.comments] == weight
     for comment in report.comments:  # 6 by 4 ft
-        assert plain(comment.to_pass, "us", both=False) == "seal the filler at pool: 20'-0\" of it"
+        assert advice(comment) == "seal the filler at pool: 20'-0\" of it"
         assert [edit.path for edit in comment.remedies[0].edits] == ["openings[0].isolation.sealed"]
         assert (len(comment.at.shape), comment.at.shape[0]) == (5, comment.at.shape[-1])  # all round
 

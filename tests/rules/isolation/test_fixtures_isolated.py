@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, value, weights
+from comments import advice, only, value, weights
 from design_text import review_by
 from slabs.isolation import FULL, design
 from slabwright.review.report import Report
@@ -37,7 +37,7 @@ def test_fixtures_cast_in_tight(kind: str, found: tuple[str, str]) -> None:
     assert (comment.weight, comment.limit.name) == found
     assert comment.asked.si == pytest.approx(5 * INCH)
     assert plain(comment.says, "us") == "the slab is cast tight against the thing"
-    assert plain(comment.to_pass, "us", both=False) == "wrap the thing 5 in deep, all round"
+    assert advice(comment) == "wrap the thing 5 in deep, all round"
     assert not fixtures(f"{{kind: {kind}, at: [6, 5], {FULL}}}").comments
 
 

@@ -9,7 +9,7 @@ import shapely
 from design_text import review_by, rule_named
 from judged import findings
 from slabs.isolation import bare, filled, slab
-from slabwright.geometry.shape.ahead import distance_ahead
+from slabwright.geometry.shape.distances import distance_ahead
 from slabwright.geometry.shape.sides import facing_sides
 from slabwright.rulebook.conclusion import Finding
 

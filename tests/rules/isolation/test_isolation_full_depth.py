@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, value, weights
+from comments import advice, only, places, value, weights
 from design_text import review_by
 from judged import findings
 from slabs.isolation import FULL, design, side, slab
@@ -28,7 +28,7 @@ def test_isolation_is_asked_of_every_fixed_face(beside: str) -> None:
     drawn, silent_side = side("AB", beside, FULL), side("CD", beside, "", "the face")
     silent = only(review_by("isolation-full-depth", design(f"{drawn}\n{silent_side}")))
     assert plain(silent.says, "us") == "no filler is drawn between the slab and the face"
-    assert plain(comment.to_pass, "us", both=False) == "set filler 4 in deep at the face, over 12'-0\""
+    assert advice(comment) == "set filler 4 in deep at the face, over 12'-0\""
 
 
 def test_isolation_none_where_none_is_wanted_is_no_shortfall() -> None:
@@ -91,6 +91,14 @@ def test_isolation_comments_once_on_a_wall_that_turns_a_corner() -> None:
     comment = only(review_by("isolation-full-depth", design(side("BCD", more="isolation: none", name="house"))))
 
     assert value(comment, "run") == pytest.approx(22 * FOOT)
+
+
+@pytest.mark.parametrize(("off", "run"), [(0.2, 22), (0.3, 22.5)])
+def test_isolation_is_told_to_the_half_foot(off: float, run: float) -> None:
+    text = design(side("BCD", more="isolation: none", name="house"))
+    longer = text.replace("B: [12, 0], C: [12, 10]", f"B: [{12 + off}, 0], C: [{12 + off}, 10]")
+
+    assert value(only(review_by("isolation-full-depth", longer)), "run") == pytest.approx(run * FOOT)
 
 
 def test_isolation_leaves_tied_runs_out() -> None:
@@ -197,7 +205,7 @@ def test_isolation_full_depth_goes_on_after_an_opening_that_wants_no_filler() ->
     )
     pit = f"{{name: pit, holds: pit, {corners.format(6, 7)}, isolation: none}}"
     report = review_by("isolation-full-depth", design("{rest: lawn}", more=f"openings: [{bed}, {pool}, {pit}]"))
-    assert [one.at.name for one in report.comments] == ["the rim of pit"]
+    assert places(report) == ["the rim of pit"]
 
 
 def test_isolation_full_depth_the_rim_of_an_opening_is_pointed_at_all_round() -> None:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, value
+from comments import advice, only, places, value
 from design_text import review_by
 from judged import findings, margins
-from slabs.isolation import FULL, bare, design, filled, meters, side, slab
+from slabs.isolation import FULL, bare, design, filled, side, slab
 from slabwright.review.report import Report
 from slabwright.text.words import plain
 
@@ -82,7 +82,7 @@ def test_opposite_faces_does_not_apply_where_the_slab_can_move_away(fixed: str) 
 
 def test_opposite_faces_names_the_shorter_side_of_two() -> None:
     comment = only(held("EW"))
-    assert plain(comment.to_pass, "us", both=False) in (
+    assert advice(comment) in (
         "drop the ties at east and set full-depth filler there, 10'-0\" of it",
         "drop the ties at west and set full-depth filler there, 10'-0\" of it",
     )
@@ -116,7 +116,7 @@ def test_opposite_faces_less_than_a_foot_of_wall_makes_no_side(inches: float, si
     stub = f"{{run: [C, [{12 - inches / 12:.9f}, 10]], beside: wall, name: stub, tied: true}}"
     report = review_by("opposite-faces", slab(f"{bare('AB', more=TIED)}, {stub}"))
 
-    assert [comment.at.name for comment in report.comments] == (["stub"] if sides == 2 else [])
+    assert places(report) == (["stub"] if sides == 2 else [])
     assert len(report.does_not_apply) == (0 if sides == 2 else 1)
 
 
@@ -158,7 +158,7 @@ def test_opposite_faces_a_part_of_the_sides_is_enough_where_amendments_say_so() 
 
     assert finding.asked is not None
     assert (finding.asked.si, finding.shown.si) == (2, 1)
-    assert meters(finding, "run") == pytest.approx(10 * FOOT)
+    assert value(finding, "run") == pytest.approx(10 * FOOT)
 
 
 def test_opposite_faces_where_enough_sides_are_free_none_is_told_to_be_freed() -> None:

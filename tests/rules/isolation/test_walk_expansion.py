@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, reason
+from comments import advice, only, places, reason, value
 from design_text import pad, review_by
 from judged import judged
-from slabs.isolation import meters
 from slabs.joints import jointed_slab
 from slabwright.review.report import Report
 from slabwright.rulebook.conclusion import Finding
 from slabwright.rulebook.remedy import Append
-from slabwright.text.words import plain
 
 FOOT = 0.3048
 
@@ -28,7 +26,7 @@ def test_walk_expansion_the_second_stretch_of_a_walk_is_judged_after_the_first()
 
     assert [one.shown.si / FOOT for one in said] == pytest.approx([40, 90])
     assert isinstance(said[1], Finding)
-    assert meters(said[1], "bay") == pytest.approx(45 * FOOT)
+    assert value(said[1], "bay") == pytest.approx(45 * FOOT)
 
 
 def test_walk_expansion_a_walk_that_turns_is_as_long_as_its_middle() -> None:
@@ -55,10 +53,8 @@ def test_a_long_walk_is_told_its_bays() -> None:
     comment = only(walk(120))
 
     assert comment.weight == "caution"
-    assert plain(comment.to_pass, "us", both=False) == (
-        "set filler all through the joints that part it into 3 stretches of 40'-0\""
-    )
-    assert [one.at.name for one in walk(130, (60,)).comments] == [
+    assert advice(comment) == ("set filler all through the joints that part it into 3 stretches of 40'-0\"")
+    assert places(walk(130, (60,))) == [
         "stretch 1 of the walk", "stretch 2 of the walk",
     ]  # fmt: skip
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 
 import pytest
-from comments import only, value, weights
+from comments import advice, only, slot_shown, value, weights
 from design_text import pad, review_by
 from judged import findings, margins
-from slabs.joints import box, cut, cut_at, design, falls, joints, rectangle, slot_shown
+from slabs.joints import box, cut, cut_at, design, falls, joints, rectangle
 from slabwright.review.report import Report
 from slabwright.text.words import plain
 
@@ -112,7 +112,7 @@ def test_joint_ends_cautions_a_t_and_carries_it_across() -> None:
 
     assert (comment.weight, comment.limit.name, comment.at.name) == ("caution", "ends_on_joints_at_most", "joint J2")
     assert comment.shown.si == 1
-    assert plain(comment.to_pass, "us", both=False) == "carry joint J2 on for 8'-0\", to the edge"
+    assert advice(comment) == "carry joint J2 on for 8'-0\", to the edge"
 
 
 def test_joint_ends_counts_both_ends_of_a_joint_between_two_others() -> None:
@@ -121,18 +121,14 @@ def test_joint_ends_counts_both_ends_of_a_joint_between_two_others() -> None:
 
     assert (comment.at.name, comment.shown.si) == ("joint J3", 2)
     assert plain(comment.says, "us") == "joint J3 stops at joint J1 and J2, and its crack will not"
-    assert plain(comment.to_pass, "us", both=False) == (
-        "carry joint J3 on for 5'-0\", joint J3 on for 8'-0\", to the edge"
-    )
+    assert advice(comment) == ("carry joint J3 on for 5'-0\", joint J3 on for 8'-0\", to the edge")
 
 
 def test_joint_ends_tells_of_a_corner_once_and_carries_both_joints_on() -> None:
     comment = only(joint_ends("\n".join([cut("J1", (0, 8), (12, 8)), cut("J2", (12, 8), (12, 20))])))
 
     assert (comment.weight, comment.at.name) == ("caution", "joint J1")
-    assert plain(comment.to_pass, "us", both=False) == (
-        "carry joint J1 on for 8'-0\", joint J2 on for 8'-0\", to the edge"
-    )
+    assert advice(comment) == ("carry joint J1 on for 8'-0\", joint J2 on for 8'-0\", to the edge")
 
 
 @pytest.mark.parametrize(("turn", "said"), [(34.5, []), (35.5, ["joint J1"])])
@@ -236,9 +232,7 @@ def test_joint_ends_a_corner_near_an_edge_is_carried_on_both_ways() -> None:
     corner = run("across", (0, 8), (14.5, 8)), run("down", (14.5, 8), (14.5, 20))
     (finding,) = findings("joint-ends", pad(joints(*corner), outline=box(16, 20)))
 
-    assert plain(finding.to_pass, "us", both=False) == (
-        "carry joint across on for 1'-6\", joint down on for 8'-0\", to the edge"
-    )
+    assert advice(finding) == ("carry joint across on for 1'-6\", joint down on for 8'-0\", to the edge")
 
 
 STEP = """

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import advice, only, slot_shown, weights
 from design_text import pad, review_by
-from slabs.joints import LONG, box, cut_at, joints, slot_shown
+from slabs.joints import LONG, box, cut_at, joints
 from slabwright.text.words import plain
 
 FOOT = 0.3048
@@ -41,7 +41,7 @@ def test_open_joints_are_counted(text: str, expected: int) -> None:
 def test_many_open_joints_are_named_in_part() -> None:
     comment = only(review_by("joints-sealed", pad(cuts(", sealed: false", *[""] * 8), "driveway", outline=LONG)))
     named = "joints J1, J2, J3, J4, J5, J6, J7, J8 and 1 more"
-    assert plain(comment.to_pass, "us", both=False) == f"seal {named}: 180'-0\" of it"
+    assert advice(comment) == f"seal {named}: 180'-0\" of it"
 
 
 def test_joints_that_neither_wheels_nor_salt_come_to() -> None:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import only, slot_shown, weights
 from design_text import pad, review_by
 from judged import findings, margins
-from slabs.joints import BULKHEAD, LONG, box, joints, slot_shown, terrace
+from slabs.joints import BULKHEAD, LONG, box, joints, terrace
 from slabwright.text.words import plain
 
 

@@ -6,10 +6,10 @@ import math
 
 import pytest
 from changed import changed as replace
-from comments import only, value, weights
+from comments import only, slot_shown, value, weights
 from design_text import pad, plan_of, review_by, rule_named
 from judged import ended, findings
-from slabs.joints import box, cut, design, rectangle, slot_shown
+from slabs.joints import box, cut, design, rectangle
 from slabwright.review import run
 from slabwright.rulebook import limits
 from slabwright.rulebook.in_force import Limits

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 
 import pytest
-from comments import only, value, weights
+from comments import only, slot_shown, value, weights
 from design_text import pad, plan_of, review_by
 from judged import findings, judged
-from slabs.joints import box, cut, cut_at, design, joints, rectangle, slot_shown
+from slabs.joints import box, cut, cut_at, design, joints, rectangle
 from slabwright.rulebook.conclusion import Margin
 from slabwright.text.words import plain
 
@@ -81,6 +81,31 @@ def test_panel_corners_says_how_much_wider() -> None:
     assert comment.shown.si == pytest.approx(1.5 * FOOT)
     assert 1.5 * FOOT + value(comment, "more") >= 2 * FOOT - 1e-9
     assert value(comment, "more") == pytest.approx(6 * INCH, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("fixture", "left_out"),
+    [
+        ("", True),
+        ("{kind: post, at: [18.5, 5]}", False),  # without the joint it cracks from the post
+        ("{kind: post, at: [17, 5]}", True),
+        (
+            "{kind: column, at: [17.8, 5], box_out: turned square, box_out_size: 12 in}",
+            False,
+        ),  # its corner is 8.5 in off
+        ("{kind: column, at: [17.7, 5], box_out: turned square, box_out_size: 12 in}", True),
+    ],
+)
+def test_a_joint_that_is_laid_to_a_post_stays(fixture: str, left_out: bool) -> None:
+    more = f"fixtures: [{fixture}]\n" if fixture else ""
+    text = design(rectangle("20 ft", "10 ft"), joints=cut("J1", (18.5, 0), (18.5, 10)), more=more)
+    told = [plain(remedy.says, "us") for remedy in review_by("panel-corners", text).comments[0].remedies]
+
+    assert ("leave out joint J1, which cuts it off" in told) is left_out
+    slant = design(rectangle("20 ft", "10 ft"), joints=cut("J1", (5, 0), (15, 10)),
+                   more="fixtures: [{kind: post, at: [10, 5]}]\n")  # fmt: skip
+    told = [plain(remedy.says, "us") for remedy in review_by("panel-corners", slant).comments[0].remedies]
+    assert told == ["set joint J1 square to the edge there", "turn joint J1 there by 15 deg, towards square"]
 
 
 @pytest.mark.parametrize(

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, reason, weights
+from comments import advice, only, reason, slot_shown, weights
 from design_text import pad, review_by
 from judged import findings
-from slabs.joints import box, jointed_slab, joints, slot_shown, timed_cut
-from slabwright.text.words import plain
+from slabs.joints import box, jointed_slab, joints, timed_cut
 
 
 def line(depth: str, at: float = 4) -> str:
@@ -51,7 +50,7 @@ def test_pattern_lines_alone_are_no_joints() -> None:
     comment = only(review_by("pattern-lines", jointed_slab(line("3/8 in"))))
 
     assert (comment.weight, comment.limit.name, comment.shown.si) == ("caution", "joints_at_least", 0)
-    assert plain(comment.to_pass, "us", both=False) == "make P4 a saw cut 1 in deep"
+    assert advice(comment) == "make P4 a saw cut 1 in deep"
     assert review_by("pattern-lines", jointed_slab(line("3/8 in") + " | " + timed_cut("6 h"))).comments == ()
 
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from comments import added, only, reason, weights
+from comments import added, only, reason, slot_shown, weights
 from design_text import pad, review_by
 from judged import findings, judged
-from slabs.joints import box, cut_at, jointed_slab, joints, slot_shown, timed_cut
+from slabs.joints import box, cut_at, jointed_slab, joints, timed_cut
 from slabwright.review.report import Report
 from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.text.words import plain

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from comments import advice, limits_broken
 from design_text import pad, review_by
 from judged import finding
 from slabwright.formulas.units import PSI
@@ -68,7 +69,7 @@ def test_exposure_class_f3_asks_more_where_there_are_bars() -> None:
 
     def found(steel: str) -> list[str]:
         text = f"mix: {{exposure: F3, strength: 4500 psi, water_cement: 0.45}}\nreinforcement: {{{steel}}}"
-        return [comment.limit.name for comment in review_by("exposure-class", pad(text)).comments]
+        return limits_broken(review_by("exposure-class", pad(text)))
 
     assert found('bars: {size: "#4", spacing: 18 in}') == ["f3_strength_at_least", "f3_water_at_most"]
     assert found('mesh: {style: "6x6 W2.9"}') == []
@@ -107,7 +108,7 @@ def test_exposure_class_is_held_against_the_site(site: str, name: str, found: li
     text = f"site: {{{site}}}\nmix: {{exposure: {name}, strength: {psi} psi, water_cement: 0.45}}"
     comments = review_by("exposure-class", pad(text)).comments
     assert [comment.limit.name for comment in comments] == found
-    assert "".join(plain(comment.to_pass, "us", both=False) for comment in comments) == order
+    assert "".join(advice(comment) for comment in comments) == order
 
 
 def test_exposure_class_leaves_european_classes_to_another_rule() -> None:
@@ -135,7 +136,7 @@ def test_exposure_class_asks_for_the_mix() -> None:
     ],
 )
 def test_canadian_classes_ask_what_their_standard_asks(mix: str, found: list[str]) -> None:
-    names = [one.limit.name for one in review_by("exposure-class", pad(f"mix: {{{mix}}}", unit="m")).comments]
+    names = limits_broken(review_by("exposure-class", pad(f"mix: {{{mix}}}", unit="m")))
     assert [name[: len(start)] for name, start in zip(names, found, strict=True)] == found
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import weights
+from comments import advice, weights
 from design_text import pad, plan_of, review_by, rule_named
 from judged import in_force
 from slabwright.rulebook.conclusion import Finding
@@ -53,7 +53,7 @@ def test_frost_class_asks_for_what_every_class_wants() -> None:
 
 def test_frost_class_tells_what_to_order() -> None:
     text = "mix: {exposure: XF4, strength: C25/30, water_cement: 0.45, air: 5 %, cement: 300 kg/m3}"
-    told = [plain(one.to_pass, "metric", both=False) for one in review_by("frost-class", pad(text, unit="m")).comments]
+    told = [advice(one, "metric") for one in review_by("frost-class", pad(text, unit="m")).comments]
     assert told == ["order C30/37", "order 340 kg/m3 of cement"]
     wet = "mix: {exposure: XF4, strength: C30/37, water_cement: 0.5, air: 3 %}"
     little, over = (one.working[0] for one in review_by("frost-class", pad(wet, unit="m")).comments)
@@ -95,7 +95,7 @@ def test_frost_class_is_held_against_the_site(site: str, name: str, found: list[
 def test_frost_class_of_the_site_is_ordered_with_its_numbers() -> None:
     mix = "mix: {exposure: XF1, strength: C25/30, water_cement: 0.55}"
     salted = pad(f"site: {{freezing: severe, deicing_salt: true}}\n{mix}", unit="m")
-    told = [plain(one.to_pass, "metric", both=False) for one in review_by("frost-class", salted).comments]
+    told = [advice(one, "metric") for one in review_by("frost-class", salted).comments]
     assert told[0] == "order XF4; order C30/37; order water over cement of 0.45 or less; order 4 % of air"
     for text, where in ((salted, "with salt on it"), (salted.replace("true", "false"), "that freezes wet")):
         assert plain(review_by("frost-class", text).comments[0].says, "metric").endswith(where)
@@ -141,7 +141,7 @@ def test_frost_class_tells_of_classes_without_one_of_frost() -> None:
     (comment,) = review_by("frost-class", pad(mix, unit="m")).comments
     told = "no class of frost stands with XC4 and XA1, and this is a flat slab that freezes wet"
     assert plain(comment.says, "metric") == told
-    assert plain(comment.to_pass, "metric", both=False) == "order XF3; order 4 % of air"
+    assert advice(comment, "metric") == "order XF3; order 4 % of air"
     american = "site: {freezing: moderate}\nmix: {exposure: RF2, strength: C25/30}"
     assert review_by("frost-class", pad(american, unit="m")).does_not_apply
 

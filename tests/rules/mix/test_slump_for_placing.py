@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import weights
+from comments import advice, weights
 from design_text import pad, review_by
 from judged import finding, judged
 from slabwright.rulebook.conclusion import Finding
@@ -47,7 +47,7 @@ def test_the_slope_of_the_largest_steep_part_is_told() -> None:
 )
 def test_slump_for_placing_by_class(mix: str, order: str, told: list[str]) -> None:
     report = review_by("slump-for-placing", pad(f"mix: {{{mix}}}\norder: {{method: {order}}}", unit="m"))
-    assert [plain(one.to_pass, "metric", both=False) for one in report.comments] == told
+    assert [advice(one, "metric") for one in report.comments] == told
     assert all(comment.weight in ("caution", "note") for comment in report.comments)
 
 
@@ -106,7 +106,7 @@ def test_slump_on_a_steep_slab_of_a_metric_job(slump: str, told: list[str]) -> N
     points = "points: {A: [0, 0], B: [3, 0], C: [3, 4], D: [0, 4]}\n"
     text = pad(points + heights + f"mix: {{slump: {slump}}}", outline="[A, B, C, D]", unit="m")
     comments = review_by("slump-for-placing", text).comments
-    assert [plain(one.to_pass, "metric", both=False) for one in comments] == told
+    assert [advice(one, "metric") for one in comments] == told
 
 
 def test_slump_of_metric_plans_and_of_none() -> None:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import advice, only, weights
 from design_text import pad, review_by
 from judged import finding
-from slabwright.text.words import plain
 
 INCH = 0.0254
 
@@ -58,7 +57,7 @@ def test_stone_through_hose_offers_no_stone_that_is_not_sold() -> None:
     text = "mix: {aggregate: 3/8 in}\norder: {method: pump, hose: 1 in}"
     comment = only(review_by("stone-through-hose", pad(text)))
 
-    assert plain(comment.to_pass, "us", both=False) == "pump it through a line of 1 1/2 in"
+    assert advice(comment) == "pump it through a line of 1 1/2 in"
 
 
 def test_stone_through_hose_asks_only_where_it_is_pumped() -> None:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from comments import advice, limits_broken
 from design_text import pad, review_by
 from judged import findings
-from slabwright.text.words import plain
 
 
 @pytest.mark.parametrize(
@@ -48,7 +48,7 @@ def test_sulfate_in_soil_asks_by_class(percent: float, psi: float, water: float)
 def test_sulfate_in_soil_wants_a_cement(percent: float, cement: str, found: list[str]) -> None:
     soil = f"site: {{soil: {{sulfate: {percent} %}}}}\n"
     text = soil + f"mix: {{strength: 4500 psi, water_cement: 0.45, cement_type: {cement}}}"
-    assert [one.limit.name for one in review_by("sulfate-in-soil", pad(text)).comments] == found
+    assert limits_broken(review_by("sulfate-in-soil", pad(text))) == found
 
 
 @pytest.mark.parametrize(("psi", "asked"), [(4500, True), (5000, True), (4000, False)])
@@ -79,4 +79,4 @@ def test_sulfate_in_soil_of_a_plain_cement_is_told_what_to_order(percent: float,
     (one,) = findings("sulfate-in-soil", pad(f"site: {{soil: {{sulfate: {percent} %}}}}\n{mix}"))
 
     assert one.shown.si == 0  # it resists nothing
-    assert plain(one.to_pass, "us", both=False) == write
+    assert advice(one) == write

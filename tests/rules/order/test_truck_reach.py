@@ -58,7 +58,7 @@ def test_the_farthest_place_is_no_nearer_than_any_of_a_grid(seed: int) -> None:
     """Independent reference: a grid of 80 by 80 places on an L-shaped slab, each to the nearest of three spots."""
     import numpy as np
     import shapely
-    from slabwright.geometry.shape.reach import farthest_from
+    from slabwright.geometry.shape.distances import farthest_from
 
     slab = shapely.Polygon([(0, 0), (6, 0), (6, 3), (3, 3), (3, 6), (0, 6)])
     spots = [tuple(spot) for spot in np.random.default_rng(seed).uniform(-2, 8, (3, 2)).tolist()]

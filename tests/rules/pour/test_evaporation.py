@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import advice, only, weights
 from design_text import pad, review_by
 from judged import asked_at, ended, finding, judged
 from slabs.pour import FOOT, MPH, POUND
@@ -68,7 +68,7 @@ def test_evaporation_shows_both_equations_and_gives_way_to_either_limit() -> Non
     # Menzel at 30.556 and 26.667 °C, 19.312 km/h: 1.173 kg/m2/h (note to we-menzel)
     assert comment.working[1].result.si * 3600 == pytest.approx(1.173, abs=0.0005)
     # (87^2.5 - 80^2.5 / 2)(1 + 0.4 V) 10^-6 is 0.193 at 9 mph and 0.210 at 10; 0.2 is what is asked
-    assert plain(comment.to_pass, "us", both=False) == "break the wind over the slab down to 9 mph"
+    assert advice(comment) == "break the wind over the slab down to 9 mph"
     assert weights(review_by("evaporation", forecast(80, 87, 50, 9))) == [("note", "watch_at_most")]
 
 
@@ -176,7 +176,7 @@ def test_what_helps_first_is_what_a_plant_and_a_wind_break_can_do(
 ) -> None:
     one = finding("evaporation", forecast(air, concrete, humidity, wind))
 
-    assert plain(one.to_pass, "us", both=False).startswith(first)
+    assert advice(one).startswith(first)
 
 
 @pytest.mark.parametrize(

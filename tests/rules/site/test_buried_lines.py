@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, told, weights
+from comments import advice, only, told, weights
 from design_text import pad, review_by
 from slabwright.text.words import plain
 
@@ -87,9 +87,7 @@ def test_a_line_without_a_name_is_counted_among_all_of_the_file() -> None:
     assert plain(comment.says, "us", both=False) == (
         "buried line 2 lies 10 in under the base, where stakes and teeth reach it"
     )
-    assert plain(comment.to_pass, "us", both=False) == (
-        "expose buried line 2 by hand before anything is driven or dug there"
-    )
+    assert advice(comment) == ("expose buried line 2 by hand before anything is driven or dug there")
 
 
 def test_a_line_under_the_tip_of_a_corner_runs_under_the_slab() -> None:

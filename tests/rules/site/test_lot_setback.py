@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import weights
+from comments import places, weights
 from design_text import pad, plan_of, review_by, told_by
 from slabwright.text.words import plain
 
@@ -62,7 +62,7 @@ def test_how_far_a_slab_reaches_over_a_line_counts_the_lesser_side() -> None:
 def test_lines_without_a_name_are_counted() -> None:
     report = review_by("lot-setback", lined(("side", 20), ("rear", 10), ("side", 11)))
 
-    assert [comment.at.name for comment in report.comments] == ["rear line 2", "side line 3"]
+    assert places(report) == ["rear line 2", "side line 3"]
     assert plain(report.comments[0].to_pass, "us", both=False) == "keep the slab 5 ft from rear line 2: 3'-0\" more"
 
 
@@ -99,4 +99,4 @@ def test_over_a_line_it_is_drawn_back_to_where_it_may_be(kind: str, use: str, to
 def test_a_line_that_is_met_hides_none_behind_it() -> None:
     report = review_by("lot-setback", lined(("side", 7), ("front", 4), ("side", 6), use="driveway"))
 
-    assert [comment.at.name for comment in report.comments] == ["side line 1", "side line 3"]
+    assert places(report) == ["side line 1", "side line 3"]

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import advice, only, weights
 from design_text import pad, review_by, told_by
-from slabwright.text.words import plain
 
 POUND = 0.45359237
 
@@ -46,9 +45,7 @@ def test_truck_path_weighs_the_truck() -> None:
 
     assert usual.working[0].result.si == pytest.approx(70500 * POUND)
     assert small.working[0].result.si == pytest.approx(50250 * POUND)
-    assert plain(usual.to_pass, "us", both=False) == (
-        "lead the wheels round tank, 10 ft clear of it, or pump from where they are"
-    )
+    assert advice(usual) == ("lead the wheels round tank, 10 ft clear of it, or pump from where they are")
 
 
 def test_truck_path_asks_for_the_path() -> None:

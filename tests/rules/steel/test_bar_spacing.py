@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from comments import advice, only, weights
+from comments import advice, only, slot_shown, weights
 from design_text import pad, review_by
 from judged import findings
-from slabs.steel import bars, bars_key, mesh, review, slab, slot_shown
+from slabs.steel import bars, bars_key, mesh, review, slab
 
 
 @pytest.mark.parametrize(

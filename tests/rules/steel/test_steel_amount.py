@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, reason
+from comments import advice, only, reason, slot_shown
 from design_text import review_by
 from judged import findings
-from slabs.steel import asked, bars_key, floor, mesh_key, slab, slot, slot_shown
+from slabs.steel import asked, bars_key, floor, mesh_key, slab, slot
 from slabwright.text.words import plain
 
 FOOT, INCH = 0.3048, 0.0254
@@ -66,7 +66,7 @@ def test_softer_steel_must_be_more() -> None:
 def test_too_little_mesh_is_told_how_much_there_must_be() -> None:
     comment = only(review_by("steel-amount", floor("{mesh: {style: 6x6 W1.4}}")))
 
-    assert plain(comment.to_pass, "us", both=False) == "lay mesh of 0.042 in2/ft or more"
+    assert advice(comment) == "lay mesh of 0.042 in2/ft or more"
     assert plain(comment.says, "us", both=False) == "the mesh cannot drag 24'-0\" of slab together"
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import advice, only, weights
+from comments import advice, only, places, weights
 from judged import findings, judged
 from slabs.steel import JOINT, bars, bars_key, mesh, mesh_key, review, slab
 from slabwright.formulas.units import FOOT
@@ -48,7 +48,7 @@ def test_steel_at_joints_asks_what_the_steel_does_and_leaves_other_joints_alone(
 def test_steel_at_joints_judges_the_mat_that_says_and_passes_over_the_one_that_does_not() -> None:
     both = bars()[:-1] + ", " + mesh(at_joints="run through")[1:]
 
-    assert [comment.at.name for comment in review("steel-at-joints", both, more=CUT).comments] == ["the mesh"]
+    assert places(review("steel-at-joints", both, more=CUT)) == ["the mesh"]
 
 
 @pytest.mark.parametrize(("at_joints", "part"), [("stop", 0), ("half through", 0.5), ("run through", 1)])

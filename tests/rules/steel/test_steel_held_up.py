@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import advice, only, weights
+from comments import advice, only, places, weights
 from slabs.steel import RULES, bars, mesh, review
 from slabwright.text.words import plain
 
@@ -76,4 +76,4 @@ def test_steel_held_up_counts_the_chairs() -> None:
 def test_bars_and_mesh_are_judged_each_by_itself() -> None:
     both = bars(held_by="chairs")[:-1] + ", " + mesh(held_by="nothing")[1:]
 
-    assert [comment.at.name for comment in review("steel-held-up", both).comments] == ["the mesh"]
+    assert places(review("steel-held-up", both)) == ["the mesh"]

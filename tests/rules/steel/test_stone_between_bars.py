@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from comments import advice, only, weights
+from comments import advice, only, slot_shown, weights
 from design_text import review_by
 from judged import findings
-from slabs.steel import asked, bars, bars_key, mesh, mesh_key, review, slab, slot_shown
+from slabs.steel import asked, bars, bars_key, mesh, mesh_key, review, slab
 
 INCH = 0.0254
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import added, only, reason
+from comments import added, advice, only, reason
 from design_text import pad, plan_of, review_by
 from judged import ended, finding, judged
 from slabs.thickness import CORNERS, SQUARE, dug
@@ -62,7 +62,7 @@ def test_the_step_is_cut_down_to_what_is_allowed() -> None:
 
     # 0.20 ft = 2.4 in; 1 1/2 in of it may stay, 0.9 in goes: 0.075 ft under 99.60 is 99.525, written 99.52
     assert comment.shown.si == pytest.approx(2.4 * INCH)
-    assert plain(comment.to_pass, "us", both=False) == "lower the base at E by about 15/16 in, to 99.52 ft"
+    assert advice(comment) == "lower the base at E by about 15/16 in, to 99.52 ft"
 
 
 def test_shots_over_two_feet_apart_tell_of_no_step() -> None:

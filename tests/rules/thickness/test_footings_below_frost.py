@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import weights
+from comments import advice, weights
 from design_text import pad, review_by
 from judged import finding
 from slabwright.text.words import plain
@@ -47,20 +47,20 @@ def test_a_frost_wall_is_measured_from_the_ground_beside_it(depth: str, found: l
     report = review_by("footings-below-frost", wall(depth, f", ground: {100 - 20 / 12}"))
     assert weights(report) == found
     for comment in report.comments:
-        assert plain(comment.to_pass, "us", both=False) == "make that edge 62 in deep"
+        assert advice(comment) == "make that edge 62 in deep"
 
 
 def test_an_edge_is_dug_to_whole_inches() -> None:
     """20.5 in stand out of the ground, and 42 in are asked below it: 62.5 in by hand."""
     one = finding("footings-below-frost", wall("40 in", f", ground: {100 - 20.5 / 12}"))
-    assert plain(one.to_pass, "us", both=False) == "make that edge 63 in deep"
+    assert advice(one) == "make that edge 63 in deep"
 
 
 def test_an_edge_is_dug_to_whole_centimeters_on_a_metric_job() -> None:
     """515 mm stand out of the ground, and 1 m is asked below it: 1.515 m."""
     text = wall("1.2 m", ", ground: 99.485").replace("ft, height: ft", "m, height: m").replace("42 in", "1 m")
     one = finding("footings-below-frost", text.replace("4 in", "100 mm").replace("taper: 0 in", "taper: 0 mm"))
-    assert plain(one.to_pass, "metric", both=False) == "make that edge 1520 mm deep"
+    assert advice(one, "metric") == "make that edge 1520 mm deep"
 
 
 @pytest.mark.parametrize(
@@ -71,7 +71,7 @@ def test_a_frost_wall_that_nothing_shows_of_is_measured_from_its_top(ground: str
     """42 in are asked, and an inch is let pass: ground above the slab, or whose height nobody knows, adds none."""
     assert weights(review_by("footings-below-frost", wall("41 in", ground, heights))) == []
     one = finding("footings-below-frost", wall("40 in", ground, heights))
-    assert plain(one.to_pass, "us", both=False) == "make that edge 42 in deep"
+    assert advice(one) == "make that edge 42 in deep"
 
 
 def test_a_town_may_ask_for_more_below_frost() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import advice, only, weights
+from comments import advice, only, places, weights
 from design_text import pad, review_by
 from judged import finding, judged, margin
 from slabs.thickness import axle, design
@@ -149,7 +149,7 @@ def test_of_a_drive_in_parts_what_meets_the_street_lies_in_the_right_of_way(at_s
     parts = f"parts: [{{name: approach, corners: [P, Q, C, D], thickness: {at_street}}}]\n"
     edges = "edges: [{run: [C, D], beside: street}, {rest: lawn}]\nsite: {right_of_way: true}"
     text = pad(f"{points}{parts}{edges}", "driveway", outline="[A, B, Q, C, D, P]", thick="5 in")
-    assert [one.at.name for one in review_by("least-thickness", text).comments] == found
+    assert places(review_by("least-thickness", text)) == found
     everywhere = text.replace("beside: street", "beside: lawn")  # nothing shows which part it is
     assert len(review_by("least-thickness", everywhere).comments) == 1 + len(found)
 

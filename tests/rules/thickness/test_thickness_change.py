@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import weights
+from comments import advice, weights
 from design_text import pad, review_by
 from judged import ended, finding, judged
 from slabwright.rulebook.remedy import Append
@@ -64,4 +64,4 @@ def test_a_metric_taper_is_written_to_five_centimeters(thick: str, asked: str) -
     part = f"parts: [{{name: apron, corners: [[0, 0], [6, 0], [6, 2], [0, 2]], thickness: {thick}}}]\n"
     one = finding("thickness-change", pad(part, use="driveway", unit="m", side="6", thick="100 mm"))
 
-    assert plain(one.to_pass, "metric", both=False) == f"bring {thick} back to 100 mm over {asked}"
+    assert advice(one, "metric") == f"bring {thick} back to 100 mm over {asked}"

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import advice, only, says, weights
 from design_text import pad, plan_of, review_by
-from slabs.water import V_LINE, says, slope_to
+from slabs.water import V_LINE, slope_to
 from slabwright.text.words import plain
 from sloped import RECTANGLE, VALLEY, all_followed, design, plane
 
@@ -56,7 +56,7 @@ def test_a_valley_that_ends_at_a_silent_property_line_is_a_hold() -> None:
     comment = only(review_by("water-ends-where-it-may", design(VALLEY, heights, edges, more=V_LINE)))
     assert (comment.weight, comment.limit.name) == ("hold", "barred_share_at_most")
     assert says(comment) == "a valley ends at lot line, which takes no water"
-    assert plain(comment.to_pass, "us", both=False).startswith("stand a curb along lot line, or catch the water of ")
+    assert advice(comment).startswith("stand a curb along lot line, or catch the water of ")
 
 
 def test_a_hair_over_one_percent_falls_short_and_the_tip_of_a_corner_does_not() -> None:
@@ -287,7 +287,7 @@ def test_at_an_old_slab_no_curb_is_told() -> None:
     """People walk from the one to the other (common practice)."""
     edges = "run: [A, B], beside: existing slab, name: patio, takes_water: false, ground: 100\nrest: lawn"
     comment = only(review_by("water-ends-where-it-may", design(RECTANGLE, slope_to(0, 0.02), edges)))
-    told = plain(comment.to_pass, "us", both=False)
+    told = advice(comment)
     assert told == "let the slab fall away from patio, or lay a trench drain along it"
 
 
@@ -301,6 +301,4 @@ def test_no_edge_is_raised_by_more_than_a_foot(deep: float, raised: bool) -> Non
     comment = only(review_by("water-ends-where-it-may", design(RECTANGLE, heights, edges)))
     assert bool(comment.remedies) is raised
     if not raised:
-        assert plain(comment.to_pass, "us", both=False).startswith(
-            "lead channel to an outlet and write takes_water: true"
-        )
+        assert advice(comment).startswith("lead channel to an outlet and write takes_water: true")

@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from slabwright.geometry.shape.nearest import spot_on
+from slabwright.geometry.shape.distances import spot_on
 from slabwright.geometry.xy import XY
 
 Floats = NDArray[np.float64]

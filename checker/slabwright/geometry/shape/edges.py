@@ -11,7 +11,6 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 
-from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.arcs import Floats
 from slabwright.geometry.shape.outline import HAIR, Ring, locate, stretch
 
@@ -33,8 +32,8 @@ class RunFault(NamedTuple):
 
     ``point`` is the index of the point in the run that shows it, ``other`` the run it overlaps (-1: none).
     ``distance`` is how far off the outline the point lies, or how long the overlap is.
-    "wrong way round?" is a run whose points come in the opposite order to the outline (it is laid all the same),
-    in no order at all, or all at one place (these are not laid).
+    "wrong way round?" is a run that is likelier meant from its end to its start (it is laid all the same), or one whose
+    ends lie at one place (it is not laid).
     """
 
     run: int
@@ -52,28 +51,24 @@ class Layout(NamedTuple):
 
 
 def lay_runs(ring: Ring, runs: Sequence[Floats]) -> Layout:
-    """Lay each run (k, 2) along the ring, from its first to its last point in typed order of the outline.
+    """Lay each run, its two ends (2, 2), along the ring from the first to the second in typed order of the outline.
 
     Points within a centimeter of the ring count as on it, and as at a corner, or at another run's point, that near.
-    Two points typed against the order of the outline are accepted where they lie on one straight side.
+    A run typed against the order of the outline is accepted where it lies on one straight side.
     """
-    if any(np.ndim(run) != 2 or len(run) < 2 for run in runs):
-        raise GeometryError("a run needs at least two points")
     if not runs:
         return Layout((Piece(0.0, ring.length, stretch(ring, 0.0, ring.length), None),), ())
     found, off_ring = (values.tolist() for values in locate(ring, np.concatenate(runs)))
     found = _drawn_together(ring, found)
     faults: list[RunFault] = []
     spans: list[Span] = []
-    first = 0
-    for index, run in enumerate(runs):
-        distances, offsets = found[first : first + len(run)], off_ring[first : first + len(run)]
-        first += len(run)
+    ends = zip(zip(found[::2], found[1::2], strict=True), zip(off_ring[::2], off_ring[1::2], strict=True), strict=True)
+    for index, ((start, end), offsets) in enumerate(ends):
         off = [k for k, away in enumerate(offsets) if not away <= ON_RING]
         if off:
             faults += [RunFault(index, "off the outline", k, -1, offsets[k]) for k in off]
             continue
-        span, fault = _span(ring, index, distances)
+        span, fault = _span(ring, index, start, end)
         if span is not None:
             spans.append((index, *span))
         if fault is not None:
@@ -103,25 +98,16 @@ def _drawn_together(ring: Ring, along: Sequence[float]) -> list[float]:
     return drawn
 
 
-def _span(ring: Ring, index: int, along: Sequence[float]) -> tuple[tuple[float, float] | None, RunFault | None]:
+def _span(ring: Ring, index: int, start: float, end: float) -> tuple[tuple[float, float] | None, RunFault | None]:
     """Start and end of a run along the ring, and what is odd about it."""
-    length = ring.length
-    ahead = [(distance - along[0]) % length for distance in along]
-    back = [(along[0] - distance) % length for distance in along]
-    if len(along) > 2 and along[-1] == along[0]:
-        ahead[-1] = back[-1] = length
-    forward, backward = (along[0], along[-1]), (along[-1], along[0])
-    if all(a < b for a, b in pairwise(ahead)):
-        if len(along) == 2 and not _one_side(ring, *forward, straight=False):
-            if _one_side(ring, *backward, straight=True):
-                return backward, None
-            if _one_side(ring, *backward, straight=False):
-                return forward, RunFault(index, "wrong way round?", 1, -1, back[-1])
-        return forward, None
-    point = next(k for k, (a, b) in enumerate(pairwise(ahead), 1) if not a < b)
-    if all(a < b for a, b in pairwise(back)):
-        return backward, RunFault(index, "wrong way round?", point, -1, back[-1])
-    return None, RunFault(index, "wrong way round?", point, -1, 0.0)
+    if start == end:
+        return None, RunFault(index, "wrong way round?", 1, -1, 0.0)
+    if not _one_side(ring, start, end, straight=False):
+        if _one_side(ring, end, start, straight=True):
+            return (end, start), None
+        if _one_side(ring, end, start, straight=False):
+            return (start, end), RunFault(index, "wrong way round?", 1, -1, (start - end) % ring.length)
+    return (start, end), None
 
 
 def _one_side(ring: Ring, start: float, end: float, *, straight: bool) -> bool:

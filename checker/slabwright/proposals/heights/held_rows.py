@@ -10,7 +10,7 @@ import shapely
 
 from slabwright.design.outline import SOFT_GROUND
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.fixed import FixedMatch

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from slabwright.design.heights import LineKind
 from slabwright.design.read import read_text
 from slabwright.formulas.units import FOOT
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan

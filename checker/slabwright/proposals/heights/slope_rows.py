@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from slabwright.formulas.units import FOOT
-from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.distances import nearest_on
 from slabwright.plan.areas import Area
 from slabwright.plan.routes import RouteStretch
 from slabwright.plan.shape import ON_EDGE

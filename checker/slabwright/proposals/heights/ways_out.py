@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from slabwright.geometry.shape.nearest import height_on
+from slabwright.geometry.shape.distances import height_on
 from slabwright.geometry.xy import as_xy
 from slabwright.plan.shape import ON_EDGE
 from slabwright.proposals.heights.asking import Asking

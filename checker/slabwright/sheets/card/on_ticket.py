@@ -27,16 +27,14 @@ def water_room(plan: Plan) -> float | None:
     """Water in kg/m3 between the ratio ordered and the one the exposure allows; None where either is not known."""
     said = plan.design.mix
     site = plan.design.site
-    if said.water_cement is None or said.aggregate is None or site.freezing is None or not plan.outdoors:
-        return None
-    limit = mix.flatwork_demand(site.freezing != "none", bool(site.deicing_salt)).water_cement
-    if limit is None:
+    salted = site.deicing_salt and site.freezing not in (None, "none") and plan.outdoors
+    if said.water_cement is None or said.aggregate is None or not salted:
         return None
     try:
         water = mix.mixing_water(mix.nominal_stone(said.aggregate.si))
     except OutOfRangeError:
         return None
-    return ticket.water_room(water, said.water_cement.si, limit)
+    return ticket.water_room(water, said.water_cement.si, mix.SALTED_WATER_CEMENT)
 
 
 def section(plan: Plan, order: Concrete) -> Section:
