@@ -436,7 +436,7 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
                 7,
                 39,
                 '"2x5" is not a board size known here',
-                "2x4, 2x6, 2x8, 2x10 or 2x12, or the real depth of the board such as 5 1/2 in",
+                "2x3, 2x4, 2x6, 2x8, 2x10 or 2x12, or the real depth of the board such as 5 1/2 in",
             )
         ],
     ),

@@ -3,12 +3,12 @@
 What is compared
     Compares the deepest fill between the ground as it was and the bottom of the base with 8 in of earth, or 24 in of
     clean sand or gravel. It compares the loose thickness of the layers with 10 in, and of layers of earth with 6 in as
-    a note. Fill of no written material counts as earth.
+    a note. Fill of no written material counts as earth. Topsoil, and what has roots or rots, is no fill: a caution.
 Why it matters
     A plate compactor reaches down half a foot. What lies deeper in one layer stays loose, and settles for years: the
     slab hangs over a hollow until the day a wheel finds it.
 When it does not apply
-    The ground was not shot before digging, and no layers are written.
+    The ground was not shot before digging, no layers are written, and no fill that rots.
 How to put it right
     Bring the slab down, take more of the height in compacted stone, or have an engineer look at the fill. Topsoil and
     roots come out first, whatever the depth.
@@ -19,7 +19,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.soils import drains
+from slabwright.formulas.soils import drains, rotting
 from slabwright.rulebook.kit import *
 
 TITLE = "Fill that stays where it is"
@@ -32,6 +32,8 @@ LIMITS = (
           "loose thickness of each layer of fill"),
     Limit("earth_lift_at_most", "6 in", Kind.DEPTH, "note", Cite("geotechnical-orono"), ("2 in", "18 in"),
           "loose thickness of each layer of earth"),
+    Limit("rotting_at_most", "0", Kind.COUNT, "caution", Cite("irc-r506.2.1-2009"), ("0", "1"),
+          "kinds of fill that are topsoil or have roots in them"),
 )  # fmt: skip
 WORKED = ()
 
@@ -39,10 +41,13 @@ WORKED = ()
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The deepest fill, and the layers it is laid in."""
     said, ground = plan.design.site.fill, plan.site.ground
-    if ground is None and not (said and said.lift):
+    rots = bool(said and rotting(said.material))
+    if ground is None and not (said and (said.lift or rots)):
         if len(plan.design.heights.existing) > 2:
             needs_heights(plan)
         does_not_apply("heights of the ground before digging are not given")
+    if said and rots:
+        yield _rotting(Spot("the fill", said.place), said.material, limits.rotting_at_most)
     if ground:
         yield _deepest(plan, depth(ground.fill), ground.fill_at, limits)
     if said and said.lift:
@@ -55,6 +60,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             remedy=lambda: write("site.fill.lift", most.value,
                                  words("lay the fill in layers of {write}, each compacted", write=most.value)),
         )  # fmt: skip
+
+
+def _rotting(at: Spot, material: str, limit: InForce) -> Conclusion:
+    """Fill that shrinks away under the slab."""
+    dig = words("strip the {what} out, and fill with clean gravel in layers, each compacted", what=material)
+    return compare(
+        at, count(1), limit,
+        says=lambda: words("{what} is no fill: it rots and settles under the slab", what=material),
+        remedy=lambda: write(f"{at.place.path}.material", "clean gravel", dig),
+    )  # fmt: skip
 
 
 def _deepest(plan: Plan, fill: Amount, place: XY, limits: Limits) -> Conclusion:

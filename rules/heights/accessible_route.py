@@ -28,7 +28,7 @@ from __future__ import annotations
 import math
 
 from slabwright.formulas import slopes
-from slabwright.formulas.units import INCH
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "An accessible way keeps the access limits"
@@ -148,12 +148,13 @@ def _steepest(plan: Plan, stretches: Sequence[RouteStretch], limit: InForce, acr
 
 def _longer(plan: Plan, run: Amount, shown: float, most: float, what: str) -> Words:
     fall = on_tape(plan, slopes.fall(run.si, most), up=False)
+    longer = round_up(length(run.si * shown / most), tape_step(plan, FOOT / 2, 0.1))
     if what == "across":
         return words("let it fall {fall} over {run} across the way at most", fall=fall, run=run)
     return words("let it fall {fall} over {run} along the way at most, or take the height over {longer}; over 1 in 20 "
                  "it is a ramp, and wants {landing} that are level at its head and its foot, drawn here or on "
                  "an old slab that the way goes on over",
-                 fall=fall, run=run, longer=length(run.si * shown / most), landing=length(LANDING[plan.home]),
+                 fall=fall, run=run, longer=longer, landing=length(LANDING[plan.home]),
                  )  # fmt: skip
 
 

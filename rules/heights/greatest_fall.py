@@ -193,7 +193,7 @@ def _beside_street(plan: Plan, limit: InForce) -> float:
 def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str, aim: float) -> Finding | Margin:
     at = plan.spot(part.name, "heights.finish", shape=part.outline)
     stepped = limit.name == "stepped_walk_at_most"
-    shown, run = slope(part.most), length(3.0 if plan.home == "metric" else 10 * FOOT)
+    shown, run = slope(part.most), _run(plan, part)
     stepped_by, most = _in_steps(plan, part, use, asked), on_tape(plan, slopes.fall(run.si, asked), up=False)
 
     def remedies() -> list[Remedy]:
@@ -222,12 +222,24 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
     )  # fmt: skip
 
 
+def _run(plan: Plan, part: FallPart) -> Amount:
+    """What the fall is told over: ten feet or three meters, or as far as the part falls where that is less."""
+    most, step_of = tape_step(plan, 10 * FOOT, 3.0), tape_step(plan, INCH, 0.1)
+    falls = _drop(plan, part) / part.most
+    return length(most if meets(falls, most, "least") else max(1, round(falls / step_of)) * step_of)
+
+
+def _drop(plan: Plan, part: FallPart) -> float:
+    """How far down a part comes (m)."""
+    heights = [z for number in part.facets for z in plan.finish.facets[number].heights]
+    return max(heights) - min(heights)
+
+
 def _in_steps(plan: Plan, part: FallPart, use: str, asked: float) -> Amount | None:
     """What a walk comes down more than it may by more than a riser: the ground comes down too, and steps take it."""
     if use != "walk" or meets(part.most, asked, "most"):
         return None
-    heights = [z for number in part.facets for z in plan.finish.facets[number].heights]
-    more = (max(heights) - min(heights)) * (1 - asked / part.most)
+    more = _drop(plan, part) * (1 - asked / part.most)
     return None if meets(more, RISER, "most") else on_tape(plan, more, up=True)
 
 

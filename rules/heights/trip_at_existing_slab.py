@@ -94,17 +94,28 @@ def _on_way(plan: Plan, piece: EdgePiece) -> bool:
 
 
 def _compared_once(plan: Plan, pieces: Sequence[EdgePiece], limits: Limits) -> Conclusions:
-    told: set[tuple[str, XY]] = set()
+    """Each edge once, with all of its stretches that are held to the same."""
+    alike: dict[tuple[str, object, tuple[InForce, ...]], EdgePiece] = {}
     for piece in pieces:
         if piece.ground is None or piece.finish is None:
             continue
         kept = _limits(plan, piece, limits)
         if _told_elsewhere(plan, piece) or (kept[0].name != "lip_at_most" and _dammed(plan, piece)):
             continue
-        one, at = _compared(plan, piece, kept)
-        if isinstance(one, Margin) or (piece.name, at) not in told:  # two stretches of one edge meet there
-            told.add((piece.name, at))
-            yield one
+        key = piece.name, piece.place, kept
+        alike[key] = _joined(alike[key], piece) if key in alike else piece
+    for (_, _, kept), piece in alike.items():
+        yield _compared(plan, piece, kept)
+
+
+def _joined(one: EdgePiece, other: EdgePiece) -> EdgePiece:
+    """Two stretches of an edge as one."""
+    return one._replace(
+        line=one.line + other.line,
+        finish=(one.finish or ()) + (other.finish or ()),
+        ground=(one.ground or ()) + (other.ground or ()),
+        length=one.length + other.length,
+    )
 
 
 def _floors(plan: Plan) -> Iterator[FixedMatch]:
@@ -175,7 +186,7 @@ def _above_floor(plan: Plan, piece: EdgePiece) -> bool:
     return plan.outdoors and piece.floor and max(over, key=abs) > 0
 
 
-def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[Finding | Margin, XY]:
+def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> Finding | Margin:
     finish, ground = piece.finish or (), piece.ground or ()
     lips = [abs(top - beside) for top, beside in zip(finish, ground, strict=True)]
     worst = max(range(len(lips)), key=lips.__getitem__)
@@ -209,7 +220,7 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         return words("match the {beside} along {edge}, {lip} {way}, and take it up in the slab behind",
                      beside=piece.beside, edge=piece.name, lip=lip, way=way)  # fmt: skip
 
-    one = compare(
+    return compare(
         spot(piece), lip, *kept, give=0.0 if kept[0].name == "lip_at_most" else plan.finish.give,
         says=lambda: words("the slab stands above {floor} at {point}, and the rain on its end runs in",
                            floor=piece.name, point=plan.shape.name_at(piece.line[worst]))
@@ -221,7 +232,6 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         remedy=remedies,
         decide=decide,
     )  # fmt: skip
-    return one, piece.line[worst]
 
 
 def _steps_up(piece: EdgePiece, rise: float, most: float) -> list[Remedy]:

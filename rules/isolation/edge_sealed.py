@@ -46,7 +46,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         not_shown(f"{key}: whether a sealant is laid over the filler at {beside}, such as true", place=first.at.place)
     names = ", ".join(one.at.name for one in bare)
     run = length(sum(one.length for one in bare))
-    says = words("seal the filler at {names}: {run} of it", names=names, run=run)
+    says = words("seal the filler at {names}: {run} of it", names=names, run=run_told(plan, run.si))
     yield compare(
         first.at._replace(name=beside), count(len(bare)), limits.open_edges_at_most,
         says=lambda: words("water runs down the open filler at {names}", names=names),

@@ -79,10 +79,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         limit = limits.part_of_edge_at_least if thick_edge else limits.part_of_thickness_at_least
         if face.at.name in trenches and not _drawn(face.filler):
             limit = limits.part_at_trench_at_least
-        yield _judged(face, limit, face.thickness if thick_edge else slab)
+        yield _judged(plan, face, limit, face.thickness if thick_edge else slab)
 
 
-def _judged(face: Face, limit: InForce, thickness: float) -> Conclusion:
+def _judged(plan: Plan, face: Face, limit: InForce, thickness: float) -> Conclusion:
     """The filler at one face, where the slab or its thickened edge is ``thickness`` m deep."""
     at, known = face.at, filler_depth(face.filler, thickness)
     asked, shown = depth(limit.value.si * thickness), depth(known or 0.0)
@@ -94,7 +94,9 @@ def _judged(face: Face, limit: InForce, thickness: float) -> Conclusion:
         told = "the filler at {face} stops short of the bottom of the slab"
     elif _drawn(face.filler):
         told = "a cut is drawn at {face} in place of filler"
-    deep = words("set filler {asked} deep at {face}, over {run}", asked=asked, face=at.name, run=length(face.length))
+    deep = words(
+        "set filler {asked} deep at {face}, over {run}", asked=asked, face=at.name, run=run_told(plan, face.length)
+    )
     if known:
         deep = words(deep.template + ": {more} more", **deep.values, more=more)
     return compare(

@@ -59,14 +59,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                            n=count(len(sides))),
         working=lambda: step("sides not tied", "fixed sides - tied sides",
                              words("{n} - {m}", n=count(len(sides)), m=count(len(tied))), free),
-        decide=lambda: _freed(wanted),
+        decide=lambda: _freed(plan, wanted),
     )  # fmt: skip
 
 
-def _freed(pieces: Sequence[EdgePiece]) -> Words:
+def _freed(plan: Plan, pieces: Sequence[EdgePiece]) -> Words:
     """The ties along some faces dropped, and filler there: whoever tied them has to say so."""
     names = ", ".join(dict.fromkeys(piece.name for piece in pieces))
-    run = length(sum(piece.length for piece in pieces))
+    run = run_told(plan, sum(piece.length for piece in pieces))
     return words("drop the ties at {names} and set full-depth filler there, {run} of it", names=names, run=run)
 
 

@@ -87,4 +87,4 @@ def _wider(plan: Plan, panel: Panel, more: Amount) -> list[Remedy]:
         "make panel {panel} {more} wider: move joint {joint} over", panel=panel.name, more=more, joint=joint.name
     )
     leave = words("leave out joint {joint}, which cuts it off", joint=joint.name)
-    return [*widened(plan, panel, more.si, move), drop(joint.joint.place.path, leave)]
+    return [*widened(plan, panel, more.si, move), *left_out(plan, joint, leave)]

@@ -13,7 +13,8 @@ When it does not apply
     It applies to every slab: one without joints is one panel. Light steel buys no wider joints. A floor with steel in
     place of joints, about half a percent of its section, is an engineer's design and wants a variance.
 How to put it right
-    Cut the panel into equal bays, or make the slab thicker. Bays close to square crack least.
+    Space the joints anew in equal bays where that takes fewer cuts, cut the panel into equal bays, or make the slab
+    thicker. Bays close to square crack least.
 Where sources differ
     The multiple is 24 to 36 in ACI 302.1R, 30 in ACI 330R, and 24, 30 or 36 by stone and slump in published tables;
     trade teaching in New Zealand allows up to 50 with mesh. The cap is 18 ft for floors (ACI 302.1R), 15 ft for parking
@@ -28,6 +29,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import partial
+from typing import cast
 
 from slabwright.formulas.joints import square_bays
 from slabwright.formulas.units import FOOT, INCH
@@ -111,8 +113,11 @@ def _judged(
     of_thickness = limit.value.kind is Kind.RATIO
 
     def working() -> tuple[Step, ...]:
-        n, run = every[panel.name][0], as_laid(panel)[0]
-        bay = step("each bay", "side / bays", words("{side} / {n}", side=length(run), n=count(n)), length(run / n))
+        bays, run = count(every[panel.name][0]), as_laid(panel)[0]
+        for way in spaced_evenly(plan, tightest, every):
+            bays = cast("Amount", way.says.values["n_1"])
+            run = bays.si * cast("Amount", way.says.values["bay_1"]).si
+        bay = step("each bay", "length / bays", words("{run} / {n}", run=length(run), n=bays), length(run / bays.si))
         numbers = words("{multiple} x {t}", multiple=ratio(limit.value.si), t=t)
         longest = step("longest side", "multiple x thickness", numbers, length(asked))
         return (longest, bay) if of_thickness else (bay,)
@@ -123,5 +128,5 @@ def _judged(
         give=HARDLY * asked if limit.weight == "note" and plan.home == "metric" else 0.0,
         says=lambda: words(f"{{panel}} {long}", panel=at.name),
         working=working,
-        remedy=lambda: cut_panel(plan, panel, every[panel.name], every),
+        remedy=lambda: [*spaced_evenly(plan, tightest, every), cut_panel(plan, panel, every[panel.name], every)],
     )  # fmt: skip

@@ -82,11 +82,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if concrete := said.concrete:
         thick = meets(plan.areas.thicknesses[0], THICK, "least")
         warm = limits.thick_concrete_at_least if thick else limits.concrete_at_least
-        warmer = words("have it delivered at {write} or warmer, and keep it so", write=warm.value)
+        asked = round_up(warm.value, 1.0) if plan.home == "metric" else warm.value
+        warmer = words("have it delivered at {write} or warmer, and keep it so", write=asked)
         yield compare(
             Spot("the concrete", said.place), concrete, warm,
             says=lambda: words("concrete of {c} is too cold to set where it gets down to {t}", c=concrete, t=lowest),
-            remedy=lambda: write("pour.weather.concrete", warm.value, warmer),
+            remedy=lambda: write("pour.weather.concrete", asked, warmer),
         )  # fmt: skip
     if wet and not isinstance(of_cover, Finding):  # else that is told with the cover
         yield compare(

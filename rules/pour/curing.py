@@ -2,8 +2,9 @@
 
 What is compared
     Compares the days it is kept wet with 3, and with the usual 7, which is a note; the area that a gallon of compound
-    covers with 200 ft2; and the compound bought with what the slab takes at that rate, and 15 % more on a broomed
-    surface, give or take a twentieth, since it is sold in whole pails. A metric plan may write 5 m2/L.
+    covers with 200 ft2, on a troweled surface with 300; and the compound bought with what the slab takes at that rate,
+    and 15 % more on a broomed surface, give or take a twentieth, since it is sold in whole pails. A metric plan may
+    write 5 m2/L, and 7.5 m2/L on a troweled surface.
 Why it matters
     Concrete hardens by drinking, not by drying. A top that dried on the first day is weak for good: it dusts, and
     scales in the second winter, over concrete that is sound.
@@ -16,7 +17,7 @@ Where sources differ
     Three days are the least that any text has for warm weather; houses are often cured so long, and the code of Europe
     goes by how fast the concrete hardens (recalled). The rate and the week are a guide specification's, which also
     takes 400 ft2 a gallon in each of two coats. One state lets compound lose less water than the standard does. What a
-    broomed surface drinks is common practice.
+    broomed surface drinks, and that compounds go further on one closed by the trowel, is common practice.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ from __future__ import annotations
 import math
 
 from slabwright.formulas.units import FOOT2, GALLON
-from slabwright.formulas.weather import BROOM_FACTORS, COMPOUND, COMPOUND_RATE, curing_compound
+from slabwright.formulas.weather import BROOM_FACTORS, COMPOUND_RATE, curing_compound
 from slabwright.rulebook.kit import *
 
 TITLE = "Cured long enough, or sealed"
@@ -36,6 +37,8 @@ LIMITS = (
           "time the slab is kept wet, as specifications write it"),
     Limit("coverage_at_most", "200 ft2/gal", Kind.COVERAGE, "caution", Cite("ufgs-03311"),
           ("80 ft2/gal", "400 ft2/gal"), "area that a {gallon|liter} of compound covers, both coats together"),
+    Limit("troweled_coverage_at_most", "300 ft2/gal", Kind.COVERAGE, "caution", Cite("common-practice"),
+          ("80 ft2/gal", "600 ft2/gal"), "the same on a surface that is closed by the trowel"),
     Limit("bought_at_least", "1", Kind.RATIO, "caution", Cite("geometry"), ("0.8", "1.5"),
           "compound bought, over what the slab takes"),
 )  # fmt: skip
@@ -69,9 +72,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         return
     if cure.rate is None and cure.quantity is None:
         plan.given("pour.curing.rate")
+    most = limits.troweled_coverage_at_most if pour.finish == "trowel" else limits.coverage_at_most
+    asked = coverage(math.ceil(most.value.si / 500 - 1e-6) * 500) if plan.home == "metric" else most.value
     if rate := cure.rate:
-        most = limits.coverage_at_most
-        asked = coverage(math.ceil(most.value.si / 500 - 1e-6) * 500) if plan.home == "metric" else most.value
         yield compare(
             at, rate, most, asked=asked,
             says=lambda: words("compound spread over {r} does not close", r=rate),
@@ -79,7 +82,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
     if bought := cure.quantity:
         factor = BROOM_FACTORS[0] if pour.finish in ROUGH else 1.0
-        at_rate = rate or coverage(COMPOUND[plan.home])
+        at_rate = rate or asked
         need = small_volume(curing_compound(plan.shape.area, at_rate.si, factor))
         least = small_volume(need.si * max(limits.bought_at_least.value.si, 0.1))
         enough = round_up(least, 0.001 if plan.home == "metric" else GALLON)

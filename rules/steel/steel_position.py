@@ -4,9 +4,10 @@ What is compared
     Compares the depth of the middle of the mat below the top, which is the cover and one bar, with half the thickness
     and the 3/4 in by which steel in a slab may lie off its place. It then compares the cover with 3/4 in indoors, and
     in the weather with 1 1/2 in, or with 2 in over #6 and thicker bars; on metric plans, where covers are written to
-    the half centimeter, 3 mm less are met. For the bars of a thickened edge, it compares
-    the cover under those at the bottom with 3 in, on metric plans with 40 mm, and over insulation with the cover
-    indoors; the cover over those at the top is judged as above.
+    the half centimeter, 3 mm less are met. Saw cuts reach no deeper than the cover, give or take an eighth of an inch
+    or 5 mm, unless the steel stops at them or is cut there by half. For the bars of a thickened edge, it compares the
+    cover under those at the bottom with 3 in, on metric plans with 40 mm, and over insulation with the cover indoors;
+    the cover over those at the top is judged as above.
 Why it matters
     A slab that dries shrinks and curls, and that crack opens at the top, where it is widest: light steel in the upper
     half holds it shut. Under a wheel in the middle of a panel the bottom cracks first, but steel as light as this
@@ -48,6 +49,8 @@ LIMITS = (
           ("1/2 in", "3 in"), "cover over {#6|19 mm} and thicker bars in the weather"),
     Limit("cover_indoors_at_least", "3/4 in", Kind.DEPTH, "caution", Cite("aci-318-19", "Table 20.5.1.3.1"),
           ("1/4 in", "3 in"), "cover indoors"),
+    Limit("cut_under_cover_at_most", "0 in", Kind.DEPTH, "caution", Cite("geometry"), ("0 in", "2 in"),
+          "how far a cut reaches below the top of steel that runs through it"),
     Limit("cover_on_ground_at_least", "3 in", Kind.DEPTH, "caution", Cite("aci-318-19", "Table 20.5.1.3.1"),
           ("1 in", "4 in"), "cover under the bottom bars of an edge that is cast on the ground"),
     Limit("metric_cover_on_base_at_least", "40 mm", Kind.DEPTH, "caution", Cite("common-practice"),
@@ -133,7 +136,7 @@ def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusion
     shown, deepest = depth(middle(cover.si, bar)), depth(lowest(t.si, under.value.si))
 
     def remedy(wanted: float) -> Remedy:
-        high = max([least.si, *_stone(plan), *(_cuts(plan) if through else [])])
+        high = max([least.si, *_stone(plan), *(_cuts(plan, laid) if through else [])])
         return _set(plan, laid, high, wanted, deepest.si - bar, (high + bar - under.value.si) * 2)
 
     yield compare(
@@ -153,6 +156,16 @@ def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusion
                              depth(least.si - cover.si)),
         remedy=lambda: remedy(least.si),
     )  # fmt: skip
+    if sawn := _cuts(plan, laid) if laid.mat.at_joints not in ("stop", "half through") else []:
+        cut, reaches = depth(max(sawn)), depth(max(0.0, max(sawn) - cover.si))
+        yield compare(
+            at, reaches, limits.cut_under_cover_at_most, give=tape_step(plan),
+            says=lambda: words("the saw goes {cut} deep and cuts into {mat}, {cover} below the top", cut=cut,
+                               mat=at.name, cover=cover),
+            working=lambda: step("too deep", "cut - cover", words("{k} - {c}", k=cut, c=cover), reaches),
+            remedy=lambda: [remedy(cut.si), write(f"{laid.mat.place.path}.at_joints", "stop", words(
+                "stop {mat} at the joints and write at_joints: stop", mat=at.name))],
+        )  # fmt: skip
 
 
 def _stone(plan: Plan) -> list[float]:
@@ -161,9 +174,11 @@ def _stone(plan: Plan) -> list[float]:
     return [stone.si / STONES] if stone else []
 
 
-def _cuts(plan: Plan) -> list[float]:
+def _cuts(plan: Plan, laid: Laid) -> list[float]:
     """How deep the cuts are that steel may run through, m."""
-    return [one.depth.si for one in plan.design.joints if one.depth and one.kind.endswith("cut")]
+    sawn = [one for one in plan.joints.all if one.joint.depth and one.joint.kind.endswith("cut")]
+    there = [one for one in sawn if not set(laid.areas).isdisjoint(plan.areas.along(one.line))]
+    return [one.joint.depth.si for one in there if one.joint.depth]
 
 
 def _set(plan: Plan, laid: Laid, high: float, wanted: float, low: float, thick: float) -> Remedy:

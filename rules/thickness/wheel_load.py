@@ -309,7 +309,8 @@ def _left(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], o
 def _named(plan: Plan, edges: Sequence[EdgePiece]) -> str:
     names = {piece.name for piece in edges}
     every = len(names) > 2 and names >= {piece.name for piece in plan.edges.pieces}
-    return "all its edges" if every else ", ".join(piece.name for piece in edges)
+    *first, last = (piece.name for piece in edges)
+    return "all its edges" if every else f"{', '.join(first)} and {last}" if first else last
 
 
 def _round(plan: Plan, need: float) -> Amount:

@@ -180,8 +180,8 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
 
 def _reach(plan: Plan, far: float) -> Amount:
     """How far from a wall it has to fall: 10 ft, or as far as the slab reaches, told to the half foot."""
-    within, fine = 3.0 if plan.home == "metric" else WITHIN, tape_step(plan, FOOT / 2, 0.1)
-    return length(within if meets(far, within, "least") else max(fine, round(far / fine) * fine))
+    within = 3.0 if plan.home == "metric" else WITHIN
+    return length(within) if meets(far, within, "least") else run_told(plan, far)
 
 
 def _runs_aside(plan: Plan, fall: WallFall, limit: InForce) -> bool:
@@ -207,9 +207,9 @@ def _told(away: float) -> str:
 
 
 def _tipped(plan: Plan, every: list[WallFall], falls: list[WallFall], asked: float) -> list[Remedy]:
-    """The slab lowered away from a wall: into the plane of the rest, with all in one plane, or where it is judged."""
-    slipped = list(plan.grades.like_the_rest(every, falls))
-    ways = [slipped, *(_heights(plan, falls, asked, in_plane) for in_plane in (True, False))]
+    """A height that slipped put right, or the slab lowered away from a wall, in one plane or where it is judged."""
+    slipped = [list(plan.grades.like_its_walls(falls)), list(plan.grades.like_the_rest(every, falls))]
+    ways = [*slipped, *(_heights(plan, falls, asked, in_plane) for in_plane in (True, False))]
     near = [way for way in ways if all(meets(abs(one.new - one.old), MOVED, "most") for one in way)]
     return [remedy for n, way in enumerate(near) if way not in near[:n] for remedy in lowered(plan, way)]
 
@@ -229,8 +229,7 @@ def _heights(plan: Plan, falls: list[WallFall], asked: float, in_plane: bool) ->
 
 def _along(plan: Plan, wall: BeforeWall, line: LowLine, asked: InForce) -> Finding | Margin:
     """The low line before a wall that falls least along itself; told over its length to the half foot."""
-    fine = tape_step(plan, FOOT / 2, 0.1)
-    run, name = length(max(fine, round(line.run / fine) * fine)), wall.edge.name
+    run, name = run_told(plan, line.run), wall.edge.name
     need = depth(slopes.fall(run.si, asked.value.si))
     return compare(
         Spot(f"low line before {name}", wall.edge.place, line.xy), slope(line.slope), asked,

@@ -192,7 +192,11 @@ REFUSED: list[tuple[Callable[..., Any], tuple[Any, ...], str]] = [
         (100 * PCI, 2 * INCH),
         "granular base of 50.8 mm (2 in): this holds from 102 mm (4 in) to 305 mm (12 in)",
     ),
-    (thickness.board_depth, ("2x3",), "no depth is tabled for a 2x3 board: this holds for 2x4, 2x6, 2x8, 2x10, 2x12"),
+    (
+        thickness.board_depth,
+        ("2x2",),
+        "no depth is tabled for a 2x2 board: this holds for 2x3, 2x4, 2x6, 2x8, 2x10, 2x12",
+    ),
     (joints.dowel_row, (4 * INCH,), "pavement thickness of 102 mm (4 in): this holds from 127 mm (5 in) to 521 mm"),
     (
         bars.bar,

@@ -106,7 +106,9 @@ def test_a_typed_fall_is_held_against_the_heights(typed: str, worked: float | No
         ("10.5 yd3", {}, True),  # net and 5 %
         ("10.75 yd3", {}, True),  # the same, rounded up to the next quarter
         ("11 yd3", {}, False),  # more than rounding explains
-        ("11 yd3", {"step": read("1 yd3", Kind.VOLUME)}, True),
+        ("11 yd3", {"step": read("1 yd3", Kind.VOLUME), "truck": read("11.5 yd3", Kind.VOLUME)}, True),
+        ("10.5 yd3", {"truck": read("10 yd3", Kind.VOLUME)}, False),  # two trucks, on top or not
+        ("10.5 yd3", {"truck": None}, False),
         ("10.5 yd3", {"allowance_inside": True}, False),
         ("10.5 yd3", {"allowance": None}, False),
         ("10 yd3", {"allowance": read("0 %", Kind.SHARE)}, False),
@@ -116,7 +118,9 @@ def test_an_order_that_seems_to_hold_its_allowance_is_asked_about(
     volume: str, more: dict[str, Any], asks: bool
 ) -> None:
     amount = read(volume, Kind.VOLUME, Place(FILE, 44, 18))
-    order = Order(**{"volume": amount, "allowance": read("5 %", Kind.SHARE)} | more)
+    order = Order(
+        **{"volume": amount, "allowance": read("5 %", Kind.SHARE), "truck": read("11 yd3", Kind.VOLUME)} | more
+    )
     found = asked(a_plan(order=order))
     assert len(found) == asks
     for place, text in found:

@@ -157,6 +157,16 @@ def test_a_finish_that_settles_what_another_rule_says_too_is_advised(tmp_path: P
     assert told["finish-on-slope"] == "finish it with a broom"
 
 
+def test_what_a_person_would_decide_is_told_in_heights_where_another_rule_has_them() -> None:
+    """A stoop that falls 5 % before a door, 3 % at most: what brings it to 2.5 % as a patio settles the landing too."""
+    fault = next(one for one in corpus.faults() if one.name == "stoop steep before the front door")
+    bench, report = bench_of(corpus.sound()[fault.design], corpus.text_with(fault))
+    landing, patio = remedies.advised(report, bench).comments[:2]
+    assert (landing.rule, patio.rule, patio.settled_by) == ("door-landing", "greatest-fall", landing.number)
+    told = {edit.path: edit.value.si / 0.3048 for edit in landing.remedies[0].edits}
+    assert told == {f"heights.finish.{name}": pytest.approx(-0.25) for name in "CD"}  # 2.5 % of 5 ft are 1 1/2 in
+
+
 def test_a_stall_beside_a_lane_is_made_flatter_from_its_far_side(tmp_path: Path) -> None:
     """The lane stands where it is: 3 % down to it over 18 ft, 0.54 ft, come down to 1.5 %, 0.27 ft, at the far edge."""
     text = (
@@ -214,7 +224,7 @@ def test_a_written_value_reads_back_as_it_was(text: str) -> None:
 
 
 def test_wheels_that_are_too_heavy_are_one_thing_to_settle() -> None:
-    """The way that lasts leads, also where the order has to be fitted to it by a person."""
+    """The way that lasts leads, with what has to be ordered for it."""
     drive = """format: 1
 job: {name: Bin drive}
 units: {plan: ft, height: ft}
@@ -234,7 +244,8 @@ mix: {strength: 4000 psi}
         wheels, thin, edge = (told[one] for one in ("wheel-load", "least-thickness", "thickened-edge-under-wheels"))
 
         assert (thin.settled_by, edge.settled_by, wheels.settled_by) == (wheels.number, wheels.number, None)
-        assert wheels.tried is (not order)
+        assert wheels.tried
+        assert ("ordered" in wheels.to_pass.values) is bool(order)
 
 
 @pytest.mark.parametrize(
@@ -263,6 +274,26 @@ def test_no_less_is_ordered_for_a_slab_that_has_to_be_thicker(order: str, settle
     assert (much.settled_by == 1) is settled
     if told:
         assert plain(much.to_pass, "us", both=False) == told
+
+
+def test_what_only_makes_the_order_short_tells_what_to_order() -> None:
+    """20 x 12 x 0.5 ft are 4.44 yd3; a quarter more of 6 in along 20 ft, back over 3 ft, is a wedge of 0.14 yd3.
+
+    With 5 % that is 4.81 yd3, rounded up to the next quarter: 5 yd3.
+    """
+    text = (
+        "format: 1\njob: {name: Yard}\nunits: {plan: ft, height: ft}\nuse: vehicle pad\n"
+        "points: {A: [0, 0], B: [20, 0], C: [20, 12], D: [0, 12]}\noutline: [A, B, C, D]\n"
+        "edges: [{run: [A, B], beside: gravel, name: lane, wheels_cross: true}, {rest: lawn}]\n"
+        "thickness: {design: 6 in}\norder: {volume: 4.65 yd3}\n"
+        "loads: [{vehicle: van, axle: 4500 lb, wheels_per_axle: 2, tire_pressure: 65 psi, near_edge: true}]\n"
+    )
+    bench, report = bench_of(Path("yard.slab.yaml"), text)
+    (told,) = [one for one in remedies.advised(report, bench).comments if one.rule == "thickened-edge-under-wheels"]
+    assert plain(told.to_pass, "us", both=False) == (
+        "make this slab 7 1/2 in deep along lane, brought back to 6 in over 3 ft, and order 5.00 yd3"
+    )
+    assert told.tried
 
 
 @pytest.mark.parametrize("slab", ["6 in", "7 1/2 in"])  # a quarter more of the slab is less, and more, than wheels ask
@@ -379,3 +410,20 @@ def test_a_slab_that_is_too_high_at_the_house_comes_down_there_and_falls_from_wh
     given = {name: round(height.si / 0.3048, 3) for name, height in heights_of(fall).items()}
     assert given == {"A": 99.98, "B": 99.98, "C": 99.74, "D": 99.74}
     assert siding.settled_by == fall.number
+
+
+@pytest.mark.parametrize(
+    ("slip", "settled"),
+    [
+        ("eighth inch a foot off the wall", 1),  # 2 % off the wall is more than 13/16 in over 5 ft, 1.35 %
+        ("courtyard nearly flat", None),  # the hold on the whole slab comes first, and a caution settles no hold
+    ],
+)
+def test_a_fall_that_a_steeper_one_settles_is_told_once(slip: str, settled: int | None) -> None:
+    fault = next(one for one in corpus.faults() if one.name == slip)
+    bench, report = bench_of(corpus.sound()[fault.design], corpus.text_with(fault))
+    told = {one.rule: one for one in remedies.advised(report, bench).comments}
+    less = told.get("fall-margin") or told["least-fall"]
+
+    assert less.settled_by == settled
+    assert told["fall-from-building"].settled_by is None

@@ -327,6 +327,10 @@ TRAPS: list[tuple[str, Kind, str, str]] = [
     ("10M", Kind.LENGTH, '"10M" may be a bar size, since meters are a small m', "10 m or 10 mm"),
     ("5 T", Kind.FORCE, '"5 T" may be tons of 2000 lb or tonnes of 1000 kg', "5 ton or 5 tonne"),
     ("150", Kind.SUBGRADE, '"150" has no unit', "150 pci, 150 MN/m3 or 150 kPa/mm"),
+    ("PAV1", Kind.STRESS, '"PAV1" names a concrete and not its strength',
+     "the class on its ticket, such as C25/30 or C28/35"),
+    ("gen 3", Kind.STRESS, '"gen 3" names a concrete and not its strength',
+     "the class on its ticket, such as C25/30 or C28/35"),
     ("x", Kind.SUBGRADE, '"x" cannot be read as subgrade support', "subgrade support such as 150 pci or 40 MN/m3"),
     ("45 %", Kind.RATIO, '"45 %" is a share, and a ratio has no unit', "0.45"),
     ("0.45 in", Kind.RATIO, '"0.45 in" has "in" after the number, and a ratio has no unit', "0.45"),
@@ -469,7 +473,7 @@ def test_bare_numbers_need_a_unit_of_their_kind() -> None:
 
 # Dressed lumber by nominal size: 2x4 is 3 1/2 in and 2x6 is 5 1/2 in (lumber sizes, common practice);
 # the others from American Softwood Lumber Standard PS 20, recalled, not checked.
-BOARDS = {"2x4": 3.5, "1x4": 3.5, "2x6": 5.5, "2x8": 7.25, "2x10": 9.25, "2x12": 11.25}
+BOARDS = {"2x3": 2.5, "2x4": 3.5, "1x4": 3.5, "2x6": 5.5, "2x8": 7.25, "2x10": 9.25, "2x12": 11.25}
 
 
 @pytest.mark.parametrize(("name", "inches"), BOARDS.items())
@@ -494,7 +498,7 @@ def test_unknown_boards_are_refused(typed: str) -> None:
     with pytest.raises(QuantityError) as caught:
         board_depth(typed, Place("a", 1, 1))
     assert caught.value.wrong == f'"{typed}" is not a board size known here'
-    assert caught.value.write == "2x4, 2x6, 2x8, 2x10 or 2x12, or the real depth of the board such as 5 1/2 in"
+    assert caught.value.write == "2x3, 2x4, 2x6, 2x8, 2x10 or 2x12, or the real depth of the board such as 5 1/2 in"
     assert caught.value.place == Place("a", 1, 1)
 
 

@@ -378,7 +378,7 @@ def test_sources_stand_once_and_are_cited_by_number() -> None:
         (0.0263, slope(0.05), "3 % of the limit"),
         (2.0, length(0.1), "200 % of the limit"),
         (11.7, length(0.1), "over 200 % of the limit"),
-        (-0.01, slope(0.02), "none: at the limit"),  # met by what a rule gives
+        (-0.01, slope(0.02), "none: within tolerance"),  # met by what a rule gives
         (4.0, count(1), ""),  # five edges that take water are not four times one
         (0.3, length(0.0), ""),
     ],

@@ -67,6 +67,19 @@ def drains(kind: str) -> bool:
     return soil_family(kind) == "clean sand or gravel"
 
 
+def rotting(material: str) -> bool:
+    """Whether what is written is topsoil, or rots as sod and roots do.
+
+    Source: `irc-r506.2.1-2009`: fill is free of vegetation; the words are common practice.
+
+    >>> rotting("topsoil"), rotting("sod and roots"), rotting("clay"), rotting("sand, topsoil stripped")
+    (True, True, False, False)
+    """
+    plain = material.casefold()
+    words = any(re.search(rf"\b{word}\b", plain) for word in (*_ROTS, "topsoil"))
+    return words and not re.search(r"sand|grav|stone|strip|remov|free of|no ", plain)
+
+
 def no_base(material: str) -> bool:
     """Whether what is written as a base is soil, or what rots, with no sand or stone in it: not what a base is made of.
 

@@ -10,7 +10,14 @@ from slabwright.formulas.units import INCH
 PLACING_TOLERANCE: Final = 0.75 * INCH  # m, how far steel in a slab on ground may lie off, `aci-117-slab-steel`
 
 # Dressed depth of form boards in inches; `lumber-sizes`.
-BOARD_DEPTH_INCHES: Final[dict[str, float]] = {"2x4": 3.5, "2x6": 5.5, "2x8": 7.25, "2x10": 9.25, "2x12": 11.25}
+BOARD_DEPTH_INCHES: Final[dict[str, float]] = {
+    "2x3": 2.5,
+    "2x4": 3.5,
+    "2x6": 5.5,
+    "2x8": 7.25,
+    "2x10": 9.25,
+    "2x12": 11.25,
+}
 
 
 def least_board(thickness: float) -> str:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Sequence
 from functools import cached_property
+from itertools import pairwise
 from typing import ClassVar, NamedTuple
 
 import numpy as np
@@ -162,6 +163,24 @@ class Grades(PlanView):
         if any(self._edges.at_building((x, y)) for x, y in xy.tolist()):
             return ()
         return self.changes(xy.tolist(), old, self._moved_to(old, plane.tolist()))
+
+    def like_its_walls(self, falls: Sequence[WallFall]) -> tuple[NewHeight, ...]:
+        """The height at the corner of two walls brought up to their other ends, which are level with each other.
+
+        It is for a height that slipped: whatever lies before the walls is kept.
+        """
+        beside: dict[XY, list[float]] = {}
+        for piece in self._edges.buildings:
+            corners = zip(piece.line, piece.finish or (), strict=False)
+            for (at, z), (after, z_after) in pairwise(corners):
+                beside.setdefault(at, []).append(z_after)
+                beside.setdefault(after, []).append(z)
+        for fall in falls:
+            for at, z in zip(fall.edge.line, fall.edge.finish or (), strict=False):
+                ends = beside.get(at, [])
+                if len(ends) == 2 and abs(ends[0] - ends[1]) < AS_STAKED < sum(ends) / 2 - z:
+                    return self.changes([at], [z], [self.written(sum(ends) / 2)])
+        return ()
 
     def level_off(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
         """Heights that make these facets alone fall at most ``slope``; what lies below them takes up the rest."""

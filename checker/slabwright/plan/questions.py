@@ -11,6 +11,7 @@ import shapely
 
 from slabwright.design.point import spot_name
 from slabwright.design.questions import OR_MISTYPED, STEP_OR_SLIP
+from slabwright.formulas.ordering import loads, with_allowance
 from slabwright.formulas.units import INCH
 from slabwright.geometry.xy import beside_middle, middle_of
 from slabwright.plan import pours
@@ -279,14 +280,19 @@ def _stated_falls(plan: Plan) -> Iterator[Problem]:
 
 
 def _allowance(plan: Plan) -> Iterator[Problem]:
-    """An order that is the net volume with the allowance on top, rounded up, while the file keeps the two apart."""
+    """An order that is the net volume with the allowance on top, rounded up, while the file keeps the two apart.
+
+    It is asked only where another truck would come for the allowance on top of it: else both answers order the same.
+    """
     order = plan.design.order
-    if order is None or order.volume is None or order.allowance is None or order.allowance_inside:
+    if order is None or order.volume is None or order.truck is None or not order.allowance or order.allowance_inside:
+        return
+    if loads(order.volume.si, order.truck.si) == loads(with_allowance(order.volume.si, order.on_top), order.truck.si):
         return
     net, typed = plan.concrete.quantities.net, order.volume
-    with_allowance = net * (1 + order.allowance.si)
-    most = with_allowance + (order.step.si if order.step else ROUNDED_UP)
-    if order.allowance.si > 0 and meets(typed.si, with_allowance, "least") and typed.si < most:
+    at_least = with_allowance(net, order.allowance.si)
+    most = at_least + (order.step.si if order.step else ROUNDED_UP)
+    if order.allowance.si > 0 and meets(typed.si, at_least, "least") and typed.si < most:
         yield Problem(
             typed.place or order.place,
             f"{show(typed, plan.system)} is the net volume of {show(volume(net), plan.system)} and "

@@ -7,19 +7,27 @@ no holds; else what has to be settled together is named.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
+from slabwright.review.anew import judged_again
 from slabwright.review.in_order import in_order
 from slabwright.review.likewise import at_once, told_at
 from slabwright.review.one_height import clash, merged
 from slabwright.review.report import Comment, Conclusions, Report
+from slabwright.review.run import comment_on
 from slabwright.review.thicker import Thicker, thicker, with_thickness
-from slabwright.review.trials import Applied, Bench, Outcome, Trial, apply, settles, trial_of
+from slabwright.review.trials import Applied, Bench, Outcome, Trial, apply, settles, trial_of, with_it
 from slabwright.rulebook.remedy import Edit, Remedy
 from slabwright.text.words import Words, words
+from slabwright.units.quantity import Amount
 
 PLACES = 6  # of a comment that are tried one by one where nothing settles all at once
 WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
+ORDER = "ordered-volume"  # the rule that tells that an order is short
+OFF_WALL, LEAST_FALLS = "fall-from-building", ("least-fall", "fall-margin")  # rules on falls
+CARRIED_ON = 9.15  # m, 30 ft: so far from a spot at a wall a plane that falls from it is carried on (common practice)
+HEIGHTS = ("water", "heights")  # groups of comments that new heights settle
 ANEW = {  # what a person does where no single change is enough, by the group of the comment
     "thickness": "make it thicker there",
     "joints": "lay the joints out anew there, as slabwright propose joints does",
@@ -62,8 +70,7 @@ class _Advisor:
         """The comment with the first of its remedies that holds for all its places."""
         held: tuple[Remedy, Trial] | None = None
         trials = []
-        for remedy in self._remedies(comment):
-            trial = trial_of(self._after(remedy), comment, self._bench)
+        for remedy, trial in self._trials(comment):
             if trial.outcome is Outcome.UNTRIED and held is None:
                 return comment._replace(to_pass=remedy.says), None
             trials.append((remedy, trial))
@@ -85,15 +92,27 @@ class _Advisor:
             return comment._replace(to_pass=comment.decide, remedies=()), self._after(way) if way else None
         return self._otherwise(comment, trials), None
 
+    def _trials(self, comment: Comment) -> Iterator[tuple[Remedy, Trial]]:
+        """What may settle a comment, tried; what makes the order short is tried once more with more ordered."""
+        for remedy in self._remedies(comment):
+            after = self._after(remedy)
+            trial = trial_of(after, comment, self._bench)
+            yield remedy, trial
+            if trial.outcome is not Outcome.HOLDS and trial.gone and (ordered := _ordered(after, trial, self._bench)):
+                says = words(f"{remedy.says.template}, and {ordered.says.template.replace('{write}', '{ordered}')}",
+                             **remedy.says.values, ordered=ordered.says.values["write"])  # fmt: skip
+                both = Remedy(says, (*remedy.edits, *ordered.edits), remedy.leads)
+                yield both, trial_of(self._after(both), comment, self._bench)
+
     def borrows(self, comment: Comment) -> bool:
         """Whether a comment that leaves it to a person may be settled by what another asks."""
         return comment.decide is not None and any(True for _ in self._of_its_group(comment))
 
     def _of_its_group(self, comment: Comment) -> Iterator[Remedy]:
-        """What other comments as heavy ask first, where water stands and a person would have to decide."""
-        if comment.group == "water" and comment.decide is not None:
+        """What other comments of the group ask first, where new heights settle it and a person would have to decide."""
+        if comment.group in HEIGHTS and comment.decide is not None:
             for other in self._standing:
-                if (other.group, other.weight) == (comment.group, comment.weight) and other.number != comment.number:
+                if other.group == comment.group and other.number != comment.number:
                     yield from (one for one in other.remedies[:1] if one.edits)
 
     def _otherwise(self, comment: Comment, trials: Sequence[tuple[Remedy, Trial]]) -> Comment:
@@ -135,6 +154,16 @@ class _Advisor:
         return self.applied[remedy.edits]
 
 
+def _ordered(after: Applied, trial: Trial, bench: Bench) -> Remedy | None:
+    """What is ordered for the slab as a remedy leaves it, where that makes the order short."""
+    short = next((one for rule, one in trial.brings if rule == ORDER), None)
+    if short is None or short.limit.direction != "least":
+        return None
+    rule = next(one for one in bench.rules if one.name == ORDER)
+    anew = judged_again(comment_on(0, rule, short), with_it(bench, after))
+    return next((way for one in anew for way in one.remedies if way.edits), None)
+
+
 def advised(report: Report, bench: Bench) -> Report:
     """The report with the advice of standing comments tried, and the first alternative told that holds.
 
@@ -164,7 +193,7 @@ def advised(report: Report, bench: Bench) -> Report:
                 if any(one.leads for one in (told.remedies if told.tried else comment.remedies)):
                     led.append((comment, after))
         comments.append(told)
-    told_of = _at_one_height([_led(one, led, bench) for one in comments], bench)
+    told_of = _at_one_height([_fallen(_led(one, led, bench), comments) for one in comments], bench)
     if left > 0:
         told_of = with_thickness(told_of, report.comments, changed, bench)
     alone = report._replace(comments=told_of)
@@ -214,6 +243,25 @@ def _pointed(
         else one
         for place, one in enumerate(told)
     ]
+
+
+def _fallen(told: Comment, comments: Sequence[Comment]) -> Comment:
+    """A comment as told; of falls that a person sets, one that a steeper fall off a wall before it settles says so."""
+    if told.rule not in LEAST_FALLS or told.settled_by is not None or told.variance is not None:
+        return told
+    for one in comments:
+        if one.number < told.number and one.rule == OFF_WALL and one.settled_by is None and one.variance is None:
+            far = max(math.dist(one.at.shape[0], corner) for corner in told.at.shape)
+            if far <= CARRIED_ON and 0 < _by_hand(told) <= _by_hand(one):
+                return told._replace(settled_by=one.number)
+    return told
+
+
+def _by_hand(comment: Comment) -> float:
+    """The slope at which a comment on a fall leaves it to a person to set it; zero where it does not."""
+    said, left = comment.to_pass.values, comment.decide is not None and not comment.remedies
+    drop, run = said.get("drop", said.get("least")), said.get("run")
+    return drop.si / run.si if left and isinstance(drop, Amount) and isinstance(run, Amount) else 0.0
 
 
 def _led(told: Comment, led: Sequence[tuple[Comment, Applied]], bench: Bench) -> Comment:

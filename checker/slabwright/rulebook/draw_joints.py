@@ -12,6 +12,7 @@ from types import MappingProxyType
 import numpy as np
 import shapely
 
+from slabwright.design.fixtures import Fixture
 from slabwright.design.joints import Joint
 from slabwright.formulas.joints import NEAR_SQUARE
 from slabwright.formulas.units import INCH
@@ -206,13 +207,13 @@ def joint_at(plan: Plan, at: XY, ways: Sequence[XY], name: str, near: float) -> 
     drawn = {id(joint): plan.joints.line_of(joint) for joint in plan.joints.counting}
     found: list[tuple[float, Remedy]] = []
     joint = plan.joints.closest(at)
-    if joint and meets(math.hypot(*way_onto(joint, at)), near, "most") and not _is_laid_to(plan, joint):
+    if joint and meets(math.hypot(*way_onto(joint, at)), near, "most") and not is_laid_to(plan, joint):
         by = way_onto(joint, at)
         told = "move joint {joint} by {away}, onto {place}"
         says = words(told, joint=joint.name, away=depth(math.hypot(*by)), place=name)
         points = _over(plan, joint, by)
         others = [line for key, line in drawn.items() if key != id(joint.joint)]
-        found.append((_greatest_aspect(plan, [*others, np.array(points)]), redraw(plan, joint, points, says)))
+        found.append((greatest_aspect(plan, [*others, np.array(points)]), redraw(plan, joint, points, says)))
     ends = [end for way in ways if (end := plan.shape.ahead(at, way))]
     bare = [
         one.at for one in plan.panels.inside_corners if one.at != at and not meets(one.joint_distance, near, "most")
@@ -220,12 +221,12 @@ def joint_at(plan: Plan, at: XY, ways: Sequence[XY], name: str, near: float) -> 
     across = [one for one in bare if plan.shape.slab.covers(shapely.LineString([at, one]))]
     for end in sorted([*ends, *across], key=partial(math.dist, at)):
         says = words("start a joint at {place}, and run it to {end}", place=name, end=plan.shape.name_at(end))
-        aspect = _greatest_aspect(plan, [*drawn.values(), np.array([at, end])])
+        aspect = greatest_aspect(plan, [*drawn.values(), np.array([at, end])])
         found.append((aspect, new_joints(plan, [(at, end)], says)))
     if len(ends) > 1:
         told = "start two joints at {place}, and run one to {end} and one to {other}"
         says = words(told, place=name, end=plan.shape.name_at(ends[0]), other=plan.shape.name_at(ends[1]))
-        aspect = _greatest_aspect(plan, [*drawn.values(), *(np.array([at, end]) for end in ends)])
+        aspect = greatest_aspect(plan, [*drawn.values(), *(np.array([at, end]) for end in ends)])
         found.append((aspect, new_joints(plan, [(at, end) for end in ends], says)))
     return [remedy for _, remedy in sorted(found, key=lambda pair: max(pair[0], NEAR_SQUARE))]
 
@@ -237,12 +238,12 @@ def squarest_of(plan: Plan, lines: Sequence[Joint], also: Sequence[Joint] = ()) 
         for some in chain.from_iterable(
             combinations(lines, number) for number in range(0 if drawn else 1, len(lines) + 1)
         ):
-            if meets(_greatest_aspect(plan, [*drawn, *map(plan.joints.line_of, some)]), NEAR_SQUARE, "most"):
+            if meets(greatest_aspect(plan, [*drawn, *map(plan.joints.line_of, some)]), NEAR_SQUARE, "most"):
                 return list(some)
     return list(lines)
 
 
-def _greatest_aspect(plan: Plan, lines: Sequence[np.ndarray]) -> float:
+def greatest_aspect(plan: Plan, lines: Sequence[np.ndarray]) -> float:
     """How far from square the worst panel would be; without end, not tried, where the outline has very many corners."""
     if len(plan.shape.corners) > MOST_CORNERS:
         return math.inf
@@ -266,7 +267,7 @@ def opened(plan: Plan, panel: Panel, corner: XY, by: Amount) -> list[Remedy]:
         end, start = plan.shape.ahead(through, way), start or plan.shape.ahead(through, (-way[0], -way[1]))
         if start and end:
             points = [start, end] if math.dist(end, last) <= math.dist(end, first) else [end, start]
-            found.append((_greatest_aspect(plan, [*others, np.array(points)]), redraw(plan, joint, points, says)))
+            found.append((greatest_aspect(plan, [*others, np.array(points)]), redraw(plan, joint, points, says)))
 
     side = _other_side(panel, corner, joint)
     middle = (first[0] + last[0]) / 2, (first[1] + last[1]) / 2
@@ -279,8 +280,13 @@ def opened(plan: Plan, panel: Panel, corner: XY, by: Amount) -> list[Remedy]:
     way = (x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn))
     says = words("turn joint {joint} there by {more}, towards square", joint=joint.name, more=by)
     draw(corner, way, corner if corner in (joint.ends[0].at, joint.ends[1].at) else None, says)
-    left_out = drop(joint.joint.place.path, words("leave out joint {joint}", joint=joint.name))
-    return [*(one for _, one in sorted(found, key=lambda pair: max(pair[0], NEAR_SQUARE))), left_out]
+    found.sort(key=lambda pair: max(pair[0], NEAR_SQUARE))
+    return [*(one for _, one in found), *left_out(plan, joint, words("leave out joint {joint}", joint=joint.name))]
+
+
+def left_out(plan: Plan, joint: PlannedJoint, says: Words) -> list[Remedy]:
+    """A joint of the file left out, unless it is laid to something that would crack the slab without it."""
+    return [] if is_laid_to(plan, joint) else [drop(joint.joint.place.path, says)]
 
 
 def beside_corner(plan: Plan, panel: Panel, corner: XY) -> PlannedJoint | None:
@@ -308,7 +314,7 @@ def _middle_of(panel: Panel, corner: XY) -> XY:
 def widened(plan: Plan, panel: Panel, by: float, says: Words) -> list[Remedy]:
     """Move the longest joint beside a panel over by ``by`` m, away from it."""
     joint = longest_beside(plan, panel)
-    if joint is None or _is_laid_to(plan, joint):
+    if joint is None or is_laid_to(plan, joint):
         return []
     middle = panel.polygon.centroid
     x, y = (-part for part in way_onto(joint, (middle.x, middle.y)))
@@ -327,23 +333,29 @@ def evened(plan: Plan, panel: Panel) -> list[Remedy]:
         foot = shapely.Point(middle.x + x * (half + JUST_BEYOND), middle.y + y * (half + JUST_BEYOND))
         beyond = next((one for one in plan.panels.all if one.polygon.contains(foot)), None)
         over = (_across(beyond, x, y) - _across(panel, x, y)) / 2 if beyond else 0.0
-        if abs(over) > AT_CORNER and not _is_laid_to(plan, joint):
+        if abs(over) > AT_CORNER and not is_laid_to(plan, joint):
             says = words("move joint {joint} over by {off}, to the middle", joint=joint.name, off=length(abs(over)))
             found.append((abs(over), shifted(plan, joint, (x * over, y * over), says)))
     return [remedy for _, remedy in sorted(found, key=lambda pair: -pair[0])]
 
 
-def _is_laid_to(plan: Plan, joint: PlannedJoint) -> bool:
+def is_laid_to(plan: Plan, joint: PlannedJoint) -> bool:
     """Whether a joint is laid to something: a post, a column or a box-out, or the line where the thickness changes."""
     line = shapely.LineString(joint.line)
     for _, _, lines, _ in plan.thickness.changes:
         if any(line.intersection(shapely.LineString(one).buffer(AT_CORNER)).length > line.length / 2 for one in lines):
             return True
     return any(
-        line.distance(shapely.Point(one.at)) < ON_POST
+        line.distance(shapely.Point(one.at)) < _reach(one.fixture)
         for one in plan.fixtures.all
         if one.inside and (one.fixture.box_out or one.fixture.kind in ("post", "column"))
     )
+
+
+def _reach(fixture: Fixture) -> float:
+    """How far from the middle of a post a joint lies that is laid to it, or to a corner of its box-out, m."""
+    box = fixture.box_out_size.si * math.sqrt(0.5) + AT_CORNER if fixture.box_out_size else 0.0
+    return max(ON_POST, box)
 
 
 def _across(panel: Panel, x: float, y: float) -> float:

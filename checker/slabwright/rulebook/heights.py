@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import NoReturn
 
 from slabwright.design.outline import SOFT_GROUND
-from slabwright.formulas.units import INCH
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.geometry.xy import XY
 from slabwright.plan.agreement import HeldRoom
 from slabwright.plan.given import does_not_apply, not_shown
@@ -17,7 +17,7 @@ from slabwright.plan.plan import Plan
 from slabwright.rulebook.in_force import WEIGHTS, InForce, Limits
 from slabwright.rulebook.remedy import Remedy, set_along, set_heights, together, write
 from slabwright.text.words import Words, words
-from slabwright.units.quantity import Amount, depth, height, slope
+from slabwright.units.quantity import Amount, depth, height, length, slope
 
 FALL_GIVE = 0.05  # part of a limit on a fall by which it may be missed: common practice
 
@@ -102,6 +102,12 @@ def on_tape(plan: Plan, meters: float, up: bool) -> Amount:
     step = tape_step(plan, INCH / 8 if meters >= INCH else INCH / 16, 0.001)
     steps = meters / step
     return depth(step * (math.ceil(steps - 1e-6) if up else math.floor(steps + 1e-6)))
+
+
+def run_told(plan: Plan, meters: float) -> Amount:
+    """A run as a foreman tells it, to the half foot or the decimeter; no run is told as nothing."""
+    fine = tape_step(plan, FOOT / 2, 0.1)
+    return length(max(fine, round(meters / fine) * fine))
 
 
 def even_riser(plan: Plan, rise: float, risers: int) -> Amount:

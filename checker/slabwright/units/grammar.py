@@ -42,6 +42,8 @@ _CLASS = re.compile(r"R?C ?(\d{1,3}) ?/ ?(\d{1,3})(?: ?LP| ?\(LP\))?", re.ASCII 
 # Australian grades, AS 1379, and Spanish ones, HM plain and HA with bars, MPa on cylinders (recalled, not checked).
 _GRADE = re.compile(r"N ?(20|25|32|40|50)|H[AM] ?-? ?(20|25|30|35|40|45|50)", re.ASCII | re.IGNORECASE)
 _HALF_A_CLASS = re.compile(r"[BC] ?(\d{1,3})", re.ASCII | re.IGNORECASE)
+# Designated concretes of BS 8500 whose class differs by edition (recalled, not checked).
+_DESIGNATED = re.compile(r"(?:GEN|RC|FND|PAV|ST) ?\d{1,2}[A-Z]?", re.ASCII | re.IGNORECASE)
 # Strength classes of `en-206-1`, MPa on cylinders and on cubes; 28/35 and 32/40 are common in Britain besides.
 CLASSES = {8: 10, 12: 15, 16: 20, 20: 25, 25: 30, 28: 35, 30: 37, 32: 40, 35: 45, 40: 50, 45: 55, 50: 60, 55: 67,
             60: 75, 70: 85, 80: 95, 90: 105, 100: 115}  # fmt: skip
@@ -138,6 +140,8 @@ def measured(text: str, kind: Kind) -> tuple[float, System | None]:
         return int(grade[1] or grade[2]) * 1e6, "metric"
     elif kind is Kind.STRESS and (half := _HALF_A_CLASS.fullmatch(plain)):
         raise QuantityError(*mistyped.half_a_class(plain, int(half[1]), CLASSES))
+    elif kind is Kind.STRESS and _DESIGNATED.fullmatch(plain):
+        raise QuantityError(*mistyped.designated(plain))
     elif kind is Kind.DURATION and (named := _HOURS.fullmatch(plain)) and int(named[2]) < 60:
         return 3600.0 * int(named[1]) + 60.0 * int(named[2]), None
     else:

@@ -311,7 +311,12 @@ def half_a_class(text: str, strength: int, classes: Mapping[int, int]) -> Trap:
     return wrong, ", or ".join(meant) or "the class with both numbers, as C25/30"
 
 
+def designated(text: str) -> Trap:
+    """``PAV1``: a concrete by its use, of one class or another."""
+    return f"{quoted(text)} names a concrete and not its strength", "the class on its ticket, such as C25/30 or C28/35"
+
+
 def no_such_board(text: str) -> Trap:
     """A lumber size nobody sells."""
-    boards = "2x4, 2x6, 2x8, 2x10 or 2x12, or the real depth of the board such as 5 1/2 in"
+    boards = "2x3, 2x4, 2x6, 2x8, 2x10 or 2x12, or the real depth of the board such as 5 1/2 in"
     return f"{quoted(text)} is not a board size known here", boards

@@ -230,7 +230,7 @@ def _kept(met: Met, report: Report, sources: Sources, tight: bool) -> Kept:
 def _to_spare(slack: float, asked: Amount) -> str:
     """How much of a limit is left, in whole percent; of nothing and of things that are counted there is no share."""
     if slack <= 0.0:
-        return "none: at the limit"
+        return "none: within tolerance"
     if not asked.si or asked.kind is Kind.COUNT:
         return ""
     return f"{100 * slack:.0f}\u00a0% of the limit" if slack <= 2.0 else "over 200\u00a0% of the limit"

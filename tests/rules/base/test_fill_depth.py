@@ -7,6 +7,7 @@ from comments import only
 from design_text import pad, review_by
 from judged import finding
 from slabs.base import ground, hill
+from slabwright.text.words import plain
 from slabwright.units.quantity import Amount
 
 INCH = 0.0254
@@ -52,8 +53,26 @@ def test_fill_depth_takes_thin_layers_and_does_not_guess_the_ground() -> None:
     assert (earth.weight, earth.limit.name) == ("note", "earth_lift_at_most")
     assert review_by("fill-depth", pad("site: {fill: {material: clean sand, lift: 10 in}}")).met
     assert review_by("fill-depth", pad("")).does_not_apply
+    assert review_by("fill-depth", pad("site: {fill: {material: earth}}")).does_not_apply
     assert "heights.finish" in review_by("fill-depth", ground).not_shown[0].add[0]
     assert "heights.finish" in review_by("even-ground", ground).not_shown[0].add[0]
+
+
+@pytest.mark.parametrize(
+    ("material", "told"),
+    [  # IRC R506.2.1 (2009): fill free of vegetation and foreign material, quoted
+        ("topsoil", True), ("sod from the lawn", True), ("peat", True),
+        ("clay", False), ("gravel", False), ("earth, topsoil stripped", False),
+    ],
+)  # fmt: skip
+def test_what_rots_is_no_fill(material: str, told: bool) -> None:
+    said = review_by("fill-depth", pad(f'site: {{fill: {{material: "{material}", lift: 6 in}}}}')).comments
+
+    assert [(one.weight, one.limit.name) for one in said] == [("caution", "rotting_at_most")] * told
+    for one in said:
+        assert plain(one.to_pass, "us") == (
+            f"strip the {material} out, and fill with clean gravel in layers, each compacted"
+        )
 
 
 @pytest.mark.parametrize(

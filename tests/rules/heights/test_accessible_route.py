@@ -176,7 +176,7 @@ def test_where_no_height_helps_it_says_how_much_may_fall_and_how_long_it_would_b
     monkeypatch.setattr(Grades, "eased", lambda *_: ())
     along, across = review_by(RULE, turned(way([(31, 0.0625)]), 0.03)).comments
     assert told(along)[1] == (
-        "let it fall 9 1/4 in over 15'-6\" along the way at most, or take the height over 19'-4 1/2\"; over 1 in 20 "
+        "let it fall 9 1/4 in over 15'-6\" along the way at most, or take the height over 19'-6\"; over 1 in 20 "
         "it is a ramp, and wants 5'-0\" that are level at its head and its foot, drawn here or on an old slab that "
         "the way goes on over"
     )

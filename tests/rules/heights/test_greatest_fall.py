@@ -205,10 +205,12 @@ def test_a_yard_before_a_barn_may_be_steeper_than_its_floor() -> None:
 
 
 def test_what_a_part_may_fall_is_told_on_a_tape_and_no_more() -> None:
-    """4 % of 10 ft are 4.8 in: the eighth below is 4 3/4."""
-    comment = only(review_by("greatest-fall", design(RECTANGLE, plane(RECTANGLE, 0, -0.06), HOUSE)))
-    assert comment.decide is not None
-    assert plain(comment.decide, "us", both=False) == "let the whole slab fall 4 3/4 in over 10'-0\" at most"
+    """4 % of 10 ft are 4.8 in, and of a slab that falls over 5 ft 2.4 in: the eighths below are 4 3/4 and 2 3/8."""
+    short = {**RECTANGLE, "C": (20, 5), "D": (0, 5)}
+    for outline, told in ((RECTANGLE, "4 3/4 in over 10'-0\""), (short, "2 3/8 in over 5'-0\"")):
+        comment = only(review_by("greatest-fall", design(outline, plane(outline, 0, -0.06), HOUSE)))
+        assert comment.decide is not None
+        assert plain(comment.decide, "us", both=False) == f"let the whole slab fall {told} at most"
 
 
 @pytest.mark.parametrize(

@@ -69,6 +69,15 @@ def test_a_lip_at_the_shared_end_of_two_stretches_is_told_once() -> None:
     assert all_followed("trip-at-existing-slab", text).comments == ()
 
 
+@pytest.mark.parametrize("at_h", [99.9, 100.1, 100.0])
+def test_an_edge_is_told_once_however_many_stretches_it_has(at_h: float) -> None:
+    """It stands 1.8 in above the walk at A and at B, and 1.2 in above or below it, or flush, between them."""
+    edges = f"run: [A, H, B], beside: existing slab, name: old walk, ground: [99.85, {at_h}, 99.85]\nrest: lawn"
+    text = design({**RECTANGLE, "H": (12, 0)}, {**SLOPED, "H": 100.0}, edges)
+    assert says(only(review_by("trip-at-existing-slab", text))) == "the slab stands above the existing slab at A"
+    assert all_followed("trip-at-existing-slab", text).comments == ()
+
+
 def test_existing_slabs_that_cannot_be_judged() -> None:
     none = review_by("trip-at-existing-slab", design(RECTANGLE, SLOPED, HOUSE))
     assert none.does_not_apply[0].reason == "no edge is beside an existing slab or asphalt"

@@ -93,6 +93,14 @@ def test_isolation_comments_once_on_a_wall_that_turns_a_corner() -> None:
     assert value(comment, "run") == pytest.approx(22 * FOOT)
 
 
+@pytest.mark.parametrize(("off", "run"), [(0.2, 22), (0.3, 22.5)])
+def test_isolation_is_told_to_the_half_foot(off: float, run: float) -> None:
+    text = design(side("BCD", more="isolation: none", name="house"))
+    longer = text.replace("B: [12, 0], C: [12, 10]", f"B: [{12 + off}, 0], C: [{12 + off}, 10]")
+
+    assert value(only(review_by("isolation-full-depth", longer)), "run") == pytest.approx(run * FOOT)
+
+
 def test_isolation_leaves_tied_runs_out() -> None:
     tied = review_by("isolation-full-depth", design(side("CD", more="tied: true")))
     assert tied.does_not_apply[0].reason == "every fixed face is tied on purpose"

@@ -84,6 +84,31 @@ def test_panel_corners_says_how_much_wider() -> None:
 
 
 @pytest.mark.parametrize(
+    ("fixture", "left_out"),
+    [
+        ("", True),
+        ("{kind: post, at: [18.5, 5]}", False),  # without the joint it cracks from the post
+        ("{kind: post, at: [17, 5]}", True),
+        (
+            "{kind: column, at: [17.8, 5], box_out: turned square, box_out_size: 12 in}",
+            False,
+        ),  # its corner is 8.5 in off
+        ("{kind: column, at: [17.7, 5], box_out: turned square, box_out_size: 12 in}", True),
+    ],
+)
+def test_a_joint_that_is_laid_to_a_post_stays(fixture: str, left_out: bool) -> None:
+    more = f"fixtures: [{fixture}]\n" if fixture else ""
+    text = design(rectangle("20 ft", "10 ft"), joints=cut("J1", (18.5, 0), (18.5, 10)), more=more)
+    told = [plain(remedy.says, "us") for remedy in review_by("panel-corners", text).comments[0].remedies]
+
+    assert ("leave out joint J1, which cuts it off" in told) is left_out
+    slant = design(rectangle("20 ft", "10 ft"), joints=cut("J1", (5, 0), (15, 10)),
+                   more="fixtures: [{kind: post, at: [10, 5]}]\n")  # fmt: skip
+    told = [plain(remedy.says, "us") for remedy in review_by("panel-corners", slant).comments[0].remedies]
+    assert told == ["set joint J1 square to the edge there", "turn joint J1 there by 15 deg, towards square"]
+
+
+@pytest.mark.parametrize(
     ("unit", "size", "at", "write"),
     [
         ("ft", 20, 18.45, "5 1/2 in"),  # 24 - 18.6 in is 5.4 in

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import advice, only, weights
 from design_text import review_by
-from slabs.joints import design, rectangle
+from slabs.joints import box, cut, design, rectangle
 from slabwright.text.words import plain
 
 FOOT, INCH = 0.3048, 0.0254
@@ -73,6 +73,44 @@ def test_panel_spacing_cuts_a_large_panel_both_ways_into_bays_that_pass() -> Non
     comment = only(review_by("panel-spacing", design(rectangle("32 ft", "24 ft"), "4 in")))
 
     assert advice(comment) == "cut it into 4 by 3 bays of 8'-0\" by 8'-0\""
+
+
+@pytest.mark.parametrize(
+    ("size", "cuts", "told"),
+    [  # 30 times 4 in is 10 ft; each panel cut in two would be one cut more for each of them
+        ((40, 10), {"J1": (13.5, 0), "J2": (26.5, 0)}, "space joints J1, J2 and 1 more evenly, in 4 bays of 10'-0\""),
+        ((30, 10), {"J2": (19.5, 0), "J1": (9, 0)}, "space joints J2 and J1 evenly, in 3 bays of 10'-0\""),
+        ((24, 10), {"J1": (12, 0)}, "space joint J1 and 1 more evenly, in 3 bays of 8'-0\""),  # 10 ft cut, not 20
+        ((26, 13), {"J1": (12, 0)},  # 10 ft and 13 ft to cut, not 26 and 13
+         "space joint J1 and 1 more evenly, in 3 bays of 8'-8\"; cut the slab across them into 2 bays of 6'-6\""),
+        ((60, 12), {f"J{n}": (15 * n, 0) for n in range(1, 4)} | {"J4": (0, 6)},
+         "space joints J1, J2, J3 and 3 more evenly, in 7 bays of about 8'-6 7/8\""),
+        ((66, 10), {f"J{n}": (13.2 * n, 0) for n in range(1, 5)},
+         "space joints J1, J2, J3, 1 like them and 2 more evenly, in 7 bays of about 9'-5 1/8\""),
+    ],
+)  # fmt: skip
+def test_cuts_are_spaced_anew_where_that_cuts_less(
+    size: tuple[float, float], cuts: dict[str, tuple[float, float]], told: str
+) -> None:
+    drawn = "\n".join(cut(name, (x, y), (x or size[0], y or size[1])) for name, (x, y) in cuts.items())
+    text = design(box(*size), joints=drawn, use="shop floor")
+
+    assert plain(review_by("panel-spacing", text).comments[0].to_pass, "us", both=False) == told
+
+
+@pytest.mark.parametrize(
+    ("joints", "more"),
+    [
+        (cut("J1", (12, 0), (12, 10), "construction joint"), ""),  # it ends a day's pour
+        (cut("J1", (12, 0), (14, 10)) + "\n" + cut("J2", (2, 0), (2, 10)), ""),  # not square to each other
+        (cut("J1", (12, 0), (12, 10)) + "\n" + cut("J2", (12, 5), (24, 5)), ""),  # one ends on the other
+        (cut("J1", (12, 0), (12, 10)), "fixtures: [{kind: post, name: post, at: [12, 5]}]\n"),  # laid to a post
+    ],
+)
+def test_cuts_that_have_to_stay_are_not_spaced_anew(joints: str, more: str) -> None:
+    said = review_by("panel-spacing", design(box(24, 10), joints=joints, more=more, use="shop floor")).comments[0]
+
+    assert plain(said.to_pass, "us", both=False).startswith("cut it ")
 
 
 def test_panel_spacing_takes_19_mm_stone_for_three_quarters() -> None:

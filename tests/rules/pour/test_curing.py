@@ -27,6 +27,9 @@ def compound(quantity: str, finish: str = "float", unit: str = "ft", more: str =
         ("method: sheeting, days: 2 days", "broom", [("caution", "wet_at_least")]),
         ("method: compound, rate: 200 ft2/gal", "broom", []),
         ("method: compound, rate: 201 ft2/gal", "broom", [("caution", "coverage_at_most")]),
+        # makers print 200 to 300 ft2/gal for a troweled floor (common practice)
+        ("method: compound, rate: 300 ft2/gal", "trowel", []),
+        ("method: compound, rate: 301 ft2/gal", "trowel", [("caution", "troweled_coverage_at_most")]),
         # 800 ft2: 4 gal, 4.6 where it is broomed (common practice: 1.15), give or take a twentieth
         ("method: compound, quantity: 4 gal", "float", []),
         ("method: compound, quantity: 3.7 gal", "float", [("caution", "bought_at_least")]),
@@ -73,11 +76,11 @@ def test_curing_asks_for_what_it_lacks(pour: str, asked: str) -> None:
 @pytest.mark.parametrize(
     ("finish", "need", "buy"),
     [
-        ("float", 4.0, 4), ("trowel", 4.0, 4), ("broom", 4.6, 5), ("coarse broom", 4.6, 5), ("grooved", 4.6, 5),
+        ("float", 4.0, 4), ("trowel", 800 / 300, 3), ("broom", 4.6, 5), ("coarse broom", 4.6, 5), ("grooved", 4.6, 5),
     ],
 )  # fmt: skip
 def test_compound_by_the_finish(finish: str, need: float, buy: int) -> None:
-    """UFGS 03311: 200 ft2 a gallon; 1.15 on a broomed surface, common practice."""
+    """UFGS 03311: 200 ft2 a gallon; 1.15 on a broomed surface, 300 ft2 on a troweled one, common practice."""
     one = finding("curing", compound("1 gal", finish))
 
     assert one.working[0].result.si == pytest.approx(need * GALLON)
@@ -130,6 +133,14 @@ def test_each_way_of_curing_asks_for_its_own_numbers(said: str, asked: str) -> N
     text = pad(f"pour: {{curing: {{{said}}}}}")
 
     assert (asked_at("curing", text)[0] == [asked]) if asked else (ended("curing", text) is None)
+
+
+@pytest.mark.parametrize(("rate", "found"), [("7.5 m2/L", []), ("8 m2/L", ["troweled_coverage_at_most"])])
+def test_compound_goes_further_on_a_troweled_metric_floor(rate: str, found: list[str]) -> None:
+    """300 ft2/gal is 7.36 m2/L."""
+    text = pad(f"pour: {{finish: trowel, curing: {{method: compound, rate: {rate}}}}}", unit="m", side="3")
+
+    assert [one.limit.name for one in review_by("curing", text).comments] == found
 
 
 @pytest.mark.parametrize(("most", "write"), [(5000.0, 5.0), (4907.0, 5.0), (5001.0, 5.5)])

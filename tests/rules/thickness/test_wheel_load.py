@@ -409,7 +409,7 @@ def test_wheel_load_cuts_are_deepened_with_the_slab(
             "edges: [{run: [[0, 0], [20, 0]], beside: gravel, name: lane, wheels_cross: true}, "
             "{run: [[20, 0], [20, 20]], beside: gravel, name: alley, wheels_cross: true}, "
             "{run: [[20, 20], [0, 20]], beside: gravel, name: back lane, wheels_cross: true}, {rest: lawn}]",
-            "lane, alley, back lane",
+            "lane, alley and back lane",
         ),
     ],
 )
@@ -466,7 +466,7 @@ def test_wheel_load_two_edges_are_named_and_are_not_all() -> None:
     (one,) = findings("wheel-load", truck(lanes, axle="9000 lb", near=""))
     told = [plain(remedy.says, "us", both=False) for remedy in one.remedies]
 
-    assert any(" deep at lane, yard, brought back" in said for said in told), told
+    assert any(" deep at lane and yard, brought back" in said for said in told), told
 
 
 @pytest.mark.parametrize(

@@ -598,3 +598,21 @@ def test_a_court_whose_water_runs_aside_to_its_drain_is_let_a_twentieth_pass(alo
     )
     told = {(one.at.name, one.limit.name) for one in report.comments if one.at}
     assert (("wall A", "court_to_drain_at_least") in told) is found
+
+
+@pytest.mark.parametrize(
+    ("corner", "told"),
+    [
+        ({"P": 99.88}, "raise P by about 1 1/2 in, to 100.00 ft"),  # as high as both walls are at their other ends
+        ({"P": 99.88, "E": 99.98}, ""),  # these are not level with each other: nobody knows what slipped
+    ],
+)
+def test_a_corner_of_two_walls_that_slipped_is_raised_to_them(corner: dict[str, float], told: str) -> None:
+    points = {"A": (0, 0), "B": (24, 0), "C": (24, 10), "P": (10, 10), "E": (10, 22), "F": (0, 22)}
+    heights = {"C": 100.0, "E": 100.0, "B": 99.79, "A": 99.79, "F": 99.79, **corner}
+    edges = "run: [C, P], beside: building, name: kitchen\nrun: [P, E], beside: building, name: den\nrest: lawn"
+    lines = "  lines: [{name: hip, kind: ridge, along: [A, P]}]"
+    every = review_by("fall-from-building", design(points, heights, edges, "A B C P E F", lines)).comments
+
+    first = {plain(one.remedies[0].says, "us", both=False) for one in every if one.remedies}
+    assert first == {told} if told else all("raise" not in one for one in first)
