@@ -101,8 +101,8 @@ def test_a_slab_that_freezes_under_water_and_no_cover_is_told_once_what_to_do() 
 
 def test_a_metric_job_is_told_whole_degrees() -> None:
     """55 °F is 12.8 °C, and nobody orders a fifth of a degree (common practice)."""
-    text = pad("pour: {weather: {air: 4 °C, low: -6 °C, concrete: 10 °C}, protection: {method: blankets, days: 3 days}}",
-               unit="m", side="3")  # fmt: skip
+    kept = "protection: {method: blankets, days: 3 days}"
+    text = pad(f"pour: {{weather: {{air: 4 °C, low: -6 °C, concrete: 10 °C}}, {kept}}}", unit="m", side="3")
     (cold,) = [one for one in review_by("cold-weather", text).comments if one.at.name == "the concrete"]
 
     assert cold.asked.si == pytest.approx((55 - 32) / 1.8)
