@@ -225,7 +225,7 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
 def _run(plan: Plan, part: FallPart) -> Amount:
     """What the fall is told over: ten feet or three meters, or as far as the part falls where that is less."""
     most, step_of = tape_step(plan, 10 * FOOT, 3.0), tape_step(plan, INCH, 0.1)
-    falls = _drop(plan, part) / part.most
+    falls = _drop(plan, part) / part.most if part.most > 0 else most
     return length(most if meets(falls, most, "least") else max(1, round(falls / step_of)) * step_of)
 
 

@@ -302,6 +302,19 @@ def test_amendments_take_one_file_each_and_leave_the_design(
     assert status == 2 and "takes one design" in err and "an --amendments of its own" in " ".join(err.split())
 
 
+def test_a_name_with_spaces_that_nobody_quoted_is_told_as_one(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    design(tmp_path, OBLONG, "back patio 2.slab.yaml")
+    monkeypatch.chdir(tmp_path)
+    for command in ("review", "order"):
+        status, out, err = main(capsys, command, "back", "patio", "2.slab.yaml", "--metric")
+        assert (status, out) == (2, "") and "reads as 3 names" in err
+        assert f"write: slabwright {command} 'back patio 2.slab.yaml' --metric" in " ".join(err.split())
+    assert main(capsys, "review", "back patio 2.slab.yaml", "--brief")[0] < 2
+    assert "reads as" not in main(capsys, "review", *("x" * 200,) * 30)[2]  # a name longer than any
+
+
 def test_designs_may_stand_on_both_sides_of_an_option(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     one, two = design(tmp_path, OBLONG), design(tmp_path, PAD, "two.slab.yaml")
     out = main(capsys, "review", one, "--brief", two)[1]

@@ -11,7 +11,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.arcs import CHORDS_OFF, arc_chords
-from slabwright.geometry.shape.outline import build_ring, distance_along, inside_corners, locate, stretch
+from slabwright.geometry.shape.outline import build_ring, distances_along, inside_corners, stretch
 from slabwright.geometry.shape.ring_faults import ring_faults
 from specimens import FAULTY, SOUND
 
@@ -185,14 +185,14 @@ def test_a_round_opening_has_no_inside_corners():
 
 def test_distances_along_a_rectangle():
     ring = build_ring(SOUND["rectangle"][0])  # 6 by 4 from (0, 0), to the right first
-    assert distance_along(ring, (2, 0)) == pytest.approx((2, 0))
-    assert distance_along(ring, (6, 4)) == pytest.approx((10, 0))
-    assert distance_along(ring, (0, 1)) == pytest.approx((19, 0))
-    assert distance_along(ring, (0, 0)) == (0.0, 0.0)
-    assert distance_along(ring, (-3, -4)) == pytest.approx((0, 5))
-    assert distance_along(ring, (3, 0.5)) == pytest.approx((3, 0.5))
+    assert distances_along(ring, [(2, 0)])[0] == pytest.approx((2, 0))
+    assert distances_along(ring, [(6, 4)])[0] == pytest.approx((10, 0))
+    assert distances_along(ring, [(0, 1)])[0] == pytest.approx((19, 0))
+    assert distances_along(ring, [(0, 0)])[0] == (0.0, 0.0)
+    assert distances_along(ring, [(-3, -4)])[0] == pytest.approx((0, 5))
+    assert distances_along(ring, [(3, 0.5)])[0] == pytest.approx((3, 0.5))
     clockwise = build_ring(SOUND["clockwise rectangle"][0])  # from (0, 4), to the right first
-    assert distance_along(clockwise, (6, 1)) == pytest.approx((9, 0))
+    assert distances_along(clockwise, [(6, 1)])[0] == pytest.approx((9, 0))
 
 
 def test_stretches_of_a_rectangle():
@@ -227,7 +227,7 @@ def test_a_stretch_is_as_long_as_said_and_lies_on_the_ring(name, start, share):
     along = line.project(shapely.Point(xy[0]))
     off = min(abs(along - start % ring.length), ring.length - abs(along - start % ring.length))
     assert off < (near * ring.length if ring.arcs else 1e-6)
-    assert distance_along(ring, tuple(xy[0]))[1] == pytest.approx(0, abs=1e-9)
+    assert distances_along(ring, [tuple(xy[0])])[0][1] == pytest.approx(0, abs=1e-9)
 
 
 def test_places_along_a_ring_are_those_shapely_finds():
@@ -235,7 +235,7 @@ def test_places_along_a_ring_are_those_shapely_finds():
     corners = [(0.0, 0.0), (8.0, 0.0), (8.0, 3.0), (3.0, 3.0), (3.0, 6.0), (0.0, 6.0)]
     ring = build_ring([(corner, None) for corner in corners])
     points = np.concatenate([chance.uniform(-2, 10, (300, 2)), np.array(corners), [[np.nan, 1.0]]])
-    along, offset = locate(ring, points)
+    along, offset = np.array(distances_along(ring, [(x, y) for x, y in points.tolist()])).T
     line = shapely.LineString([*corners, corners[0]])
     assert np.allclose(offset[:-1], shapely.distance(shapely.points(points[:-1]), line), atol=1e-12)
     on_ring = shapely.line_interpolate_point(line, along[:-1])

@@ -10,7 +10,7 @@ import math
 import numpy as np
 import pytest
 from checkout import ROOT
-from design_text import plan_of
+from design_text import pad, plan_of
 from slabwright.design.read import read_design
 from slabwright.geometry.shape.arcs import CHORDS_OFF, arc_chords
 from slabwright.plan.plan import Plan
@@ -25,6 +25,18 @@ RINGS = {
     "bite": (BITE, "A, B, C, {arc_to: D, through: M}"),
     "disc": (ROUND, "{arc_to: A, through: N}, {arc_to: B, through: M}"),
 }
+
+
+@pytest.mark.parametrize(
+    ("outline", "area"),
+    [
+        ("[[0, 0], [6, 0], [6, 4], [0, 4], [0, 0]]", 24),
+        ("[[0, 0], [6, 0], [6, 4], [0, 4], [0, 0], [0, 0]]", 24),
+        ("[[0, 0], {arc_to: [4, 0], through: [2, -2]}, {arc_to: [0, 0], through: [2, 2]}]", 4 * math.pi),
+    ],
+)
+def test_the_first_corner_typed_again_closes_the_outline(outline: str, area: float) -> None:
+    assert plan_of(pad("", unit="m", outline=outline)).shape.area == pytest.approx(area)
 
 
 @pytest.mark.parametrize("radius", [0.05, 0.3, 3.0, 40.0])

@@ -15,7 +15,7 @@ from site_designs import FOOT, INCH, METRIC, PAD, pad, printed, whole_plans
 from slabwright.cli import main
 from slabwright.design.read import read_design
 from slabwright.design.schema_gate import schema_named
-from slabwright.geometry.shape.outline import distance_along
+from slabwright.geometry.shape.outline import distances_along
 from slabwright.plan.plan import Plan
 from slabwright.rulebook import limits, loading
 from slabwright.sheets import as_data, as_text, paper
@@ -183,7 +183,8 @@ def test_pins_are_close_enough_for_the_screed(screed: float, turn: float) -> Non
     found = stakes(plan, screed=screed)
     spacing = max(screed - 2 * FOOT, screed / 2)  # common practice: a lap of 2 ft
     xy = np.array([pin.at for pin in found.pins])
-    along = sorted(a for a, off in (distance_along(plan.shape.ring, (x, y)) for x, y in xy.tolist()) if abs(off) < 0.01)
+    places = distances_along(plan.shape.ring, [(x, y) for x, y in xy.tolist()])
+    along = sorted(a for a, off in places if abs(off) < 0.01)
     gaps = np.diff([*along, along[0] + plan.shape.ring.length])
     assert gaps.max() <= spacing + 0.001
     low, high = xy.min(axis=0), xy.max(axis=0)

@@ -9,10 +9,12 @@ from pathlib import Path
 from typing import TextIO
 
 from slabwright.source.alike import most_like
-from slabwright.source.files import SUFFIX, designs_in
+from slabwright.source.files import SUFFIX, designs_in, is_ordinary
 from slabwright.source.problem import refuse
 from slabwright.text.letters import spell, visible
 from slabwright.text.screen import stream_encoding
+
+WORDS = 12  # that the name of a file may be looked for in
 
 
 def tell(stream: TextIO) -> None:
@@ -47,6 +49,7 @@ def look(argv: Sequence[str], parser: argparse.ArgumentParser) -> Sequence[str]:
     if word == "propose" and len(argv) > 1 and argv[1].endswith((".yaml", ".yml")):
         wrong = "propose wants to know what: heights or joints"
         refuse("", wrong, f"slabwright propose joints {argv[1]}, or propose heights")
+    _look_at_spaces(argv)
     if not word or word.startswith("-") or word in commands:
         return argv
     if Path(word).suffix in (".yaml", ".yml") or "/" in word:
@@ -55,6 +58,16 @@ def look(argv: Sequence[str], parser: argparse.ArgumentParser) -> Sequence[str]:
     return refuse(
         "", f'there is no command "{word}"', f"slabwright {near}" if near else f"one of: {', '.join(commands)}"
     )
+
+
+def _look_at_spaces(argv: Sequence[str]) -> None:
+    """Refuse a file whose name has spaces in it and that was typed without quotes."""
+    for first in range(len(argv)):
+        for last in range(first + 2, min(first + WORDS, len(argv)) + 1):
+            name = " ".join(argv[first:last])
+            if name.endswith((".yaml", ".yml")) and is_ordinary(Path(name)) and not is_ordinary(Path(argv[first])):
+                wrong = f'"{name}" has spaces in its name, and reads as {last - first} names'
+                refuse("", wrong, shlex.join(["slabwright", *argv[:first], name, *argv[last:]]))
 
 
 def look_at_options(unknown: Sequence[str], argv: Sequence[str], parser: argparse.ArgumentParser) -> None:

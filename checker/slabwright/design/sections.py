@@ -418,7 +418,7 @@ def opened(corners: tuple[Corner, ...]) -> tuple[Corner, ...]:
     again = hypot(last.at.x - first.at.x, last.at.y - first.at.y) <= SAME_POINT
     if not again or (last.through and first.through):
         return corners
-    return (first if last.through is None else last._replace(at=first.at), *corners[1:-1])
+    return opened((first if last.through is None else last._replace(at=first.at), *corners[1:-1]))
 
 
 def _one(kind: str) -> str:

@@ -19,7 +19,7 @@ from slabwright.plan.falls import WallFalls
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.held import BASE, FLUSH, HeightAsked, HeldHeights
-from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.shape import ON_EDGE, Shape, line_through
 from slabwright.plan.view import PlanView
 from slabwright.plan.walls import RETURN
 
@@ -151,7 +151,7 @@ class AskedFalls(PlanView):
     @cached_property
     def _valleys(self) -> tuple[tuple[shapely.LineString, str], ...]:
         lines = [line for line in self._design.heights.lines if line.kind == "valley" and len(line.along) > 1]
-        return tuple((shapely.LineString([(p.x, p.y) for p in one.along]), one.name or "the valley") for one in lines)
+        return tuple((line_through(one.along), one.name or "the valley") for one in lines)
 
     def _along_valleys(self, bound: Sequence[XY]) -> Iterator[tuple[HeightAsked, str, XY, XY, float]]:
         """Stretches of a drawn valley down to its one end at which water may leave."""

@@ -2,7 +2,7 @@
 
 import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from functools import cached_property
 from typing import ClassVar, NamedTuple
 
@@ -12,7 +12,6 @@ import shapely
 from slabwright.design.fixtures import Fixture
 from slabwright.design.heights import Fixed
 from slabwright.design.model import Design
-from slabwright.design.point import Point
 from slabwright.formulas.units import FOOT
 from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.xy import XY
@@ -21,7 +20,7 @@ from slabwright.plan.channels import BESIDE, Channels
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures, PlannedFixture
-from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.shape import ON_EDGE, Shape, line_through
 from slabwright.plan.view import PlanView
 from slabwright.units.quantity import meets
 
@@ -94,7 +93,7 @@ class Doors(PlanView):
         """
         alone = []
         for one in self._design.fixed:
-            line, name, middle = _line(one.along), one.name, one.along[len(one.along) // 2]
+            line, name, middle = line_through(one.along), one.name, one.along[len(one.along) // 2]
             drawn = any(self.line(door).distance(line) <= IN_WALL for door in self.all)
             driven = self._areas.at((middle.x, middle.y)).use in DRIVEN or NAMED.search(name) or GARAGE.search(name)
             door = WALKED.search(name) or 0 < line.length <= VEHICLES
@@ -125,7 +124,7 @@ class Doors(PlanView):
             and one.slab is not None
             and one.slab.low is not None
             and meets(-one.slab.low, LOW, "most")
-            and _line(one.along).distance(shapely.Point(door.at)) <= IN_WALL
+            and line_through(one.along).distance(shapely.Point(door.at)) <= IN_WALL
             for one in self._design.fixed
         )
 
@@ -162,7 +161,7 @@ class Doors(PlanView):
 
     def line(self, door: PlannedFixture) -> shapely.Geometry:
         """The width of a door or gate on the plan; a point where the file gives no more."""
-        return _line(door.fixture.along) if len(door.fixture.along) > 1 else shapely.Point(door.at)
+        return line_through(door.fixture.along) if len(door.fixture.along) > 1 else shapely.Point(door.at)
 
     def leaf(self, fixture: Fixture) -> Leaf | None:
         """The highest spot of the slab under the leaves of a door or gate, all through their swing.
@@ -226,11 +225,6 @@ class Doors(PlanView):
         parts = shapely.get_parts(shapely.intersection(self._shape.slab, ray))
         first = [part for part in parts if part.distance(shapely.Point(*foot)) < 2 * ON_EDGE]
         return max((float(part.length) + ON_EDGE for part in first), default=0.0)
-
-
-def _line(along: Sequence[Point]) -> shapely.Geometry:
-    places = [(point.x, point.y) for point in along]
-    return shapely.LineString(places) if len(places) > 1 else shapely.Point(places[0])
 
 
 def _sides(fixture: Fixture, hinge: np.ndarray, far: np.ndarray) -> tuple[int, ...]:

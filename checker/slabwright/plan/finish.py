@@ -14,7 +14,7 @@ from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.shape.noding import SNAP
-from slabwright.geometry.shape.outline import at_distance, distance_along, distances_along
+from slabwright.geometry.shape.outline import at_distance, distances_along
 from slabwright.geometry.shape.rim_heights import RimHeights, apart
 from slabwright.geometry.surface import patches
 from slabwright.geometry.surface.facets import Surface
@@ -22,7 +22,7 @@ from slabwright.geometry.surface.round_arcs import round_arcs, round_known
 from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.xy import XY, as_xy, middle_of
 from slabwright.plan.folds import Fold, folds_of, low_lines
-from slabwright.plan.shape import ON_EDGE, Shape, corner_name, point_name
+from slabwright.plan.shape import ON_EDGE, Shape, corner_name, line_through, point_name
 from slabwright.plan.shots import spots as spots_of
 from slabwright.plan.view import PlanView
 
@@ -193,7 +193,7 @@ class Finish(PlanView):
             for point in line.along:
                 z = self._spot_at(point)
                 if math.isnan(z) and not missing:
-                    along, off = distance_along(self._shape.ring, (point.x, point.y))
+                    ((along, off),) = distances_along(self._shape.ring, [(point.x, point.y)])
                     z = self._edge.at(along) if off < ON_EDGE else z
                 if math.isnan(z):
                     missing.append(f"{point_name(point)} ({line.kind} {line.name})".replace(" )", ")"))
@@ -254,7 +254,7 @@ class Finish(PlanView):
                 if np.isfinite(known).all():
                     found.append(np.array([[start.x, start.y, known[0]], [end.x, end.y, known[1]]]))
                 else:
-                    found += self._laid_on(surface, shapely.LineString([(start.x, start.y), (end.x, end.y)]))
+                    found += self._laid_on(surface, line_through([start, end]))
         return found
 
     def _laid_on(self, surface: Surface, line: shapely.LineString) -> list[np.ndarray]:
@@ -380,7 +380,7 @@ class Finish(PlanView):
     def lines_cross(self) -> bool:
         """Whether height lines cross where no point has a height, so that each of them says its own there."""
         heights = self._design.heights
-        lines = [shapely.LineString([(point.x, point.y) for point in line.along]) for line in heights.lines]
+        lines = [line_through(line.along) for line in heights.lines]
         if len(lines) < 2:
             return False
         first, second = shapely.STRtree(lines).query(lines, predicate="intersects")

@@ -21,7 +21,7 @@ from slabwright.plan.finish import REACH
 from slabwright.plan.fixed import HANGING
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.flights import Flights
-from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.shape import ON_EDGE, Shape, line_through
 from slabwright.plan.thickness import Thickness
 from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
@@ -209,8 +209,7 @@ class HeldHeights(PlanView):
 
     def _moves(self, fixed: Fixed) -> bool:
         """Whether a fixed height may be asked to move: not at a required exit, nor on an accessible way."""
-        points = [(p.x, p.y) for p in fixed.along]
-        line = shapely.LineString(points) if len(points) > 1 else shapely.Point(points[0])
+        line = line_through(fixed.along)
         way = self._design.site.accessible_route
         doors = [one for one in self._doors.all if one.fixture.required_exit or self._doors.accessible(one)]
         at_door = any(self._doors.line(one).distance(line) <= IN_WALL for one in doors)

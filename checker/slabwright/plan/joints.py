@@ -17,7 +17,7 @@ from slabwright.geometry.shape.arcs import CHORDS_OFF
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.areas import where_cast
 from slabwright.plan.flights import Flights
-from slabwright.plan.shape import Shape
+from slabwright.plan.shape import Shape, line_through
 from slabwright.plan.view import PlanView
 
 ON_ARC = CHORDS_OFF + 0.001  # m: an end this near to the chords of an arc may lie on the arc as typed, to 0.001 ft
@@ -85,7 +85,7 @@ class Joints(PlanView):
 
     def _by_edge(self, channel: Channel) -> bool:
         """Whether a channel runs along an edge for half its length."""
-        way = _way(channel)
+        way = line_through(channel.along)
         return bool(shapely.intersection(way, self._shape.slab.boundary.buffer(BY_EDGE)).length >= way.length / 2)
 
     @property
@@ -148,7 +148,9 @@ class Joints(PlanView):
     def ends_at_fixture(self, at: XY) -> bool:
         """Whether a fixture or channel that joints may end at stands at a place."""
         here = shapely.Point(at)
-        in_channel = (_way(one).distance(here) <= AT_MIDDLE + one.width.si / 2 for one in self._design.channels)
+        in_channel = (
+            line_through(one.along).distance(here) <= AT_MIDDLE + one.width.si / 2 for one in self._design.channels
+        )
         return any(math.dist(spot, at) <= AT_MIDDLE for spot, _ in self._standing) or any(in_channel)
 
     @cached_property
@@ -237,16 +239,14 @@ def way_onto(joint: PlannedJoint, at: XY) -> XY:
     return x1 - x0, y1 - y0
 
 
-def _way(channel: Channel) -> shapely.LineString:
-    return shapely.LineString([(point.x, point.y) for point in channel.along])
-
-
 def _carried(end: np.ndarray, ahead: XY, channel: Channel) -> XY:
     """An end of a joint; one that stops at the face of a channel is carried on to its middle line."""
     filler = channel.isolation.thickness.si if channel.isolation and channel.isolation.thickness else 0.0
     bed = channel.bed.si if channel.bed else 0.0
     reach, (x, y) = channel.width.si / 2 + bed + filler + AT_MIDDLE, as_xy(end)
-    met = shapely.LineString([(x, y), (x + ahead[0] * reach, y + ahead[1] * reach)]).intersection(_way(channel))
+    met = shapely.LineString([(x, y), (x + ahead[0] * reach, y + ahead[1] * reach)]).intersection(
+        line_through(channel.along)
+    )
     return (met.x, met.y) if isinstance(met, shapely.Point) else (x, y)
 
 

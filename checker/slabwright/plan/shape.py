@@ -132,6 +132,12 @@ def closed(corners: Sequence[Corner]) -> Ring:
     return build_ring([((c.at.x, c.at.y), (c.through.x, c.through.y) if c.through else None) for c in corners])
 
 
+def line_through(points: Sequence[Point]) -> shapely.Geometry:
+    """A line through points of the file; of one alone, the point."""
+    xy = [(point.x, point.y) for point in points]
+    return shapely.Point(xy[0]) if len(xy) == 1 else shapely.LineString(xy)
+
+
 def tell_faults(ring: Ring, corners: Sequence[Corner], what: str, place: Place, problems: Problems) -> None:
     """Add everything to ``problems`` that keeps a ring from being a simple shape."""
     for fault in ring_faults(ring):

@@ -22,7 +22,7 @@ from slabwright.plan.areas import Areas
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.finish import Finish
 from slabwright.plan.joints import Joints
-from slabwright.plan.shape import Shape
+from slabwright.plan.shape import Shape, line_through
 from slabwright.plan.shots import scattered
 from slabwright.plan.thickness import Thickness
 from slabwright.plan.view import PlanView
@@ -136,11 +136,11 @@ class Site(PlanView):
 
     def under(self, points: Sequence[Point]) -> float:
         """Length of a line that the slab covers, m."""
-        return float(shapely.intersection(_line(points), self._shape.slab).length)
+        return float(shapely.intersection(line_through(points), self._shape.slab).length)
 
     def panels_over(self, points: Sequence[Point]) -> tuple[str, ...]:
         """Names of the panels that a line runs under."""
-        line = _line(points)
+        line = line_through(points)
         return tuple(
             f"P{number}"
             for number, panel in enumerate(self._joints.layout.panels, 1)
@@ -149,13 +149,13 @@ class Site(PlanView):
 
     def along_edge(self, points: Sequence[Point], within: float) -> float:
         """Share of a line that runs within ``within`` m of the outline; where it only ends there, that is little."""
-        line = _line(points)
+        line = line_through(points)
         near = self._shape.ring.polygon.exterior.buffer(within)
         return float(shapely.intersection(line, near).length / line.length) if line.length > 0 else 0.0
 
     def away(self, points: Sequence[Point]) -> float:
         """Distance from the slab to a point or a line, m; 0 where they touch."""
-        return float(shapely.distance(_line(points), self._shape.slab))
+        return float(shapely.distance(line_through(points), self._shape.slab))
 
     def in_opening(self, at: Point) -> bool:
         """Whether a place lies in an opening of the slab."""
@@ -167,7 +167,7 @@ class Site(PlanView):
 
         A line that ends under the slab is carried on to its far side.
         """
-        line = _line(points)
+        line = line_through(points)
         if not shapely.intersection(line, self._shape.slab).length > 1e-6:
             return 0.0
         xy, reach = (
@@ -190,16 +190,10 @@ class Site(PlanView):
     @staticmethod
     def crosses(path: Sequence[Point], line: Sequence[Point], half: float) -> bool:
         """Whether a line passes over a path that reaches ``half`` m to either side."""
-        return bool(shapely.distance(_line(path), _line(line)) <= half)
+        return bool(shapely.distance(line_through(path), line_through(line)) <= half)
 
     @staticmethod
     def apart(path: Sequence[Point], corners: Sequence[Point]) -> float:
         """Distance from a path to a place with corners, m; 0 where the path crosses it."""
         ring = shapely.Polygon([(corner.x, corner.y) for corner in corners])
-        return float(shapely.distance(_line(path), ring))
-
-
-def _line(points: Sequence[Point]) -> shapely.Geometry:
-    """A point, or a line through points."""
-    xy = [(point.x, point.y) for point in points]
-    return shapely.Point(xy[0]) if len(xy) == 1 else shapely.LineString(xy)
+        return float(shapely.distance(line_through(path), ring))

@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Design
-from slabwright.geometry.shape.outline import Ring, distance_along, stretch
+from slabwright.geometry.shape.outline import Ring, distances_along, stretch
 from slabwright.geometry.surface.thickness import Thickening, deepest_along, extra_at, thickening
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Area, Areas
@@ -54,7 +54,7 @@ class Thickness(PlanView):
         """Thickened edges of each area: what they add to its own thickness."""
         found: list[list[Thickening]] = [[] for _ in self._areas.all]
         for thick in self._design.thickness.thickened_edges:
-            distances = [distance_along(self._shape.ring, (p.x, p.y))[0] for p in thick.run]
+            distances = [along for along, _ in distances_along(self._shape.ring, [(p.x, p.y) for p in thick.run])]
             xy = np.vstack([_shorter(self._shape.ring, a, b) for a, b in pairwise(distances)])
             width = thick.width.si if thick.width else 0.0
             whole = thickening(self._shape.slab, xy, thick.depth.si - self.design, width, thick.taper.si)

@@ -9,7 +9,6 @@ from typing import ClassVar, NamedTuple
 import shapely
 
 from slabwright.design.model import Design
-from slabwright.design.point import Point
 from slabwright.formulas.units import FOOT
 from slabwright.geometry.shape.distances import nearest_on
 from slabwright.geometry.shape.outline import inside_corners
@@ -21,7 +20,7 @@ from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.flights import Flights
 from slabwright.plan.routes import Routes
-from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.shape import ON_EDGE, Shape, line_through
 from slabwright.plan.view import PlanView
 from slabwright.plan.water import Trail, Water
 
@@ -209,11 +208,13 @@ class Walls(PlanView):
 
     def _doors(self, door: float, accessible_door: float) -> list[tuple[shapely.LineString, float]]:
         """Each door, and how far before it less fall is let pass, m."""
-        openings = [_line(one.along) for one in self._design.fixtures if one.kind == "door" and len(one.along) > 1]
+        openings = [
+            line_through(one.along) for one in self._design.fixtures if one.kind == "door" and len(one.along) > 1
+        ]
         points = self._design.site.accessible_route
         if len(points) < 2:
             return [(opening, door) for opening in openings]
-        route = _line(points)
+        route = line_through(points)
         return [(one, accessible_door if one.distance(route) < IN_WALL else door) for one in openings]
 
     def _drained(self, line: WallLine, way: Trail) -> bool:
@@ -290,10 +291,6 @@ class Walls(PlanView):
         """Whether a channel in the slab runs along a wall at a place."""
         spot = shapely.Point(at)
         return any(shapely.LineString(one.line).distance(spot) <= AT_WALL for one in self._channels.all)
-
-
-def _line(points: Sequence[Point]) -> shapely.LineString:
-    return shapely.LineString([(point.x, point.y) for point in points])
 
 
 def _by_wall(lines: Sequence[WallLine]) -> Sequence[list[WallLine]]:

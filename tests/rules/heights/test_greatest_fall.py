@@ -204,6 +204,11 @@ def test_a_yard_before_a_barn_may_be_steeper_than_its_floor() -> None:
         assert weights(review_by("greatest-fall", text)) == found
 
 
+def test_a_level_part_is_steep_for_nothing() -> None:
+    (met,) = review_by("greatest-fall", design(RECTANGLE, plane(RECTANGLE, 0, 0), HOUSE)).met
+    assert met.shown is not None and met.shown.si == 0
+
+
 def test_what_a_part_may_fall_is_told_on_a_tape_and_no_more() -> None:
     """4 % of 10 ft are 4.8 in, and of a slab that falls over 5 ft 2.4 in: the eighths below are 4 3/4 and 2 3/8."""
     short = {**RECTANGLE, "C": (20, 5), "D": (0, 5)}

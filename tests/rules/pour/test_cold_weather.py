@@ -101,10 +101,9 @@ def test_a_slab_that_freezes_under_water_and_no_cover_is_told_once_what_to_do() 
 
 def test_a_metric_job_is_told_whole_degrees() -> None:
     """55 °F is 12.8 °C, and nobody orders a fifth of a degree (common practice)."""
-    cold = "{air: 4 °C, low: -6 °C, concrete: 10 °C}"
-    text = pad(f"pour: {{weather: {cold}, protection: {{method: blankets, days: 3 days}}}}",
-               unit="m", side="3")  # fmt: skip
-    (told,) = [one for one in review_by("cold-weather", text).comments if one.at.name == "the concrete"]
+    kept = "protection: {method: blankets, days: 3 days}"
+    text = pad(f"pour: {{weather: {{air: 4 °C, low: -6 °C, concrete: 10 °C}}, {kept}}}", unit="m", side="3")
+    (cold,) = [one for one in review_by("cold-weather", text).comments if one.at.name == "the concrete"]
 
-    assert told.asked.si == pytest.approx((55 - 32) / 1.8)
-    assert plain(told.to_pass, "metric") == "have it delivered at 13 °C or warmer, and keep it so"
+    assert cold.asked.si == pytest.approx((55 - 32) / 1.8)
+    assert plain(cold.to_pass, "metric") == "have it delivered at 13 °C or warmer, and keep it so"

@@ -12,7 +12,7 @@ from typing import Literal, NamedTuple
 import numpy as np
 
 from slabwright.geometry.shape.arcs import Floats
-from slabwright.geometry.shape.outline import HAIR, Ring, locate, stretch
+from slabwright.geometry.shape.outline import HAIR, Ring, distances_along, stretch
 
 ON_RING = 0.01  # m: a point so near to the ring counts as on it
 Span = tuple[int, float, float]  # a run, and the distances along the ring from which to which it lies
@@ -58,8 +58,8 @@ def lay_runs(ring: Ring, runs: Sequence[Floats]) -> Layout:
     """
     if not runs:
         return Layout((Piece(0.0, ring.length, stretch(ring, 0.0, ring.length), None),), ())
-    found, off_ring = (values.tolist() for values in locate(ring, np.concatenate(runs)))
-    found = _drawn_together(ring, found)
+    placed = distances_along(ring, [(x, y) for x, y in np.concatenate(runs).tolist()])
+    found, off_ring = _drawn_together(ring, [along for along, _ in placed]), [off for _, off in placed]
     faults: list[RunFault] = []
     spans: list[Span] = []
     ends = zip(zip(found[::2], found[1::2], strict=True), zip(off_ring[::2], off_ring[1::2], strict=True), strict=True)

@@ -75,26 +75,21 @@ class Ring:
 def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
     """Ring over typed corners; the second of each pair is the point an arc from the corner before goes through.
 
-    The first corner typed again at the end is dropped; an arc typed there closes the ring. Nothing raises on bad
-    numbers: :func:`slabwright.geometry.shape.ring_faults.ring_faults` names them.
+    The last side runs back to the first corner. Nothing raises on bad numbers:
+    :func:`slabwright.geometry.shape.ring_faults.ring_faults` names them.
     """
-    typed = list(corners)
-    if len(typed) > 1 and math.dist(typed[0][0], typed[-1][0]) <= SAME_POINT:
-        closing = typed.pop()[1]
-        if closing is not None and typed[0][1] is None:
-            typed[0] = (typed[0][0], closing)
     bad = tuple(
-        i for i, (at, through) in enumerate(typed) if not (_usable(at) and (through is None or _usable(through)))
+        i for i, (at, through) in enumerate(corners) if not (_usable(at) and (through is None or _usable(through)))
     )
     points: list[XY] = []
     owners: list[int] = []
     arcs: list[Arc] = []
     curved: list[tuple[int, int, Arc]] = []  # sides from one to before the other, and the arc
-    for index, (at, _) in enumerate(typed):
+    for index, (at, _) in enumerate(corners):
         points.append(as_xy(at))
         owners.append(index)
-        after = (index + 1) % len(typed)
-        end, through = typed[after]
+        after = (index + 1) % len(corners)
+        end, through = corners[after]
         if through is None or bad:
             continue
         arc = _arc(at, through, end, index, after)
@@ -145,17 +140,11 @@ def turns(before: Floats, after: Floats) -> Floats:
     return np.asarray(np.degrees(np.arctan2(cross, (before * after).sum(axis=1))))
 
 
-def locate(ring: Ring, points: Floats) -> tuple[Floats, Floats]:
-    """Distance along the ring (k,) of the spot nearest to each point (k, 2), and how far off it the point is (k,).
-
-    Both are nan for points that are not finite.
-    """
-    found = np.array(distances_along(ring, [(x, y) for x, y in points.tolist()]), dtype=np.float64).reshape(-1, 2)
-    return found[:, 0], found[:, 1]
-
-
 def distances_along(ring: Ring, points: Sequence[XY]) -> list[tuple[float, float]]:
-    """The same for a list of points: distance along the ring and offset of each."""
+    """Distance along the ring from its first corner, in typed order, of the spot nearest to each point, and its offset.
+
+    Both in m, and nan for points that are not finite.
+    """
     marks = ring.marks
     found = [(marks.get(point, math.nan), 0.0) for point in points]  # most points are corners
     loose = [row for row, (along, _) in enumerate(found) if math.isnan(along)]
@@ -183,12 +172,6 @@ def _nearest(ring: Ring, points: Floats) -> tuple[list[float], list[float]]:
     offset[finite] = np.hypot(*(start + share[:, None] * step - points).T)
     along[finite] = marks[side] + share * (marks[side + 1] - marks[side])
     return np.where(ring.length - along <= HAIR, 0.0, along).tolist(), offset.tolist()
-
-
-def distance_along(ring: Ring, xy: XY) -> tuple[float, float]:
-    """Distance from the first corner, in typed order, of the spot on the ring nearest to ``xy``, and the offset, m."""
-    along, offset = locate(ring, np.array([xy], dtype=np.float64))
-    return float(along[0]), float(offset[0])
 
 
 def stretch(ring: Ring, start: float, end: float) -> Floats:

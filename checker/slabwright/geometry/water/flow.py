@@ -61,10 +61,8 @@ class Flow(NamedTuple):
 Links = list[list[int]]
 
 
-def flow_over(
-    surface: Surface, rim: Rim, drains: Mapping[int, int], standing: Sequence[PondShape] | None = None
-) -> Flow:
-    """Work out the ways of water; ``standing`` are the ponds that count (worked out here when None).
+def flow_over(surface: Surface, rim: Rim, drains: Mapping[int, int]) -> Flow:
+    """Work out the ways of water.
 
     ``drains`` are vertices, each with its exit number; a held side between two vertices with one number takes water
     all along, from both sides.
@@ -75,8 +73,7 @@ def flow_over(
     neighbors: Links = mesh.neighbors.tolist()
     spill, through = outlets(surface, rim, drains)
     flooded = flood(surface, spill, through)
-    if standing is None:
-        standing = ponds(surface, flooded.level)
+    standing = ponds(surface, flooded.level)
     pond = [-1] * len(z)
     for number, one in enumerate(standing):
         for vertex in one.vertices.tolist():

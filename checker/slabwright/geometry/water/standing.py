@@ -11,6 +11,7 @@ from slabwright.geometry.shape.noding import Floats, Ints, starts_of_runs
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY
 
+_COUNTS = 0.0005  # a pond no deeper is left out, m
 _WET = 1e-9  # a vertex deeper than this is under water, m
 
 
@@ -29,10 +30,10 @@ class PondShape(NamedTuple):
     vertices: Ints
 
 
-def ponds(surface: Surface, level: Floats | Sequence[float], ignore: float = 0.0005) -> tuple[PondShape, ...]:
+def ponds(surface: Surface, level: Floats | Sequence[float]) -> tuple[PondShape, ...]:
     """Ponds for the water level of every vertex (n,), as from ``fill``; the largest volume first.
 
-    Those not deeper than ``ignore`` (m) are left out.
+    Those not deeper than half a millimeter are left out.
     """
     level = np.where(np.isinf(level), surface.z.max(), level)
     wet = level - surface.z > _WET
@@ -55,7 +56,7 @@ def ponds(surface: Surface, level: Floats | Sequence[float], ignore: float = 0.0
         height = float(level[vertices[0]])
         lowest = int(vertices[np.argmin(surface.z[vertices])])
         depth = height - float(surface.z[lowest])
-        if not depth > ignore:
+        if not depth > _COUNTS:
             continue
         depths = height - surface.z[triangles[own]]
         area, volume = _under_water(depths, surface.areas[own])
