@@ -190,11 +190,12 @@ def _number(plan: Plan, limits: Limits, shown: Amount, limit: InForce, what: str
         "air": "{shown} of air is little for class {name}",
         "cement": "{shown} of cement is little for class {name}",
     }
+    in_some = " in some countries" if limit.weight == "note" else ""
     asked = _asked(plan, limits, limit)
     less, more = ("water - most", "{b} - {a}") if what == "water" else (f"{what} asked - {what}", "{a} - {b}")
     return compare(
         plan.spot("the mix", f"mix.{KEYS.get(what, what)}"), shown, limit, asked=asked,
-        says=lambda: words(told[what], shown=shown, name=f"XF{number}"),
+        says=lambda: words(told[what] + in_some, shown=shown, name=f"XF{number}"),
         working=lambda: step("over by" if what == "water" else "short by", less, words(more, a=asked, b=shown),
                              KINDS[what](abs(asked.si - shown.si))),
         remedy=lambda: together(_order(what, _hardest(plan, limits, number)[what]), *_lacking(plan, limits, number)),

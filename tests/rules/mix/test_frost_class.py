@@ -156,10 +156,19 @@ def test_frost_class_in_doubt_is_held_to_its_numbers_all_the_same() -> None:
     wet = review_by("frost-class", pad(f"{site}water_cement: 0.65}}", unit="m"))
     assert weights(wet) == [("caution", "xf1_water_at_most"), ("note", "moderate_class_at_least")]
     (water, _) = wet.comments
-    assert plain(water.to_pass, "metric", both=False) == "order water over cement of 0.60 or less"
+    assert advice(water, "metric") == "order water over cement of 0.60 or less"
 
 
 def test_frost_class_orders_what_every_annex_takes() -> None:
     mix = "mix: {exposure: XF4, strength: C30/37, water_cement: 0.55, air: 3 %, aggregate: 16 mm}"
-    told = [plain(one.to_pass, "metric", both=False) for one in review_by("frost-class", pad(mix, unit="m")).comments]
+    told = [advice(one, "metric") for one in review_by("frost-class", pad(mix, unit="m")).comments]
     assert sorted(told) == ["order 4.5 % of air", "order water over cement of 0.45 or less"]
+
+
+def test_frost_class_tells_a_figure_that_only_some_annexes_ask() -> None:
+    """Water of 0.50 in XF4: DIN 1045-2, quoted, takes it; EN 206-1:2000 Table F.1, read, recommends 0.45."""
+    german = "mix: {exposure: XF4, strength: C30/37, water_cement: 0.50, air: 4.5 %, aggregate: 16 mm}"
+    (noted,) = review_by("frost-class", pad(german, unit="m")).comments
+    told = "water over cement of 0.50 is more than class XF4 takes in some countries"
+    assert (noted.weight, plain(noted.says, "metric")) == ("note", told)
+    assert noted.asked.si == pytest.approx(0.45)
