@@ -112,7 +112,7 @@ def _up(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
         if least.name in ("exit_step_at_most", "swing_step_at_most"):
             return (down,)
         numbers = words("{h} / {most}", h=shown, most=least.value)
-        risers = count(math.ceil(shown.si / least.value.si - 1e-6))
+        risers = count(_risers(shown.si, least.value.si))
         return down, step("risers, if steps are built", "step / most, rounded up", numbers, risers)
 
     def decide() -> Words:
@@ -121,7 +121,7 @@ def _up(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
                          "door swing in", door=door.name, most=least.value)  # fmt: skip
         if flights := plan.flights.up_to(door.name):
             whole = shown.si + plan.flights.poured_rise(door.name)
-            risers = math.ceil(whole / least.value.si - 1e-6)
+            risers = _risers(whole, least.value.si)
             return words("make {flight} {n} risers of {each}, the last onto the sill", flight=flights[0].name,
                          n=count(risers), each=even_riser(plan, whole, risers))  # fmt: skip
         return words("pour steps up to {door}", door=door.name)
@@ -133,6 +133,11 @@ def _up(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
         remedy=lambda: _brought_up(plan, door, shown.si, least),
         decide=decide,
     )  # fmt: skip
+
+
+def _risers(rise: float, most: float) -> int:
+    """The fewest risers that take a rise, none of them over the most, m."""
+    return math.ceil(rise / most - 1e-6)
 
 
 def _up_to_sill(plan: Plan, matches: Sequence[FixedMatch], limits: Limits) -> Finding | Margin:
@@ -162,7 +167,7 @@ def _brought_up(plan: Plan, door: PlannedFixture, drop: float, most: InForce) ->
 def _steps(plan: Plan, door: PlannedFixture, drop: float, most: float) -> list[Remedy]:
     """A flight of even risers; of one that is drawn, as many more as are needed."""
     whole = drop + plan.flights.poured_rise(door.name)
-    risers = math.ceil(whole / most - 1e-6)
+    risers = _risers(whole, most)
     each = even_riser(plan, whole, risers)
     for steps in (one.steps for one in plan.flights.up_to(door.name)):
         if steps.risers:

@@ -161,9 +161,7 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
             top, ground = ((1 - part) * one + part * other for one, other in zip(before[1:], after[1:], strict=True))
             known.append((at, top, ground))
     for at, top, ground in known:
-        tread = plan.flights.tread_at(at)
-        stepped = tread is not None and tread < top and meets(top - tread, RISER, "most")
-        stepped = stepped or plan.flights.comes_up_at(at, RISER)
+        stepped = plan.flights.comes_up_at(at, RISER)
         kept = _limits(plan, piece, plan.doors.near(at, WITHIN) and not plan.flights.by(at, LANDING), limits)
         drop = 0.0 if stepped else top - ground
         if meets(plan.thickness.least_along(piece.line) - drop, INTO, "least"):

@@ -91,7 +91,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     found: dict[HeightAsked, Finding | Margin] = {}
     for sort in asked:
         outlet = found.get("outlet")
-        back = sort == "away" and isinstance(outlet, Finding) and outlet.limit is limits.out_at_least
+        back = isinstance(outlet, Finding) and outlet.limit is limits.out_at_least
         concluded = _judged(plan, asked, sort, kept, *((limits.out_at_least,) if back else ()))
         if concluded is None:
             continue

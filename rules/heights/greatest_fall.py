@@ -117,10 +117,10 @@ def _ramp_to(plan: Plan) -> str:
     """Name of a door for vehicles that the whole pad climbs to, so close before it that nobody parks there."""
     steepest = max(plan.finish.facets, key=lambda one: one.slope)
     for door in plan.doors.all:
-        ends = [(point.x, point.y) for point in door.fixture.along] or [door.at]
-        away = [nearest_on((ends[0], ends[-1]), (x, y))[0] for x, y in plan.shape.ring.xy]
+        line = [(point.x, point.y) for point in door.fixture.along] or [door.at, door.at]
+        away = [nearest_on(line, (x, y))[0] for x, y in plan.shape.ring.xy]
         tops = zip(steepest.corners, steepest.heights, strict=True)
-        _, near = min((nearest_on((ends[0], ends[-1]), at)[0], z) for at, z in tops)
+        _, near = min((nearest_on(line, at)[0], z) for at, z in tops)
         climbs = meets(near, max(steepest.heights), "least")
         if plan.doors.for_vehicles(door) and climbs and meets(max(away), BEFORE_A_DOOR, "most"):
             return door.name

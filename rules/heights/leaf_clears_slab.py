@@ -112,8 +112,8 @@ def _swept(plan: Plan, limits: Limits, leaf: PlannedFixture) -> tuple[Leaf, Leaf
     if not by_height:
         return None
     better, worse = by_height[0], by_height[-1]
-    if not limits.gap_at_least.met(fixture.bottom.si - better.slab + plan.finish.give):
+    high = fixture.bottom.si + plan.finish.give
+    if not limits.gap_at_least.met(high - better.slab):
         return better, worse, fixture.bottom
-    gap = fixture.bottom.si - worse.slab + plan.finish.give
-    clears = all(limit.met(gap) for limit in _kept(plan, limits, leaf, worse))
+    clears = all(limit.met(high - worse.slab) for limit in _kept(plan, limits, leaf, worse))
     return (worse, worse, fixture.bottom) if clears else None

@@ -136,7 +136,7 @@ def _usual(plan: Plan, match: FixedMatch, limits: Limits) -> InForce | None:
         return limits.drive_sill_at_least if plan.areas.at(match.at).use == "driveway" else limits.sill_at_least
     if match.floor:
         sills = (door.fixture.sill.si for door in plan.doors.all if door.fixture.sill)
-        drawn = any(abs(sill - match.height) < plan.finish.typed_step for sill in sills)
+        drawn = any(meets(abs(sill - match.height), plan.finish.give, "most") for sill in sills)
         return None if channel or drawn or not plan.outdoors else limits.floor_at_least
     if match.fixed.kind == "damp course":
         return None if channel or any(map(plan.doors.accessible, doors)) else limits.damp_course_at_least

@@ -65,8 +65,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if all(filler_depth(filler, 1.0) is None for filler in fillers):
         not_shown(f"{section}, isolation, depth: how deep the filler goes, such as full", place=place)
     for channel in channels if said else ():
-        (ax, ay), (bx, by) = channel.line[0], channel.line[-1]
-        yield _filled(plan, spot(channel), ((ax + bx) / 2, (ay + by) / 2), channel.channel.isolation,
+        yield _filled(plan, spot(channel), channel.middle, channel.channel.isolation,
                       channel.channel.place.path, limits.channel_part_at_least)  # fmt: skip
     for one in inside:
         post = one.fixture.kind in POSTS

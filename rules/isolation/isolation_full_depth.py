@@ -145,11 +145,13 @@ def _one_with_flight(plan: Plan, piece: EdgePiece) -> bool:
 
 def _below(plan: Plan, piece: EdgePiece) -> bool:
     """Whether what stands beside an edge, a step or an old slab, lies wholly below this slab."""
-    level, slab = min(piece.finish or (0.0,)), plan.areas.thickest(piece.line).thickness.si
-    flights = plan.flights.up_to(piece.name) if piece.beside == "step" and piece.finish else ()
-    if any(one.foot is not None and meets(level - one.foot, slab, "least") for one in flights):
+    if piece.beside not in ("step", "existing slab") or not piece.finish:
+        return False
+    slab = plan.areas.thickest(piece.line).thickness.si
+    flights = plan.flights.up_to(piece.name) if piece.beside == "step" else ()
+    if any(one.foot is not None and meets(min(piece.finish) - one.foot, slab, "least") for one in flights):
         return True  # a flight that climbs onto the slab
-    if piece.beside not in ("step", "existing slab") or not piece.ground or not piece.finish:
+    if not piece.ground:
         return False
     drops = (finish - ground for finish, ground in zip(piece.finish, piece.ground, strict=True))
     return all(meets(drop, slab, "least") for drop in drops)

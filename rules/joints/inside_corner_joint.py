@@ -105,9 +105,8 @@ def _rounds(plan: Plan, corners: Sequence[InsideCorner]) -> Iterator[tuple[Spot,
         xy = tuple((float(x), float(y)) for x, y in ring.xy)
         middle = sum(x for x, _ in xy) / len(xy), sum(y for _, y in xy) / len(xy)
         radius = max(math.dist(middle, at) for at in xy)
-        straight = sum(corner.through is None for corner in opening.corners)
         cornered = any(math.dist(at, corner.at) < ON_RIM for at in xy for corner in corners)
-        if straight <= 1 and not cornered and meets(2 * radius, CHORD, "least") and plan.joints.counting:
+        if not cornered and meets(2 * radius, CHORD, "least") and plan.joints.counting:
             yield Spot(f"the rim of {opening.name}", opening.place, xy), middle, radius
 
 

@@ -105,7 +105,7 @@ def _locked(plan: Plan, joint: PlannedJoint, t: Amount, limit: InForce) -> Concl
                  joint=joint.name, d=depth(size[0]), l=depth(size[1]), s=depth(size[2]))  # fmt: skip
     path = joint.joint.place.path
     return compare(
-        at := spot(joint), count(1 if joint.joint.lock else 0), limit,
+        at := spot(joint), count(int(bool(joint.joint.lock))), limit,
         says=lambda: words("each wheel steps down across {joint}: nothing locks it", joint=at.name),
         remedy=lambda: together(
             write(f"{path}.locked_by", "dowels", says), write(f"{path}.dowels", entry, says), says=says),

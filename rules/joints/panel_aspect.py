@@ -88,7 +88,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _gutter(plan: Plan, panel: Panel) -> bool:
     """Whether a panel is a bay of a gutter along a road: a valley runs along it, and it is cut as curbs are."""
     valleys = [line for line in plan.finish.lines if line.line.kind == "valley"]
-    if not valleys or not meets(panel.short_side, NARROW, "most") or not meets(panel.long_side, GUTTER_BAY, "most"):
+    if not (meets(panel.short_side, NARROW, "most") and meets(panel.long_side, GUTTER_BAY, "most")):
         return False
     beside = {piece.beside for corner in panel.corners for piece in plan.edges.at(corner.at)}
     return bool(beside & {"street", "curb"}) and any(

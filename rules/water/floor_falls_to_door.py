@@ -156,11 +156,13 @@ def _turned_round(plan: Plan) -> list[Remedy]:
     """An even floor that falls away from its one door is turned round about it, and falls as much the other way."""
     doors = [piece for piece in plan.edges.pieces if piece.edge and (piece.edge.takes_water or piece.wheels_cross)]
     parts = plan.falls.parts(lambda _: True, plan.areas.used(*FLOORS))
-    if len(parts) != 1 or not doors or parts[0].most - parts[0].least > EVEN:
+    if len(parts) != 1 or not doors:
         return []
-    (fx, fy), (nx, ny), (dx, dy) = parts[0].fall, plan.grades.outward(doors[0]), doors[0].line[0]
+    (part,), door = parts, doors[0]
+    (fx, fy), (nx, ny), (dx, dy) = part.fall, plan.grades.outward(door), door.line[0]
     into = -(fx * nx + fy * ny)
-    if into < parts[0].most * math.cos(ASKEW) or not all(_in_line(one.line, doors[0].line) for one in doors):
+    even = part.most - part.least <= EVEN and into >= part.most * math.cos(ASKEW)
+    if not even or not all(_in_line(one.line, door.line) for one in doors):
         return []
     spots = [((spot.at.x, spot.at.y), spot.height.si) for spot in plan.design.heights.finish]
     new = [plan.grades.written(z - 2 * into * ((x - dx) * nx + (y - dy) * ny)) for (x, y), z in spots]
@@ -171,17 +173,13 @@ def _led_off(plan: Plan, at: XY, place: str, low: Amount) -> Words:
     """To its door or drain the floor is to fall, or to a drain where it is low; nobody sets one against a wall."""
     doors = [piece.name for piece in plan.edges.pieces if piece.edge and piece.edge.takes_water]
     drains = [one.name for one in plan.fixtures.all if one.fixture.kind == "drain"]
-    to, at_edge = [*doors, *drains, *(one.name for one in plan.channels.all)], bool(plan.edges.at(at))
-    if at_edge and drains:
-        return words("let the floor fall to {to}", to=to[0])
-    if at_edge:
-        middle = "let the floor fall to {to}, or to a drain set in the middle of it" if to else (
-            "let the floor fall to a drain set in the middle of it")  # fmt: skip
-        return words(middle, **({"to": to[0]} if to else {}))
-    here = "set a drain at {place}, its rim at {low}"
-    if not to:
-        return words(here, place=place, low=low)
-    return words(f"let the floor fall to {{to}}, or {here}", to=to[0], place=place, low=low)
+    first = next(iter((*doors, *drains, *(one.name for one in plan.channels.all))), None)
+    to = {"to": first} if first else {}
+    if plan.edges.at(at):
+        ways = [*("to {to}" for _ in to), *(() if drains else ("to a drain set in the middle of it",))]
+        return words("let the floor fall " + ", or ".join(ways), **to)
+    ways = [*("let the floor fall to {to}" for _ in to), "set a drain at {place}, its rim at {low}"]
+    return words(", or ".join(ways), place=place, low=low, **to)
 
 
 def _takes(plan: Plan, floors: Sequence[Area], named: bool) -> bool:

@@ -117,10 +117,11 @@ def _beside(at: XY, ways: Sequence[float]) -> list[XY]:
 
 def _away_all_round(plan: Plan, at: XY, beside: Sequence[XY]) -> list[float]:
     """The least fall away from a place to those beside it, if it stands over all of them; none where one is unknown."""
-    top, round_it = plan.finish.at(at), [plan.finish.at(one) for one in beside]
-    if top is None or None in round_it:
+    known = [one for one in plan.finish.all_at((at, *beside)) if one is not None]
+    if len(known) <= len(beside):
         return []
-    least = min((top - one) / FOOT for one in round_it if one is not None)
+    top, *round_it = known
+    least = min((top - one) / FOOT for one in round_it)
     return [least] if least > 0 else []
 
 

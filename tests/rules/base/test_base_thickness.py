@@ -91,3 +91,5 @@ def test_a_base_of_soil_is_dug_out_and_stone_laid(thick: str, laid: str) -> None
     assert plain(comment.says, "us") == "topsoil is no base: it settles, and holds water under the slab"
     told = f"dig the topsoil out, and lay {laid} of crushed stone in its place"
     assert advice(comment) == told
+    paths = ["site.base.material", "site.base.thickness"]
+    assert [one.path for one in comment.remedies[0].edits] == (paths if thick != laid else paths[:1])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from comments import only, weights
+from comments import advice, only, weights
 from design_text import pad, review_by
 from judged import judged
 from slabs.base import ground, hill
@@ -131,3 +131,9 @@ def test_even_ground_numbers_trenches_as_they_are_listed() -> None:
     lift = loose.to_pass.values["lift"]
     assert isinstance(lift, Amount)
     assert lift.si == pytest.approx(6 * INCH, rel=0.02)  # layers of 6 in, as the soils report asks
+
+
+def test_even_ground_tells_layers_of_150_mm_on_a_metric_job() -> None:
+    """Common practice, as 6 in are."""
+    loose = only(review_by("even-ground", pad("site: {trenches: [{along: [[4, -4], [4, 12]], depth: 1 m}]}", unit="m")))
+    assert advice(loose, "metric").startswith("fill trench 1 back in layers of 150 mm")

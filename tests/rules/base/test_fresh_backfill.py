@@ -25,7 +25,10 @@ def beside(filled: str, more: str = "", pour: str = "2026-06-16") -> str:
     ],
 )
 def test_fresh_backfill_settles_for_two_years(day: str, found: list[tuple[str, str]]) -> None:
-    assert weights(review_by("fresh-backfill", beside(f", backfilled: {day}"))) == found
+    report = review_by("fresh-backfill", beside(f", backfilled: {day}"))
+    assert weights(report) == found
+    days = {"2024-06-17": 729, "2026-06-15": 1, "2026-07-01": 0}
+    assert [one.shown.si for one in report.comments] == [days[day] * 86400.0 for _ in found]
 
 
 def test_fresh_backfill_that_was_compacted_holds_and_a_day_of_the_pour_is_asked_for() -> None:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from comments import advice, limits_broken
+from comments import advice, limits_broken, only
 from design_text import review_by
 from slabs.heights import LEVEL, porch, slab, stoop
+from slabwright.text.words import plain
 from sloped import RECTANGLE, plane
 
 
@@ -73,6 +74,13 @@ def test_risers_are_made_alike_in_a_number_that_people_can_step(risers: str, tol
     assert advice(comment) == told
 
 
+def test_metric_risers_are_made_alike_in_a_number_that_people_can_step() -> None:
+    """540 mm are no two risers of 270 mm, for DIN 18065 allows 200 mm, and three of 180 mm."""
+    text = porch("tread: 300 mm, risers: [250 mm, 290 mm]", 100.54).replace("ft, height: ft", "m, height: m")
+    comment = only(review_by("even-risers", text.replace("4 ft", "1.2 m").replace("design: 4 in", "design: 100 mm")))
+    assert plain(comment.to_pass, "metric", both=False) == "divide 540 mm into 3 risers of 180 mm"
+
+
 # even-risers: the bottom riser may differ where the paving at its foot slopes more than 1 %
 
 
@@ -97,6 +105,14 @@ def test_even_risers_with_its_foot_drawn_only_a_slope_along_it_excuses_the_botto
     text = slab(heights, edges=f"run: [A, B], beside: step, name: porch, ground: {top}\nrest: bed")
     text = text.replace("{design: 4 in}", steps + "foot: [[8, 2], [12, 2]], leads_to: porch}]}")
     assert bool(review_by("even-risers", text).comments) is told
+
+
+def test_even_risers_a_foot_that_reaches_off_the_slab_excuses_no_bottom_riser() -> None:
+    """Its right end lies 3 ft beyond the slab, where no height is known; 5 in and 6 1/2 in are 1 1/2 in apart."""
+    steps = "{design: 4 in, steps: [{name: flight, width: 5 ft, tread: 12 in, risers: [5 in, 6 1/2 in, 6 1/2 in], "
+    text = slab(LEVEL, edges="run: [A, B], beside: step, name: porch, ground: 101.5\nrest: bed")
+    text = text.replace("{design: 4 in}", steps + "foot: [[18, 2], [23, 2]], leads_to: porch}]}")
+    assert [one.limit.name for one in review_by("even-risers", text).comments] == ["spread_at_most"]
 
 
 @pytest.mark.parametrize(("porch", "told"), [(101.535, False), (101.5375, True)])

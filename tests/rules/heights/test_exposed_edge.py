@@ -210,6 +210,7 @@ def test_a_guard_over_thirty_inches(edge: str, use: str, expected: list[tuple[st
     comments = review_by("exposed-edge", text).comments
     assert [(one.weight, one.limit.name) for one in comments] == expected
     assert [one.shown.si for one in comments] == pytest.approx([(100 - 97.4) * FOOT] * len(expected))
+    assert not any(one.remedies for one in comments)  # nobody raises what a wall holds, or soil that falls away
 
 
 def test_a_drop_beside_a_door_weighs_more() -> None:

@@ -306,10 +306,20 @@ def test_slab_below_fixed_leaves_to_a_person_which_way_it_is(asks: str, way: str
         ("beside: existing slab, name: old walk", "there, and let it meet old walk as now"),
         ("beside: street, name: Mill Lane", "there, and let it meet Mill Lane as now"),
         ("beside: wall", "there and keep its fall"),
+        (
+            "beside: street, name: Mill Lane\nrun: [C, D], beside: existing slab, name: old walk",
+            "there, and let it meet Mill Lane and old walk as now",
+        ),
+        (
+            "beside: street, name: Mill Lane\nrun: [C, D], beside: existing slab, name: old walk\n"
+            "run: [D, A], beside: existing slab, name: terrace",
+            "there, and let it meet the paving beside it as now",
+        ),
     ],
 )
 def test_what_lies_beside_the_slab_goes_along_only_where_it_can(beside: str, keeps: str) -> None:
-    edges = f"run: [A, B], beside: building, name: house\nrun: [B, C, D, A], {beside}"
+    first = {0: "[B, C, D, A]", 1: "[B, C]", 2: "[B, C]"}[beside.count("\n")]
+    edges = f"run: [A, B], beside: building, name: house\nrun: {first}, {beside}"
     more = "fixed: [{name: siding, kind: siding, material: wood, along: [A, B], height: 100.00}]"
     comment = only(review_by("slab-below-fixed", design(RECTANGLE, SLOPED, edges, more=more)))
     assert comment.decide is not None

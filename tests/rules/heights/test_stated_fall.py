@@ -45,6 +45,8 @@ def arrows(*falls: str, heights: dict[str, float] | None = None, depth_ft: float
         ("2 %", 0.24, 12, []),
         ("2 %", 0.219, 10, []),  # 0.19 %, 0.23 in
         ("1/4 in/ft", 0.24, 12, []),  # 2.083 % and 2 %: one to the trade
+        ("8 %", 0.996, 12, []),  # 8.3 %: 0.3 % and 0.43 in apart, and within 5 % of each other
+        ("8 %", 1.02, 12, [("hold", "difference_at_most")]),  # 8.5 %, of which 5 % are 0.43 %
         ("1/8 in/ft", 0.6, 60, []),  # 1.042 % and 1 %: 0.3 in apart over 60 ft, yet within 5 %
         ("1 %", 0.0151 * 5, 5, [("hold", "difference_at_most")]),
         ("1/4 in/ft", 0.16, 7, []),  # 2.286 and 2.083 %: half of a hundredth is 0.07 % of 7 ft

@@ -292,6 +292,16 @@ def test_a_lip_that_no_car_drives_over(inches: float, weight: str) -> None:
     ] == [weight]
 
 
+@pytest.mark.parametrize(("floor", "way"), [("100.25", "higher"), ("99.75", "lower")])
+def test_a_floor_that_is_left_to_a_person_is_met_the_same_way(floor: str, way: str) -> None:
+    (one,) = findings("trip-at-existing-slab", bay(floor))
+
+    assert one.decide is not None
+    assert plain(one.decide, "us", both=False) == (
+        f"bring the slab to bay floor, 3 in {way}, and take it up further out"
+    )
+
+
 @pytest.mark.parametrize(("side", "way"), [(1, "lower"), (-1, "higher")])
 def test_what_is_left_to_a_person_goes_the_same_way(side: int, way: str) -> None:
     (one,) = findings("trip-at-existing-slab", walk(side / 12))

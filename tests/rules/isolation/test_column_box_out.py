@@ -64,6 +64,8 @@ def test_column_box_out_a_joint_comes_within_a_foot(feet: float, limit: str) -> 
     said = boxed("round", f"from: [{6 + feet:.9f}, 0], to: [{6 + feet:.9f}, 10]")[1]
 
     assert (said.limit.name if isinstance(said, Finding) else "") == limit
+    if isinstance(said, Finding):
+        assert said.working[0].result.si == pytest.approx((feet - 1) * 0.3048)
     assert said.limit.weight == "note"
 
 
@@ -151,6 +153,14 @@ def test_column_box_out_a_column_and_its_filler_go_into_it(box: str, filler: str
     if isinstance(one, Finding):
         least = "9 in" if "1/2" in filler else "8 in"
         assert advice(one) == f"make the box-out round column {least} wide or more"
+
+
+def test_column_box_out_room_that_amendments_ask_is_added_to_its_size() -> None:
+    """8 in of column and an inch of room on either side."""
+    column = "fixtures: [{kind: column, name: column, at: [6, 5], size: 8 in, box_out: round, box_out_size: 9 in}]\n"
+    one = judged("column-box-out", slab(more=column), room_at_least="1 in")[-1]
+    assert isinstance(one, Finding)
+    assert advice(one) == "make the box-out round column 10 in wide or more"
 
 
 def test_column_box_out_without_its_size_or_that_of_the_column_nothing_is_said_of_room() -> None:

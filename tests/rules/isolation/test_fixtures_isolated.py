@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from comments import advice, only, value, weights
-from design_text import review_by
+from design_text import pad, review_by
 from slabs.isolation import FULL, design
 from slabwright.review.report import Report
 from slabwright.text.words import plain
@@ -72,6 +72,14 @@ def test_a_post_within_two_feet_of_an_edge_and_off_the_joints_is_a_note(off: flo
     assert plain(comment.says, "us", both=False) == (
         says if weight == "note" else "bollard stands in the middle of a panel, with no joint near it"
     )
+
+
+@pytest.mark.parametrize(("off", "weight"), [(0.59, "note"), (0.61, "caution")])
+def test_a_metric_post_stands_by_an_edge_within_600_mm(off: float, weight: str) -> None:
+    """Common practice; the joint lies over 3 m away."""
+    post = f"fixtures: [{{kind: post, at: [{off}, 2], {FULL}}}]\njoints: [{{from: [4, 0], to: [4, 4], kind: saw cut}}]"
+    text = pad(post, unit="m", outline="[[0, 0], [6, 0], [6, 4], [0, 4]]", thick="125 mm")
+    assert [one.weight for one in review_by("fixtures-isolated", text).comments] == [weight]
 
 
 def test_fixtures_outside_the_concrete_and_other_kinds_do_not_count() -> None:

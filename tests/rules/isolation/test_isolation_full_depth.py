@@ -139,7 +139,8 @@ def test_a_pool_may_have_a_sealed_joint_at_its_rim_and_not_none(rim: str, found:
 @pytest.mark.parametrize(("takes_water", "asked"), [("false", ["openings[0]"]), ("true", [])])
 def test_filler_round_a_pool_is_asked_where_nothing_else_wants_any(takes_water: str, asked: list[str]) -> None:
     pool = f"{{name: pool, holds: pool, corners: [[4, 4], [7, 4], [7, 6], [4, 6]], takes_water: {takes_water}}}"
-    report = review_by("isolation-full-depth", design("{rest: lawn}", more=f"openings: [{pool}]"))
+    spa = pool.replace("name: pool", "name: spa").replace("[4,", "[8,").replace("[7,", "[11,")
+    report = review_by("isolation-full-depth", design("{rest: lawn}", more=f"openings: [{pool}, {spa}]"))
     assert [one.place.path for one in report.not_shown] == asked
 
 

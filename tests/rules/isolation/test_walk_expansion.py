@@ -81,6 +81,7 @@ def test_walk_expansion_fills_the_joints_near_where_the_walk_is_parted(
 
     ring = [at(*corner) for corner in ((0, 0), (120, 0), (120, 5), (0, 5))]
     cuts = [f"{{kind: saw cut, from: {at(low, 0)}, to: {at(high, 5)}}}" for low, high in (first, second)]
+    cuts += [f"{{kind: pattern, from: {at(x, 0)}, to: {at(x, 5)}}}" for x in (41, 81)]  # these part nothing
     (one,) = judged("walk-expansion", pad(f"joints: [{', '.join(cuts)}]", "walk", outline=str(ring)))
 
     assert isinstance(one, Finding)

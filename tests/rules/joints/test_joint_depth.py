@@ -93,6 +93,16 @@ def test_joint_depth_in_a_thickened_edge_weighs_by_how_much_of_the_joint_lies_in
     assert only(report).asked.si == pytest.approx(2 * INCH)
 
 
+def test_joint_depth_of_two_notes_the_one_that_asks_more_is_told() -> None:
+    """3/4 in are a quarter of 3 in; a walk asks 1 in, and the edge of 6 in that it crosses a quarter, 1 1/2 in."""
+    thick = "{design: 3 in, thickened_edges: [{run: [[0, 0], [10, 0]], depth: 6 in, width: 1 ft, taper: 0 ft}]}"
+    joint = "{name: J1, from: [5, 0], to: [5, 10], kind: saw cut, depth: 3/4 in}"
+    report = review_by("joint-depth", design(rectangle("20 ft", "10 ft"), thick, joint, use="walk"))
+
+    assert weights(report) == [("note", "part_of_crossed_edge_at_least")]
+    assert only(report).asked.si == pytest.approx(1.5 * INCH)
+
+
 def test_joint_depth_follows_a_thickened_edge_only_where_the_joint_meets_it() -> None:
     thick = "{design: 4 in, thickened_edges: [{run: [[0, 0], [20, 0]], depth: 8 in, taper: 3 ft}]}"
     joints = """

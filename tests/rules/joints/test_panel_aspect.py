@@ -99,6 +99,7 @@ def test_panel_aspect_cuts_both_ways_when_no_single_count_of_bays_is_square_enou
         ("4 ft 6 in", "3 ft", []),  # 1.5
         ("5 ft", "3 ft", [("note", "narrow_preferred_aspect_at_most")]),
         ("5 ft", "2 ft 6 in", [("note", "narrow_preferred_aspect_at_most")]),  # 2
+        ("5 ft 6 in", "3 ft", [("caution", "preferred_aspect_at_most")]),  # 1.83, and over 5 ft long
         ("6 ft", "4 ft", []),
         ("8 ft", "4 ft", [("caution", "preferred_aspect_at_most")]),  # 2, and over 5 ft long
         ("6 ft 1 in", "3 ft", [("caution", "narrow_aspect_at_most")]),

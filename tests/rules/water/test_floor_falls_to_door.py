@@ -148,6 +148,8 @@ def test_a_garage_floor_that_falls_to_its_back_wall_is_told_once() -> None:
     ("fall", "told"),
     [  # 2 % of 12 ft is 0.24 ft, and twice that turns the floor round about its door
         ((0, 0.02), "raise A by about 5 3/4 in, to 100.48 ft; raise B by about 5 3/4 in, to 100.48 ft"),
+        ((0.02 * math.tan(math.radians(29.5)), 0.02), "raise A by about 5 3/4 in, to 100.48 ft"),
+        ((0.02 * math.tan(math.radians(30.5)), 0.02), "let the floor fall to door"),
         ((0.02, 0.02), "let the floor fall to door"),  # 45 degrees off square to the door: which way is meant?
     ],
 )
@@ -281,7 +283,8 @@ def test_what_wheels_cross_or_a_trench_drain_lies_along_is_a_door(door: str) -> 
 def test_of_two_doors_the_first_is_told_to_fall_to() -> None:
     points = {**RECTANGLE, "P": (10, 12)}
     doors = "run: [C, P], beside: asphalt, name: left, takes_water: true\nrun: [P, D], beside: asphalt, name: right, "
-    text = design(points, plane(points, 0, 0.02), f"{doors}takes_water: true\nrest: building", "A B C P D",
+    edges = f"run: [A, B], beside: building\n{doors}takes_water: true\nrest: building"
+    text = design(points, plane(points, 0, 0.02), edges, "A B C P D",
                   use="shop floor")  # fmt: skip
     comment = only(review_by("floor-falls-to-door", text))
     assert plain(comment.decide, "us").startswith("let the floor fall to left, or")
