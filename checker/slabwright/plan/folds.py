@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.geometry.shape.distances import nearest_on
+from slabwright.geometry.shape.distances import spot_on
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.triangulate import Mesh
 from slabwright.geometry.xy import XY
@@ -33,9 +33,9 @@ class Fold(NamedTuple):
 
     def far_corner(self, a: XY, b: XY) -> XY | None:
         """The third corner of the facet on a side along a-b, folded the other way; None where no side lies there."""
-        for k, one in enumerate(self.corners):
-            side = one, self.corners[k - 3]
-            if all(nearest_on((a, b), end)[0] < ON_EDGE for end in side):
+        on_it = [spot_on(a, b, corner)[1] < ON_EDGE for corner in self.corners]
+        for k in range(4):
+            if on_it[k] and on_it[k - 3]:
                 return self.corners[k - 1 if k % 2 == 0 else k - 2]
         return None
 

@@ -10,7 +10,7 @@ import shapely
 
 from slabwright.design.model import Design
 from slabwright.formulas.units import FOOT
-from slabwright.geometry.shape.distances import nearest_on
+from slabwright.geometry.shape.distances import spot_on
 from slabwright.geometry.xy import XY, beside_middle, middle_of
 from slabwright.plan.channels import Channels
 from slabwright.plan.edges import EdgePiece, Edges
@@ -125,7 +125,7 @@ class WaterLines(PlanView):
         given = self._finish.surface.mesh.xy.tolist() if self._finish.surface else []
         found: list[tuple[XY, XY]] = []
         for a, b in pairwise(line):
-            on_it = [(x, y) for x, y in given if nearest_on((a, b), (x, y))[0] < ON_EDGE]
+            on_it = [(x, y) for x, y in given if spot_on(a, b, (x, y))[1] < ON_EDGE]
             between = [at for at in on_it if min(math.dist(at, a), math.dist(at, b)) > ON_EDGE]
             found += pairwise((a, *sorted(between, key=lambda at: math.dist(a, at)), b))
         return found

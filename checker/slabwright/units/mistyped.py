@@ -131,8 +131,8 @@ def too_large(text: str, kind: Kind) -> Trap:
 
 def below_zero(text: str, rest: str, kind: Kind) -> Trap:
     """A minus where none can be."""
-    downhill = ", measured downhill" if kind is Kind.SLOPE else ""
-    return f"{quoted(text)} is below zero, and {named(kind)} cannot be", f"{rest}{downhill}" if rest else such_as(kind)
+    meant = ", measured downhill" if kind is Kind.SLOPE else ", if the minus is a slip"
+    return f"{quoted(text)} is below zero, and {named(kind)} cannot be", f"{rest}{meant}" if rest else such_as(kind)
 
 
 def comma_in(text: str, number: str) -> Trap:
