@@ -27,8 +27,8 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from functools import partial
+from collections.abc import Callable, Mapping
+from functools import cache, partial
 from typing import cast
 
 from slabwright.formulas.joints import square_bays
@@ -92,8 +92,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         for panel in panels
         if not meets(panel.long_side, tightest[panel.name], "most")
     }
+    anew = cache(partial(spaced_evenly, plan, every=every))
     for panel in panels:
-        yield _judged(plan, panel, depth(panel.drawn), most[panel.name], every)
+        yield _judged(plan, panel, depth(panel.drawn), most[panel.name], every, anew)
 
 
 def _widest(limits: Limits, metric: bool) -> list[InForce]:
@@ -104,7 +105,12 @@ def _widest(limits: Limits, metric: bool) -> list[InForce]:
 
 
 def _judged(
-    plan: Plan, panel: Panel, t: Amount, most: Sequence[tuple[float, InForce]], every: Mapping[str, tuple[int, int]]
+    plan: Plan,
+    panel: Panel,
+    t: Amount,
+    most: Sequence[tuple[float, InForce]],
+    every: Mapping[str, tuple[int, int]],
+    anew: Callable[[float], list[Remedy]],
 ) -> Conclusion:
     side, at = length(panel.long_side), spot(panel)
     tightest, lightest = min(most, key=lambda pair: pair[0])
@@ -114,7 +120,7 @@ def _judged(
 
     def working() -> tuple[Step, ...]:
         bays, run = count(every[panel.name][0]), as_laid(panel)[0]
-        for way in spaced_evenly(plan, tightest, every):
+        for way in anew(tightest):
             bays = cast("Amount", way.says.values["n_1"])
             run = bays.si * cast("Amount", way.says.values["bay_1"]).si
         bay = step("each bay", "length / bays", words("{run} / {n}", run=length(run), n=bays), length(run / bays.si))
@@ -128,5 +134,5 @@ def _judged(
         give=HARDLY * asked if limit.weight == "note" and plan.home == "metric" else 0.0,
         says=lambda: words(f"{{panel}} {long}", panel=at.name),
         working=working,
-        remedy=lambda: [*spaced_evenly(plan, tightest, every), cut_panel(plan, panel, every[panel.name], every)],
+        remedy=lambda: [*anew(tightest), cut_panel(plan, panel, every[panel.name], every)],
     )  # fmt: skip

@@ -25,12 +25,13 @@ from slabwright.rulebook.draw_joints import (
     like_those_there,
     redraw,
 )
-from slabwright.rulebook.remedy import Append, Remedy, together, together_told
+from slabwright.rulebook.remedy import Remedy, together, together_told
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import Amount, count, length, meets
 
 TOLD = 3  # joints told by name
 SQUARE = 0.01  # the sine of half a degree: two cuts no further from parallel run the same way
+Chord = tuple[XY, XY]
 BAYS_TRIED = 3  # numbers of bays each way that are tried, from the fewest
 
 
@@ -40,6 +41,16 @@ class _Row(NamedTuple):
     joints: tuple[PlannedJoint, ...]
     way: XY
     marks: tuple[float, ...]  # where they lie square to that way, between the first and the last of the slab, m
+
+
+class _Anew(NamedTuple):
+    """The cuts that run one way, as they would lie: those moved and those besides."""
+
+    moves: tuple[tuple[PlannedJoint, Chord], ...]
+    new: tuple[Chord, ...]
+    lines: tuple[Chord, ...]
+    told: Words | None  # none: left as they are
+    runs_through: bool  # each from rim to rim
 
 
 def spaced_evenly(plan: Plan, longest: float, every: Mapping[str, Bays]) -> list[Remedy]:
@@ -60,11 +71,19 @@ def spaced_evenly(plan: Plan, longest: float, every: Mapping[str, Bays]) -> list
     if sum(len(row.joints) for row in rows) < len(joints):
         return []
     least = [max(len(row.joints) + 1, bays(row.marks[-1] - row.marks[0], longest)) for row in rows]
-    ways = (_in_bays(plan, rows, every, longest) for every in product(*(range(n, n + BAYS_TRIED) for n in least)))
-    best = min(filter(None, ways), key=_cut, default=None)
+    each_way = [
+        [_in_bays(plan, row, n, longest) for n in range(fewest, fewest + BAYS_TRIED)]
+        for row, fewest in zip(rows, least, strict=True)
+    ]
     sides = {one.name: as_laid(one) for one in plan.panels.all if one.name in every}
-    each = sum((n - 1) * sides[name][1] + (m - 1) * sides[name][0] for name, (n, m) in every.items())
-    return [best] if best and _cut(best) < each - ON_LINE else []
+    most = sum((n - 1) * sides[name][1] + (m - 1) * sides[name][0] for name, (n, m) in every.items()) - ON_LINE
+    for layout in sorted(product(*each_way), key=_cut):
+        if not (_cut(layout) < most and all(one.runs_through for one in layout) and any(one.told for one in layout)):
+            continue
+        lines = [np.array(line) for one in layout for line in one.lines]
+        if meets(greatest_aspect(plan, lines), NEAR_SQUARE, "most"):
+            return [_remedy(plan, layout)]
+    return []
 
 
 def _may_move(plan: Plan, joint: PlannedJoint) -> bool:
@@ -82,32 +101,30 @@ def _row(plan: Plan, joints: Sequence[PlannedJoint], way: XY) -> _Row:
     return _Row(tuple(along), way, (min(rim), *(across(one.line[0]) for one in along), max(rim)))
 
 
-def _in_bays(plan: Plan, rows: Sequence[_Row], every: Sequence[int], longest: float) -> Remedy | None:
-    """The cuts in so many bays each way; None where one would not run from rim to rim, or bays would be long strips."""
-    told: list[Words] = []
-    moves: list[tuple[PlannedJoint, tuple[XY, XY]]] = []
-    new: list[tuple[XY, XY]] = []
-    lines: list[np.ndarray] = []
-    for row, n in zip(rows, every, strict=True):
-        if n == len(row.joints) + 1 and max(b - a for a, b in pairwise(row.marks)) < longest + ON_LINE:
-            lines += [np.array(one.line) for one in row.joints]
-            continue
-        bay = (row.marks[-1] - row.marks[0]) / n
-        free = {row.marks[0] + bay * k: _chord(plan, row, row.marks[0] + bay * k) for k in range(1, n)}
-        for joint, mark in zip(row.joints, row.marks[1:-1], strict=True):
-            near = min(free, key=lambda spot: abs(spot - mark))
-            if chord := free.pop(near):
-                moves.append((joint, chord))
-                lines.append(np.array(chord))
-        new += filter(None, free.values())
-        lines += [np.array(chord) for chord in free.values() if chord]
-        told.append(_told(row.joints, n, length(bay)))
-    if len(lines) < sum(every) - len(every) or not told:
-        return None
-    if not meets(greatest_aspect(plan, lines), NEAR_SQUARE, "most"):
-        return None
-    says = together_told(told)
-    moved = [redraw(plan, joint, chord, says) for joint, chord in moves]
+def _in_bays(plan: Plan, row: _Row, n: int, longest: float) -> _Anew:
+    """The cuts that run one way in ``n`` bays, left where they are if these are short enough."""
+    if n == len(row.joints) + 1 and max(b - a for a, b in pairwise(row.marks)) < longest + ON_LINE:
+        return _Anew((), (), tuple((one.line[0], one.line[1]) for one in row.joints), None, True)
+    bay = (row.marks[-1] - row.marks[0]) / n
+    free = {row.marks[0] + bay * k: _chord(plan, row, row.marks[0] + bay * k) for k in range(1, n)}
+    lines = tuple(chord for chord in free.values() if chord)
+    moves: list[tuple[PlannedJoint, Chord]] = []
+    for joint, mark in zip(row.joints, row.marks[1:-1], strict=True):
+        if chord := free.pop(min(free, key=lambda spot: abs(spot - mark))):
+            moves.append((joint, chord))
+    new = tuple(chord for chord in free.values() if chord)
+    return _Anew(tuple(moves), new, lines, _told(row.joints, n, length(bay)), len(lines) == n - 1)
+
+
+def _cut(layout: Sequence[_Anew]) -> float:
+    """How much it cuts that was not drawn, m."""
+    return sum(math.dist(*chord) for one in layout for chord in one.new)
+
+
+def _remedy(plan: Plan, layout: Sequence[_Anew]) -> Remedy:
+    says = together_told([one.told for one in layout if one.told])
+    moved = [redraw(plan, joint, chord, says) for one in layout for joint, chord in one.moves]
+    new = [chord for one in layout for chord in one.new]
     return together(*moved, *([like_those_there(plan, new, says)] if new else []), says=says)
 
 
@@ -121,7 +138,7 @@ def _told(joints: Sequence[PlannedJoint], n: int, bay: Amount) -> Words:
     return words(told, joints=f"{', '.join(first)} and {last}" if first else last, n=count(n), bay=bay)
 
 
-def _chord(plan: Plan, row: _Row, mark: float) -> tuple[XY, XY] | None:
+def _chord(plan: Plan, row: _Row, mark: float) -> Chord | None:
     """The cut that runs one way across the slab; None where it would fall into several."""
     (x, y), (left, low, right, high) = row.way, plan.shape.slab.bounds
     far = math.hypot(right - left, high - low)
@@ -131,14 +148,3 @@ def _chord(plan: Plan, row: _Row, mark: float) -> tuple[XY, XY] | None:
     if not isinstance(cut, shapely.LineString) or cut.is_empty:
         return None
     return as_xy(cut.coords[0]), as_xy(cut.coords[-1])
-
-
-def _cut(remedy: Remedy) -> float:
-    """How much a remedy cuts that was not drawn, m."""
-    ends = [dict(edit.entry) for edit in remedy.edits if isinstance(edit, Append)]
-    return sum(_between(one["from"], one["to"]) for one in ends)
-
-
-def _between(start: object, end: object) -> float:
-    assert isinstance(start, tuple) and isinstance(end, tuple)  # as `place_of` makes them
-    return math.dist([one.si for one in start], [one.si for one in end])
