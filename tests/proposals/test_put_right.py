@@ -68,7 +68,7 @@ def test_only_heights_joints_and_thickness_want_to_be_named(path: str, kind: str
 
 
 def test_the_example_of_the_page_on_deciding() -> None:
-    """docs/deciding.md: a cut of 4 / 4 = 1 in, and 3 by 2 bays of 6 ft 8 in by 6 ft in both panels of 20 by 12 ft."""
+    """docs/deciding.md: a cut of 4 / 4 = 1 in, and over 40 by 12 ft 5 by 2 bays of 8 by 6 ft."""
     text = (
         "format: 1\njob: {name: Patio}\nunits: {plan: ft, height: ft}\nuse: patio\n"
         "outline: [[0, 0], [40, 0], [40, 12], [0, 12]]\nthickness: {design: 4 in}\nmix: {aggregate: 3/4 in}\n"
@@ -79,7 +79,7 @@ def test_the_example_of_the_page_on_deciding() -> None:
     done = put_right(Path("patio.slab.yaml"), text, RULES, IN_FORCE, "us", ("joints",))
     assert done.report.comments == ()
     assert sorted((round(one.long_side / 0.3048, 2), round(one.aspect, 2)) for one in done.plan.panels.all) == (
-        [(6.67, 1.11)] * 12
+        [(8.0, 1.33)] * 10
     )
 
 

@@ -58,10 +58,11 @@ def spaced_evenly(plan: Plan, longest: float, every: Mapping[str, Bays]) -> list
 
     These are told by name, with the bays that they are else cut into.
 
-    None where the cuts do not all run from rim to rim along two ways square to each other, or one is laid to something.
+    None where the cuts do not all run from rim to rim along two ways square to each other, or one is laid to something;
+    nor where inside corners say where cuts go.
     """
     joints = [one for one in plan.joints.all if one.counts]
-    if not joints or len(joints) > MOST_AT_ONCE or plan.joints.channel_lines:
+    if not joints or len(joints) > MOST_AT_ONCE or plan.joints.channel_lines or plan.panels.inside_corners:
         return []
     if not all(_may_move(plan, one) for one in joints):
         return []
