@@ -15,7 +15,8 @@ When it does not apply
     The slab does not reach from a street to a building or such a drain and does not fall from a street to what stands
     beside it, or no rain falls on it.
 How to put it right
-    Raise the drive just behind the gutter, over a few feet, before it goes down: a hump as high as the curb.
+    Raise the drive just behind the gutter, over a few feet, before it goes down: a hump as high as the curb. Where it
+    climbs all the way and is highest at the building, the floor sets its height, and a trench drain goes before it.
 Where sources differ
     No code is known that prints a number. A curb is about 6 in, but where it is dropped for a drive the water stands
     no higher than the lip, 1 or 1 1/2 in, 25 or 30 mm where curbs are metric: common practice. Below the gutter
@@ -78,9 +79,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         working=lambda: step("crest above the gutter", "crest - gutter",
                              words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),
         remedy=lambda: set_heights(plan.raising.crest(streets, walls or onto, high.si)),
-        decide=lambda: _raised(crest.wall, high, None if lips[0].met(above) else lip,
-                               min(nearest_on(one.line, crest.at)[0] for one in streets) < AT_STREET),
+        decide=lambda: _raised(crest.wall, high, None if lips[0].met(above) else lip, _at(crest.at, streets))
+        if _at(crest.at, streets) or not _at(crest.at, [one for one in walls if one.name == crest.wall])
+        or all(one.kind == "gutter" for one in plan.design.fixed)
+        else words("lay a trench drain before {wall}: the slab is highest there already", wall=crest.wall),
     )  # fmt: skip
+
+
+def _at(spot: XY, pieces: Sequence[EdgePiece]) -> bool:
+    """Whether a spot of the slab lies at one of some edges."""
+    return any(nearest_on(one.line, spot)[0] < AT_STREET for one in pieces)
 
 
 def _raised(wall: str, high: Amount, lip: Amount | None, at_street: bool) -> Words:

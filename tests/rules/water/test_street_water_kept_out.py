@@ -181,13 +181,15 @@ def test_only_a_gutter_among_what_is_fixed_stands_for_the_street() -> None:
 
 
 @pytest.mark.parametrize(
-    ("wall", "street", "raised"),
+    ("wall", "street", "floor", "told"),
     [  # over a gutter at 99.5 ft a lip of 1 1/2 in lies at 99.625 ft, a curb of 6 in at 100.00
-        (99.8, 99.7, "to 100.00 ft"),
-        (99.6, 99.55, "to 99.63 ft at least, and best to 100.00 ft"),
+        (99.8, 99.7, "", "raise the crest before garage to 100.00 ft"),
+        (99.6, 99.55, "", "raise the crest before garage to 99.63 ft at least, and best to 100.00 ft"),
+        (99.8, 99.7, "fixed: [{name: sill, kind: sill, along: [w0, w7], height: 99.9}]",  # no crest goes over it
+         "lay a trench drain before garage: the slab is highest there already"),
     ],
-)
-def test_a_crest_that_no_point_makes_is_told_its_height(wall: float, street: float, raised: str) -> None:
+)  # fmt: skip
+def test_a_crest_that_no_point_makes_is_told_its_height(wall: float, street: float, floor: str, told: str) -> None:
     """Eight points along the wall, each too low: more than heights of six."""
     xs = [0, 3, 6, 9, 12, 15, 18, 20]
     points = {f"w{k}": (x, 0) for k, x in enumerate(xs)} | {"C": (20, 12), "D": (0, 12)}
@@ -195,9 +197,9 @@ def test_a_crest_that_no_point_makes_is_told_its_height(wall: float, street: flo
     edges = "run: [C, D], beside: street, ground: 99.5\n" + "\n".join(
         f"run: [w{k}, w{k + 1}], beside: building, name: garage" for k in range(7)
     )
-    comment = only(review_by("street-water-kept-out", design(points, heights, edges + "\nrest: bed", " ".join(points))))
+    text = design(points, heights, edges + "\nrest: bed", " ".join(points))
 
-    assert advice(comment) == f"raise the crest before garage {raised}"
+    assert advice(only(review_by("street-water-kept-out", f"{text}\n{floor}"))) == told
 
 
 def test_a_crest_two_feet_behind_the_street_is_raised_where_it_is() -> None:
