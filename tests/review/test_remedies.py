@@ -410,20 +410,3 @@ def test_a_slab_that_is_too_high_at_the_house_comes_down_there_and_falls_from_wh
     given = {name: round(height.si / 0.3048, 3) for name, height in heights_of(fall).items()}
     assert given == {"A": 99.98, "B": 99.98, "C": 99.74, "D": 99.74}
     assert siding.settled_by == fall.number
-
-
-@pytest.mark.parametrize(
-    ("slip", "settled"),
-    [
-        ("eighth inch a foot off the wall", 1),  # 2 % off the wall is more than 13/16 in over 5 ft, 1.35 %
-        ("courtyard nearly flat", None),  # the hold on the whole slab comes first, and a caution settles no hold
-    ],
-)
-def test_a_fall_that_a_steeper_one_settles_is_told_once(slip: str, settled: int | None) -> None:
-    fault = next(one for one in corpus.faults() if one.name == slip)
-    bench, report = bench_of(corpus.sound()[fault.design], corpus.text_with(fault))
-    told = {one.rule: one for one in remedies.advised(report, bench).comments}
-    less = told.get("fall-margin") or told["least-fall"]
-
-    assert less.settled_by == settled
-    assert told["fall-from-building"].settled_by is None

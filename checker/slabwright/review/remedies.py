@@ -7,7 +7,6 @@ no holds; else what has to be settled together is named.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 
 from slabwright.review.anew import judged_again
@@ -20,13 +19,10 @@ from slabwright.review.thicker import Thicker, thicker, with_thickness
 from slabwright.review.trials import Applied, Bench, Outcome, Trial, apply, settles, trial_of, with_it
 from slabwright.rulebook.remedy import Edit, Remedy
 from slabwright.text.words import Words, words
-from slabwright.units.quantity import Amount
 
 PLACES = 6  # of a comment that are tried one by one where nothing settles all at once
 WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
 ORDER = "ordered-volume"  # the rule that tells that an order is short
-OFF_WALL, LEAST_FALLS = "fall-from-building", ("least-fall", "fall-margin")  # rules on falls
-CARRIED_ON = 9.15  # m, 30 ft: so far from a spot at a wall a plane that falls from it is carried on (common practice)
 HEIGHTS = ("water", "heights")  # groups of comments that new heights settle
 ANEW = {  # what a person does where no single change is enough, by the group of the comment
     "thickness": "make it thicker there",
@@ -193,7 +189,7 @@ def advised(report: Report, bench: Bench) -> Report:
                 if any(one.leads for one in (told.remedies if told.tried else comment.remedies)):
                     led.append((comment, after))
         comments.append(told)
-    told_of = _at_one_height([_fallen(_led(one, led, bench), comments) for one in comments], bench)
+    told_of = _at_one_height([_led(one, led, bench) for one in comments], bench)
     if left > 0:
         told_of = with_thickness(told_of, report.comments, changed, bench)
     alone = report._replace(comments=told_of)
@@ -243,25 +239,6 @@ def _pointed(
         else one
         for place, one in enumerate(told)
     ]
-
-
-def _fallen(told: Comment, comments: Sequence[Comment]) -> Comment:
-    """A comment as told; of falls that a person sets, one that a steeper fall off a wall before it settles says so."""
-    if told.rule not in LEAST_FALLS or told.settled_by is not None or told.variance is not None:
-        return told
-    for one in comments:
-        if one.number < told.number and one.rule == OFF_WALL and one.settled_by is None and one.variance is None:
-            far = max(math.dist(one.at.shape[0], corner) for corner in told.at.shape)
-            if far <= CARRIED_ON and 0 < _by_hand(told) <= _by_hand(one):
-                return told._replace(settled_by=one.number)
-    return told
-
-
-def _by_hand(comment: Comment) -> float:
-    """The slope at which a comment on a fall leaves it to a person to set it; zero where it does not."""
-    said, left = comment.to_pass.values, comment.decide is not None and not comment.remedies
-    drop, run = said.get("drop", said.get("least")), said.get("run")
-    return drop.si / run.si if left and isinstance(drop, Amount) and isinstance(run, Amount) else 0.0
 
 
 def _led(told: Comment, led: Sequence[tuple[Comment, Applied]], bench: Bench) -> Comment:
