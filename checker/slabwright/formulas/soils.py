@@ -72,12 +72,12 @@ def rotting(material: str) -> bool:
 
     Source: `irc-r506.2.1-2009`: fill is free of vegetation; the words are common practice.
 
-    >>> rotting("topsoil"), rotting("sod and roots"), rotting("clay"), rotting("sand, topsoil stripped")
+    >>> rotting("topsoil"), rotting("sandy topsoil"), rotting("clay"), rotting("sand, topsoil stripped")
     (True, True, False, False)
     """
     plain = material.casefold()
     words = any(re.search(rf"\b{word}\b", plain) for word in (*_ROTS, "topsoil"))
-    return words and not re.search(r"sand|grav|stone|strip|remov|free of|no ", plain)
+    return words and not re.search(r"\b(sand|gravel|stone|no)\b|strip|remov|free of", plain)
 
 
 def no_base(material: str) -> bool:

@@ -61,7 +61,7 @@ def test_fill_depth_takes_thin_layers_and_does_not_guess_the_ground() -> None:
 @pytest.mark.parametrize(
     ("material", "told"),
     [  # IRC R506.2.1 (2009): fill free of vegetation and foreign material, quoted
-        ("topsoil", True), ("sod from the lawn", True), ("peat", True),
+        ("topsoil", True), ("sod from the lawn", True), ("peat", True), ("sandy topsoil", True),
         ("clay", False), ("gravel", False), ("earth, topsoil stripped", False),
     ],
 )  # fmt: skip
