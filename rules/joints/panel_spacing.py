@@ -29,7 +29,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from functools import cache, partial
-from typing import cast
 
 from slabwright.formulas.joints import square_bays
 from slabwright.formulas.units import FOOT, INCH
@@ -110,7 +109,7 @@ def _judged(
     t: Amount,
     most: Sequence[tuple[float, InForce]],
     every: Mapping[str, tuple[int, int]],
-    anew: Callable[[float], list[Remedy]],
+    anew: Callable[[float], EvenBays | None],
 ) -> Conclusion:
     side, at = length(panel.long_side), spot(panel)
     tightest, lightest = min(most, key=lambda pair: pair[0])
@@ -119,14 +118,16 @@ def _judged(
     of_thickness = limit.value.kind is Kind.RATIO
 
     def working() -> tuple[Step, ...]:
-        bays, run = count(every[panel.name][0]), as_laid(panel)[0]
-        for way in anew(tightest):
-            bays = cast("Amount", way.says.values["n_1"])
-            run = bays.si * cast("Amount", way.says.values["bay_1"]).si
-        bay = step("each bay", "length / bays", words("{run} / {n}", run=length(run), n=bays), length(run / bays.si))
+        even = anew(tightest)
+        n, run = (even.bays, even.run) if even else (every[panel.name][0], as_laid(panel)[0])
+        bay = step("each bay", "length / bays", words("{run} / {n}", run=length(run), n=count(n)), length(run / n))
         numbers = words("{multiple} x {t}", multiple=ratio(limit.value.si), t=t)
         longest = step("longest side", "multiple x thickness", numbers, length(asked))
         return (longest, bay) if of_thickness else (bay,)
+
+    def remedies() -> list[Remedy]:
+        even = anew(tightest)
+        return [*([even.remedy] if even else []), cut_panel(plan, panel, every[panel.name], every)]
 
     long = "is long for its thickness" if of_thickness else "is longer than joints are ever set apart here"
     return compare(
@@ -134,5 +135,5 @@ def _judged(
         give=HARDLY * asked if limit.weight == "note" and plan.home == "metric" else 0.0,
         says=lambda: words(f"{{panel}} {long}", panel=at.name),
         working=working,
-        remedy=lambda: [*anew(tightest), cut_panel(plan, panel, every[panel.name], every)],
+        remedy=remedies,
     )  # fmt: skip

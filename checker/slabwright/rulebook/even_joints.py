@@ -31,8 +31,8 @@ from slabwright.units.quantity import Amount, count, length, meets
 
 TOLD = 3  # joints told by name
 SQUARE = 0.01  # the sine of half a degree: two cuts no further from parallel run the same way
-Chord = tuple[XY, XY]
 BAYS_TRIED = 3  # numbers of bays each way that are tried, from the fewest
+Chord = tuple[XY, XY]
 
 
 class _Row(NamedTuple):
@@ -43,9 +43,18 @@ class _Row(NamedTuple):
     marks: tuple[float, ...]  # where they lie square to that way, between the first and the last of the slab, m
 
 
-class _Anew(NamedTuple):
-    """The cuts that run one way, as they would lie: those moved and those besides."""
+class EvenBays(NamedTuple):
+    """Cuts spaced anew: the remedy, and into how many bays it cuts a run, m."""
 
+    remedy: Remedy
+    bays: int
+    run: float
+
+
+class _Anew(NamedTuple):
+    """The cuts that run one way in so many bays, as they would lie: those moved and those besides."""
+
+    bays: int
     moves: tuple[tuple[PlannedJoint, Chord], ...]
     new: tuple[Chord, ...]
     lines: tuple[Chord, ...]
@@ -53,7 +62,7 @@ class _Anew(NamedTuple):
     runs_through: bool  # each from rim to rim
 
 
-def spaced_evenly(plan: Plan, longest: float, every: Mapping[str, Bays]) -> list[Remedy]:
+def spaced_evenly(plan: Plan, longest: float, every: Mapping[str, Bays]) -> EvenBays | None:
     """The cuts of the file spaced anew, no bay over ``longest`` m, where less is cut so than in ``every`` long panel.
 
     These are told by name, with the bays that they are else cut into.
@@ -63,14 +72,14 @@ def spaced_evenly(plan: Plan, longest: float, every: Mapping[str, Bays]) -> list
     """
     joints = [one for one in plan.joints.all if one.counts]
     if not joints or len(joints) > MOST_AT_ONCE or plan.joints.channel_lines or plan.panels.inside_corners:
-        return []
+        return None
     if not all(_may_move(plan, one) for one in joints):
-        return []
+        return None
     (x0, y0), (x1, y1) = joints[0].line
     way = (x1 - x0) / joints[0].length, (y1 - y0) / joints[0].length
     rows = [_row(plan, joints, one) for one in (way, (-way[1], way[0]))]
     if sum(len(row.joints) for row in rows) < len(joints):
-        return []
+        return None
     least = [max(len(row.joints) + 1, bays(row.marks[-1] - row.marks[0], longest)) for row in rows]
     each_way = [
         [_in_bays(plan, row, n, longest) for n in range(fewest, fewest + BAYS_TRIED)]
@@ -83,8 +92,9 @@ def spaced_evenly(plan: Plan, longest: float, every: Mapping[str, Bays]) -> list
             continue
         lines = [np.array(line) for one in layout for line in one.lines]
         if meets(greatest_aspect(plan, lines), NEAR_SQUARE, "most"):
-            return [_remedy(plan, layout)]
-    return []
+            row, first = next(pair for pair in zip(rows, layout, strict=True) if pair[1].told)
+            return EvenBays(_remedy(plan, layout), first.bays, row.marks[-1] - row.marks[0])
+    return None
 
 
 def _may_move(plan: Plan, joint: PlannedJoint) -> bool:
@@ -105,7 +115,7 @@ def _row(plan: Plan, joints: Sequence[PlannedJoint], way: XY) -> _Row:
 def _in_bays(plan: Plan, row: _Row, n: int, longest: float) -> _Anew:
     """The cuts that run one way in ``n`` bays, left where they are if these are short enough."""
     if n == len(row.joints) + 1 and max(b - a for a, b in pairwise(row.marks)) < longest + ON_LINE:
-        return _Anew((), (), tuple((one.line[0], one.line[1]) for one in row.joints), None, True)
+        return _Anew(n, (), (), tuple((one.line[0], one.line[1]) for one in row.joints), None, True)
     bay = (row.marks[-1] - row.marks[0]) / n
     free = {row.marks[0] + bay * k: _chord(plan, row, row.marks[0] + bay * k) for k in range(1, n)}
     lines = tuple(chord for chord in free.values() if chord)
@@ -114,7 +124,7 @@ def _in_bays(plan: Plan, row: _Row, n: int, longest: float) -> _Anew:
         if chord := free.pop(min(free, key=lambda spot: abs(spot - mark))):
             moves.append((joint, chord))
     new = tuple(chord for chord in free.values() if chord)
-    return _Anew(tuple(moves), new, lines, _told(row.joints, n, length(bay)), len(lines) == n - 1)
+    return _Anew(n, tuple(moves), new, lines, _told(row.joints, n, length(bay)), len(lines) == n - 1)
 
 
 def _cut(layout: Sequence[_Anew]) -> float:

@@ -81,7 +81,7 @@ from slabwright.rulebook.draw_joints import (
     way_of,
     widened,
 )
-from slabwright.rulebook.even_joints import spaced_evenly
+from slabwright.rulebook.even_joints import EvenBays, spaced_evenly
 from slabwright.rulebook.heights import (
     FALL_GIVE,
     base_not_shown,
@@ -180,8 +180,8 @@ __all__ = [  # noqa: RUF022 - by subject
     "heights_asked", "heights_not_shown", "lowered", "met_along", "must_shed_rain", "needs_heights", "new_heights",
     "on_tape", "run_told", "such_height", "tape_step", "whole_slab_moved",
     # remedies
-    "Remedy", "ahead_of", "append", "as_laid", "beside_corner", "carried_on", "cut_at_corners", "cut_panel", "drop",
-    "evened", "fill", "joint_at", "leading", "left_out", "longest_beside", "new_joints", "opened", "place_of",
+    "EvenBays", "Remedy", "ahead_of", "append", "as_laid", "beside_corner", "carried_on", "cut_at_corners", "cut_panel",
+    "drop", "evened", "fill", "joint_at", "leading", "left_out", "longest_beside", "new_joints", "opened", "place_of",
     "set_heights", "spaced_evenly", "squarest_of", "thicken_edge", "through", "together", "way_of", "widened", "write",
     "write_slump",
     # types of Python
