@@ -47,7 +47,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     sides = [side for side in every if side]
     tied = [[piece for piece in side if piece.edge and piece.edge.tied] for side in sides]
     tied = sorted((side for side in tied if side), key=lambda side: sum(piece.length for piece in side))
-    if len(tied) == 1 and all(piece.beside == "existing slab" for side in tied for piece in side):
+    if len(tied) == 1 and all(piece.beside == "existing slab" for piece in tied[0]):
         tied = []  # an addition: the old slab goes along, and the other sides are free
     limit = limits.part_isolated_at_least
     asked = count(math.ceil(limit.value.si * faces_to_isolate(len(sides)) - 1e-9))

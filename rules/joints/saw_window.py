@@ -79,8 +79,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if air is None or not meets(air, WARM, "least"):
             yield _soon(joints, wait, limits.saw_at_least)
         if air is None or meets(air, COLD, "least"):
-            day = () if air is None else (sooner(air), GIVE)
-            yield _late(joints, wait, limits.saw_at_most, *day)
+            less, give = (sooner(air), GIVE) if air is not None else (0.0, 0.0)
+            yield _late(joints, wait, limits.saw_at_most, less, give)
         else:
             yield _late(joints, wait, limits.cold_at_most)
 
