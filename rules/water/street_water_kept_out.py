@@ -79,11 +79,17 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         working=lambda: step("crest above the gutter", "crest - gutter",
                              words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),
         remedy=lambda: set_heights(plan.raising.crest(streets, walls or onto, high.si)),
-        decide=lambda: _raised(crest.wall, high, None if lips[0].met(above) else lip, _at(crest.at, streets))
-        if _at(crest.at, streets) or not _at(crest.at, [one for one in walls if one.name == crest.wall])
-        or all(one.kind == "gutter" for one in plan.design.fixed)
-        else words("lay a trench drain before {wall}: the slab is highest there already", wall=crest.wall),
+        decide=lambda: words("lay a trench drain before {wall}: the slab is highest there already", wall=crest.wall)
+        if _highest_at_floor(plan, crest.at, crest.wall)
+        else _raised(crest.wall, high, None if lips[0].met(above) else lip, _at(crest.at, streets)),
     )  # fmt: skip
+
+
+def _highest_at_floor(plan: Plan, crest: XY, wall: str) -> bool:
+    """Whether a slab that climbs from the street has its crest at a building, and the file says what stands fixed."""
+    fixed = any(one.kind != "gutter" for one in plan.design.fixed)
+    at_wall = _at(crest, [one for one in _beside(plan, "building") if one.name == wall])
+    return fixed and at_wall and not _at(crest, _beside(plan, "street"))
 
 
 def _at(spot: XY, pieces: Sequence[EdgePiece]) -> bool:

@@ -14,7 +14,7 @@ from slabwright.source.problem import refuse
 from slabwright.text.letters import spell, visible
 from slabwright.text.screen import stream_encoding
 
-WORDS = 12  # that the name of a file may be looked for in
+WORDS = 12  # at most, in the name of a file that nobody quoted
 
 
 def tell(stream: TextIO) -> None:
