@@ -4,8 +4,8 @@ What is compared
     With XF1 to XF4 under `mix.exposure`, compares the class with that of the site where a flat slab in the open
     freezes: XF3, or XF4 where deicing salt comes on it. Where other European classes stand there and none of frost, the
     class counts as 0 on such a site. XF1 or XF2 where frost is moderate and nothing is salted is a note. Where the
-    class is no more than noted, it compares strength as a class, water over cement, and cement where the file gives it
-    (`mix.cement`), with what the class asks; and air for all but XF1, also by the stone where it is named. C30/37 is
+    class is right, or only noted, it compares strength as a class, water over cement, and cement where the file gives
+    it (`mix.cement`), with what the class asks; and air for all but XF1, also by the stone where it is named. C30/37 is
     30 MPa on cylinders, 37 MPa on cubes; the first number is the one compared. Of several classes the hardest XF is
     taken here; XC and XD have a rule of their own, `corrosion-class`.
 Why it matters
@@ -54,7 +54,8 @@ LIMITS = (
     Limit("xf3_air_at_least", "4 %", Kind.SHARE, "caution", TABLE, AIRS, "air in class XF3"),
     Limit("xf4_strength_at_least", "C30/37", Kind.STRESS, "caution", TABLE, MPAS, "strength on cylinders in class XF4"),
     Limit("xf4_water_at_most", "0.50", Kind.RATIO, "caution", GERMAN, RATIOS, "water over cement in class XF4"),
-    Limit("xf4_recommended_water_at_most", "0.45", Kind.RATIO, "note", TABLE, RATIOS, "the same as EN 206-1 has it"),
+    Limit("xf4_recommended_water_at_most", "0.45", Kind.RATIO, "note", TABLE, RATIOS,
+          "water over cement in class XF4, as EN 206-1 recommends"),
     Limit("xf4_cement_at_least", "340 kg/m3", Kind.UNIT_WEIGHT, "note", TABLE, DOSES, "cement in class XF4"),
     Limit("xf4_air_at_least", "4 %", Kind.SHARE, "caution", TABLE, AIRS, "air in class XF4"),
     Limit("air_stone_8_at_least", "5.5 %", Kind.SHARE, "note", GERMAN, AIRS, "air with stone under 14 mm"),

@@ -38,7 +38,7 @@ LIMITS = (
     Limit("coverage_at_most", "200 ft2/gal", Kind.COVERAGE, "caution", Cite("ufgs-03311"),
           ("80 ft2/gal", "400 ft2/gal"), "area that a {gallon|liter} of compound covers, both coats together"),
     Limit("troweled_coverage_at_most", "300 ft2/gal", Kind.COVERAGE, "caution", Cite("common-practice"),
-          ("80 ft2/gal", "600 ft2/gal"), "the same on a surface that is closed by the trowel"),
+          ("80 ft2/gal", "600 ft2/gal"), "area that a {gallon|liter} of compound covers on a troweled surface"),
     Limit("bought_at_least", "1", Kind.RATIO, "caution", Cite("geometry"), ("0.8", "1.5"),
           "compound bought, over what the slab takes"),
 )  # fmt: skip
