@@ -7,7 +7,6 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 from itertools import chain, combinations
 from itertools import count as count_up
-from types import MappingProxyType
 
 import numpy as np
 import shapely
@@ -16,7 +15,6 @@ from slabwright.design.fixtures import Fixture
 from slabwright.design.joints import Joint
 from slabwright.formulas.joints import NEAR_SQUARE
 from slabwright.formulas.units import INCH
-from slabwright.geometry.joints.bays import along_middle, cuts
 from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.shape.distances import distance_ahead
 from slabwright.geometry.xy import XY
@@ -25,17 +23,14 @@ from slabwright.plan.panels import Panel
 from slabwright.plan.plan import Plan
 from slabwright.rulebook.remedy import Remedy, Write, append, drop, place_of, together
 from slabwright.text.words import Value, Words, words
-from slabwright.units.quantity import Amount, count, depth, length, meets, round_up
+from slabwright.units.quantity import Amount, depth, length, meets, round_up
 
-Bays = tuple[int, int]
 CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
 ON_LINE = 0.05  # m: a joint no farther off a line than this lies on it
 AT_CORNER = 0.002  # m: a joint this near comes to a corner
 COMES_TO = 0.05  # m: one this near was meant to
 MOST_LINES = 7  # of which every choice is tried
-MOST_AT_ONCE = 100  # panels cut by one remedy; a floor with more wants a new layout
 MOST_CORNERS = 60  # of an outline on which joints are tried one way and another
-MOST_BAYS = 400  # a panel typed a hundred times too long wants no drawing of its cuts
 ON_POST = 0.15  # m: a joint that comes so near to the middle of a post is laid to it (common practice)
 JUST_BEYOND = 0.05  # m
 EIGHTH = {"us": INCH / 8, "metric": 0.005}  # m, how finely a cut is set
@@ -109,46 +104,6 @@ def _entry(keys: Mapping[str, Value | tuple[Value, ...] | None]) -> dict[str, Va
     return {key: value for key, value in keys.items() if value is not None}
 
 
-def as_laid(panel: Panel) -> tuple[float, float]:
-    """How long and how wide a panel is as joints are laid out, m: of one that bends, along its middle."""
-    return along_middle(panel.ring) or (panel.long_side, panel.short_side)
-
-
-def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = MappingProxyType({})) -> Remedy:
-    """Cut a panel into equal bays, so many along its long side and so many along its short side.
-
-    Where a cut would end on another joint all panels are cut of which ``every`` tells the bays by name, and of one
-    panel alone the cuts are carried on to the rim of the slab. Cuts of more than :data:`MOST_AT_ONCE` panels, or
-    into more than :data:`MOST_BAYS` bays, are told, not drawn.
-    """
-    (along, across), few = bays, len(every) <= MOST_AT_ONCE
-    cutting = max(along * across, sum(n * m for n, m in every.values()) if few else 0)
-    others = [one for one in plan.panels.all if one.name in every] if few else []
-    run, wide = as_laid(panel)
-    bay, width = length(run / along), length(wide / across)
-    told: str = "cut it across its long side into {n} bays of {bay}"
-    values: dict[str, Value] = {"n": count(along), "bay": bay}
-    if along_middle(panel.ring):
-        told = "cut it square to its bend into {n} bays of {bay} along its middle"
-    if across > 1:
-        told = "cut it into {n} by {m} bays of {bay} by {width}"
-        values |= {"m": count(across), "width": width}
-    if not few:
-        return Remedy(words(f"{told}, and the other long panels likewise", **values), ())
-    if cutting > MOST_BAYS:
-        return Remedy(words(told, **values), ())
-    within = cuts(panel.ring, along, across)
-    through = tuple((_rim_from(plan, end, start), _rim_from(plan, start, end)) for start, end in within)
-    if through != within and len(others) > 1:
-        told, within = (
-            f"{told}, and the other long panels likewise",
-            tuple(line for one in others for line in cuts(one.ring, *every[one.name])),
-        )
-    elif through != within:
-        told, within = f"{told}, and carry the cuts on to the edge", through
-    return new_joints(plan, within, words(told, **values))
-
-
 def cut_at_corners(plan: Plan, panel: Panel) -> list[Remedy]:
     """A cut across a panel from one inside corner of the slab on its rim to another, the shortest first."""
     rim = panel.polygon.boundary
@@ -159,18 +114,6 @@ def cut_at_corners(plan: Plan, panel: Panel) -> list[Remedy]:
             "cut it across from {one} to {other}", one=plan.shape.name_at(one), other=plan.shape.name_at(other)))
         for one, other in sorted(across, key=lambda pair: math.dist(*pair))
     ]  # fmt: skip
-
-
-def _rim_from(plan: Plan, start: XY, end: XY) -> XY:
-    """Where a cut ends that goes on from ``end`` to the rim, unless a joint goes on from there already."""
-    way = end[0] - start[0], end[1] - start[1]
-    if plan.shape.slab.boundary.distance(shapely.Point(end)) <= AT_CORNER:
-        return end
-    on = JUST_BEYOND / math.hypot(*way)
-    joint = plan.joints.closest((end[0] + way[0] * on, end[1] + way[1] * on))
-    if joint and math.hypot(*way_onto(joint, (end[0] + way[0] * on, end[1] + way[1] * on))) <= AT_CORNER:
-        return end
-    return plan.shape.ahead(end, way) or end
 
 
 def redraw(plan: Plan, joint: PlannedJoint, points: Sequence[XY], says: Words) -> Remedy:

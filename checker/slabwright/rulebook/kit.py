@@ -63,14 +63,13 @@ from slabwright.plan.water import Pond, Trail, WaterShare
 from slabwright.plan.water_lines import DamLine, ValleyEnd
 from slabwright.plan.wheels import GradeBreak, WheelSpot
 from slabwright.rulebook.conclusion import Conclusion, Conclusions, Face, Finding, Margin, compare, spot
+from slabwright.rulebook.draw_bays import EvenBays, as_laid, cut_panel, spaced_evenly
 from slabwright.rulebook.draw_edges import thicken_edge
 from slabwright.rulebook.draw_joints import (
     ahead_of,
-    as_laid,
     beside_corner,
     carried_on,
     cut_at_corners,
-    cut_panel,
     evened,
     joint_at,
     left_out,
@@ -81,7 +80,6 @@ from slabwright.rulebook.draw_joints import (
     way_of,
     widened,
 )
-from slabwright.rulebook.even_joints import EvenBays, spaced_evenly
 from slabwright.rulebook.heights import (
     FALL_GIVE,
     base_not_shown,

@@ -1,38 +1,96 @@
-"""A remedy that spaces the cuts of a file anew: all of them moved to equal bays, with the fewest more."""
+"""Remedies that cut panels into equal bays: each by itself, or all cuts of a file moved, with the fewest more."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
 from itertools import pairwise, product
+from types import MappingProxyType
 from typing import NamedTuple
 
 import numpy as np
 import shapely
 
 from slabwright.formulas.joints import NEAR_SQUARE, bays
+from slabwright.geometry.joints.bays import along_middle, cuts
 from slabwright.geometry.xy import XY, as_xy
-from slabwright.plan.joints import PlannedJoint
+from slabwright.plan.joints import PlannedJoint, way_onto
+from slabwright.plan.panels import Panel
 from slabwright.plan.plan import Plan
 from slabwright.rulebook.draw_joints import (
+    AT_CORNER,
     CUT_KINDS,
-    MOST_AT_ONCE,
+    JUST_BEYOND,
     ON_LINE,
-    Bays,
-    as_laid,
     greatest_aspect,
     is_laid_to,
     like_those_there,
+    new_joints,
     redraw,
 )
 from slabwright.rulebook.remedy import Remedy, together, together_told
-from slabwright.text.words import Words, words
+from slabwright.text.words import Value, Words, words
 from slabwright.units.quantity import Amount, count, length, meets
 
+Bays = tuple[int, int]
+MOST_AT_ONCE = 100  # panels cut by one remedy; a floor with more wants a new layout
+MOST_BAYS = 400  # a panel typed a hundred times too long wants no drawing of its cuts
 TOLD = 3  # joints told by name
 SQUARE = 0.01  # the sine of half a degree: two cuts no further from parallel run the same way
 BAYS_TRIED = 3  # numbers of bays each way that are tried, from the fewest
 Chord = tuple[XY, XY]
+
+
+def as_laid(panel: Panel) -> tuple[float, float]:
+    """How long and how wide a panel is as joints are laid out, m: of one that bends, along its middle."""
+    return along_middle(panel.ring) or (panel.long_side, panel.short_side)
+
+
+def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = MappingProxyType({})) -> Remedy:
+    """Cut a panel into equal bays, so many along its long side and so many along its short side.
+
+    Where a cut would end on another joint all panels are cut of which ``every`` tells the bays by name, and of one
+    panel alone the cuts are carried on to the rim of the slab. Cuts of more than :data:`MOST_AT_ONCE` panels, or
+    into more than :data:`MOST_BAYS` bays, are told, not drawn.
+    """
+    (along, across), few = bays, len(every) <= MOST_AT_ONCE
+    cutting = max(along * across, sum(n * m for n, m in every.values()) if few else 0)
+    others = [one for one in plan.panels.all if one.name in every] if few else []
+    run, wide = as_laid(panel)
+    bay, width = length(run / along), length(wide / across)
+    told: str = "cut it across its long side into {n} bays of {bay}"
+    values: dict[str, Value] = {"n": count(along), "bay": bay}
+    if along_middle(panel.ring):
+        told = "cut it square to its bend into {n} bays of {bay} along its middle"
+    if across > 1:
+        told = "cut it into {n} by {m} bays of {bay} by {width}"
+        values |= {"m": count(across), "width": width}
+    if not few:
+        return Remedy(words(f"{told}, and the other long panels likewise", **values), ())
+    if cutting > MOST_BAYS:
+        return Remedy(words(told, **values), ())
+    within = cuts(panel.ring, along, across)
+    through = tuple((_rim_from(plan, end, start), _rim_from(plan, start, end)) for start, end in within)
+    if through != within and len(others) > 1:
+        told, within = (
+            f"{told}, and the other long panels likewise",
+            tuple(line for one in others for line in cuts(one.ring, *every[one.name])),
+        )
+    elif through != within:
+        told, within = f"{told}, and carry the cuts on to the edge", through
+    return new_joints(plan, within, words(told, **values))
+
+
+def _rim_from(plan: Plan, start: XY, end: XY) -> XY:
+    """Where a cut ends that goes on from ``end`` to the rim, unless a joint goes on from there already."""
+    way = end[0] - start[0], end[1] - start[1]
+    if plan.shape.slab.boundary.distance(shapely.Point(end)) <= AT_CORNER:
+        return end
+    on = JUST_BEYOND / math.hypot(*way)
+    joint = plan.joints.closest((end[0] + way[0] * on, end[1] + way[1] * on))
+    if joint and math.hypot(*way_onto(joint, (end[0] + way[0] * on, end[1] + way[1] * on))) <= AT_CORNER:
+        return end
+    return plan.shape.ahead(end, way) or end
 
 
 class _Row(NamedTuple):
